@@ -1,0 +1,1 @@
+//! How fast the boat goes: polar, course made good, handling, engine.

@@ -1,0 +1,1 @@
+//! The command line: arguments, options, one file per command.

@@ -1,0 +1,1 @@
+//! Wind climatology: the grid, its reader, and the wind's spread in place and season.

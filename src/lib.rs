@@ -1,0 +1,13 @@
+//! `offing` compares ocean sailing routes on real wind climatology.
+//!
+//! Floors, each importing only from those before it: [`units`], [`geodesy`], then [`climate`],
+//! [`boat`] and [`route`] side by side, [`passage`], [`report`], [`cli`].
+
+pub mod boat;
+pub mod cli;
+pub mod climate;
+pub mod geodesy;
+pub mod passage;
+pub mod report;
+pub mod route;
+pub mod units;

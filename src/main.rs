@@ -1,0 +1,3 @@
+//! The `offing` command: a thin face over the library.
+
+fn main() {}

@@ -1,0 +1,1 @@
+//! Rows to show, and one file for each form they are shown in.

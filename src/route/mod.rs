@@ -1,0 +1,1 @@
+//! Waypoints and the legs between them.
