@@ -1,0 +1,139 @@
+//! The shortest line between two places, and its vertex.
+
+use geographiclib_rs::geodesic_capability as want;
+
+use super::earth::sin_cos_deg;
+use super::geodesic::{GeodesicPath, GeodesicPoint};
+use super::track::{END_TOLERANCE_M, along_m, apart_m, sailed_m};
+use super::{Earth, GeodesyError, Position, TrackPoint};
+use crate::units::{Course, METRES_PER_NM};
+
+/// A stretch of a geodesic: on the ellipsoid what a great circle is on a sphere.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GreatCircle {
+    path: GeodesicPath,
+    length_m: f64,
+    /// The same length as arc on the auxiliary sphere.
+    arc_deg: f64,
+    /// Cosine of the azimuth of the geodesic where it crosses the equator northward.
+    node_azimuth_cos: f64,
+    /// Arc on the auxiliary sphere from that crossing to the start.
+    node_to_start_deg: f64,
+}
+
+/// The point of a great circle farthest from the equator, where it runs due east or west.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Vertex {
+    /// The vertex. Its `distance_nm` is negative when it lies behind the start and more than the
+    /// length when it lies past the end.
+    pub point: TrackPoint,
+    /// Whether it lies on the stretch sailed, ends included.
+    pub on_leg: bool,
+}
+
+impl GreatCircle {
+    /// The great circle from `from` to `to`, the shorter way round. Between exact antipodes, where
+    /// every way is as short, it is one of them.
+    ///
+    /// # Errors
+    /// [`GeodesyError::SamePlace`] when the two are within a millimetre.
+    pub fn between(earth: Earth, from: Position, to: Position) -> Result<Self, GeodesyError> {
+        let (arc_deg, length_m, azimuth_sin, azimuth_cos, ..) = earth.geodesic()._gen_inverse(
+            from.latitude_deg(),
+            from.longitude_deg(),
+            to.latitude_deg(),
+            to.longitude_deg(),
+            want::DISTANCE | want::AZIMUTH,
+        );
+        let length_m = apart_m(length_m, from)?;
+        Ok(Self::new(
+            earth,
+            from,
+            (azimuth_sin, azimuth_cos),
+            length_m,
+            arc_deg,
+        ))
+    }
+
+    /// The great circle that leaves `from` on `course` and runs for `distance_nm` nautical miles.
+    ///
+    /// # Errors
+    /// [`GeodesyError::OutOfRange`] for a distance that is not from 0 to 25,000 nm.
+    pub fn on_course(
+        earth: Earth,
+        from: Position,
+        course: Course,
+        distance_nm: f64,
+    ) -> Result<Self, GeodesyError> {
+        let length_m = sailed_m(distance_nm)?;
+        let azimuth = sin_cos_deg(course.deg());
+        let mut circle = Self::new(earth, from, azimuth, length_m, 0.0);
+        circle.arc_deg = circle.path.at_m(length_m).arc_deg;
+        Ok(circle)
+    }
+
+    fn new(earth: Earth, from: Position, azimuth: (f64, f64), length_m: f64, arc_deg: f64) -> Self {
+        let (sin, cos) = azimuth;
+        let (reduced_sin, reduced_cos) = earth.reduced_sin_cos(from.latitude_deg());
+        Self {
+            path: GeodesicPath::new(
+                &earth.geodesic(),
+                from.latitude_deg(),
+                from.longitude_deg(),
+                azimuth,
+            ),
+            length_m,
+            arc_deg,
+            node_azimuth_cos: cos.hypot(sin * reduced_sin),
+            node_to_start_deg: reduced_sin.atan2(cos * reduced_cos).to_degrees(),
+        }
+    }
+
+    /// Length in nautical miles.
+    pub fn length_nm(&self) -> f64 {
+        self.length_m / METRES_PER_NM
+    }
+
+    /// The point `distance_nm` nautical miles from the start. None when that is more than a
+    /// millimetre before the start or past the end, or not a number.
+    pub fn at_nm(&self, distance_nm: f64) -> Option<TrackPoint> {
+        along_m(distance_nm, self.length_m).map(|m| self.at_m(m))
+    }
+
+    /// The vertex nearest to the middle of the stretch (of two as near, the one ahead). None where
+    /// there is none, along the equator.
+    ///
+    /// By Clairaut's relation (Karney 2013, equation 5) the product of the sine of the azimuth and
+    /// the cosine of the reduced latitude is the same all along a geodesic; at the vertex the
+    /// azimuth is 90 degrees, a quarter circle of arc from the equator.
+    pub fn vertex(&self) -> Option<Vertex> {
+        if self.node_azimuth_cos == 0.0 {
+            return None;
+        }
+        let middle_deg = self.node_to_start_deg + self.arc_deg / 2.0;
+        let vertex_deg = 90.0 + 180.0 * ((middle_deg - 90.0) / 180.0 + 0.5).floor();
+        let found = self.path.at_arc_deg(vertex_deg - self.node_to_start_deg);
+        let on_leg = found.distance_m >= -END_TOLERANCE_M
+            && found.distance_m <= self.length_m + END_TOLERANCE_M;
+        Some(Vertex {
+            point: track_point(&found),
+            on_leg,
+        })
+    }
+
+    pub(super) fn length_m(&self) -> f64 {
+        self.length_m
+    }
+
+    pub(super) fn at_m(&self, distance_m: f64) -> TrackPoint {
+        track_point(&self.path.at_m(distance_m))
+    }
+}
+
+fn track_point(point: &GeodesicPoint) -> TrackPoint {
+    TrackPoint {
+        position: Position::computed(point.latitude_deg, point.longitude_deg),
+        course: Course::from_deg(point.azimuth_deg),
+        distance_nm: point.distance_m / METRES_PER_NM,
+    }
+}

@@ -1,0 +1,266 @@
+//! One leg of a route, prepared once and sampled along its length.
+
+use super::Vertex;
+use super::track::{Segment, TrackPoint};
+use super::{CompositeLine, CompositeParts, Earth, GeodesyError, GreatCircle, Position, RhumbLine};
+use crate::units::{METRES_PER_NM, Range};
+
+/// How far apart a leg is sampled unless asked otherwise, in nautical miles.
+pub const DEFAULT_STEP_NM: f64 = 60.0;
+
+const STEP: Range = Range::new("sampling step", "nm", 0.1, 1000.0);
+
+/// Room for rounding when a leg is a whole number of steps long, in steps.
+const STEP_ROUNDING: f64 = 1e-9;
+
+/// The kind of line a leg follows.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum LegKind {
+    /// The shortest line, whose course changes all along.
+    GreatCircle,
+    /// The line of constant course.
+    Rhumb,
+    /// The shortest line that goes no nearer the pole than a limiting latitude. Where the great
+    /// circle stays clear of the limit by itself, this is the great circle.
+    Composite {
+        /// The limit in degrees. A bare magnitude applies to the hemisphere of the leg's ends; a
+        /// negative value says south and is refused for a leg in the north.
+        limit_latitude_deg: f64,
+    },
+}
+
+/// A leg from one place to another, ready to be sampled.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LegTrack {
+    from: Position,
+    to: Position,
+    kind: LegKind,
+    line: Line,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+enum Line {
+    GreatCircle(GreatCircle),
+    Rhumb(RhumbLine),
+    Composite(CompositeLine),
+}
+
+impl LegTrack {
+    /// The leg from `from` to `to` on the WGS84 Earth.
+    ///
+    /// # Errors
+    /// [`GeodesyError::SamePlace`] when the ends are within a millimetre of each other; for a
+    /// composite leg also those of [`CompositeLine::between`].
+    pub fn new(from: Position, to: Position, kind: LegKind) -> Result<Self, GeodesyError> {
+        Self::with_earth(Earth::WGS84, from, to, kind)
+    }
+
+    /// The leg from `from` to `to` on another Earth.
+    ///
+    /// # Errors
+    /// Those of [`LegTrack::new`].
+    pub fn with_earth(
+        earth: Earth,
+        from: Position,
+        to: Position,
+        kind: LegKind,
+    ) -> Result<Self, GeodesyError> {
+        let line = match kind {
+            LegKind::Rhumb => Line::Rhumb(RhumbLine::between(earth, from, to)?),
+            LegKind::GreatCircle => Line::GreatCircle(GreatCircle::between(earth, from, to)?),
+            LegKind::Composite { limit_latitude_deg } => {
+                let circle = GreatCircle::between(earth, from, to)?;
+                match CompositeLine::between(earth, from, to, limit_latitude_deg)? {
+                    Some(composite) => Line::Composite(composite),
+                    None => Line::GreatCircle(circle),
+                }
+            }
+        };
+        Ok(Self {
+            from,
+            to,
+            kind,
+            line,
+        })
+    }
+
+    /// Where the leg begins.
+    pub fn from(&self) -> Position {
+        self.from
+    }
+
+    /// Where the leg ends.
+    pub fn to(&self) -> Position {
+        self.to
+    }
+
+    /// The kind of line asked for.
+    pub fn kind(&self) -> LegKind {
+        self.kind
+    }
+
+    /// Length in nautical miles.
+    pub fn length_nm(&self) -> f64 {
+        self.length_m() / METRES_PER_NM
+    }
+
+    /// The point `distance_nm` nautical miles from the start, with the course there. None when that
+    /// is more than a millimetre before the start or past the end, or not a number.
+    pub fn at_nm(&self, distance_nm: f64) -> Option<TrackPoint> {
+        match &self.line {
+            Line::GreatCircle(circle) => circle.at_nm(distance_nm),
+            Line::Rhumb(rhumb) => rhumb.at_nm(distance_nm),
+            Line::Composite(composite) => composite.at_nm(distance_nm),
+        }
+    }
+
+    /// The start of the leg, with the course at departure.
+    pub fn start(&self) -> TrackPoint {
+        TrackPoint {
+            position: self.from,
+            ..self.at_m(0.0)
+        }
+    }
+
+    /// The end of the leg, with the course at arrival.
+    pub fn end(&self) -> TrackPoint {
+        TrackPoint {
+            position: self.to,
+            ..self.at_m(self.length_m())
+        }
+    }
+
+    /// The leg cut into equal segments, each at most `step_nm` nautical miles long.
+    ///
+    /// # Errors
+    /// [`GeodesyError::OutOfRange`] for a step that is not from 0.1 to 1000 nm.
+    pub fn segments(&self, step_nm: f64) -> Result<Vec<Segment>, GeodesyError> {
+        let steps = self.length_nm() / STEP.check(step_nm)?;
+        let count = (steps - STEP_ROUNDING).ceil().max(1.0) as u32;
+        let edge_m = |n: u32| self.length_m() * f64::from(n) / f64::from(count);
+        let cut = |n| Segment {
+            start_nm: edge_m(n) / METRES_PER_NM,
+            length_nm: self.length_nm() / f64::from(count),
+            midpoint: self.at_m(0.5 * (edge_m(n) + edge_m(n + 1))),
+        };
+        Ok((0..count).map(cut).collect())
+    }
+
+    /// Where a composite leg meets and leaves its limiting parallel. None for other legs, and for a
+    /// composite leg whose great circle stays clear of the limit.
+    pub fn composite_parts(&self) -> Option<CompositeParts> {
+        match &self.line {
+            Line::Composite(composite) => Some(composite.parts()),
+            Line::GreatCircle(_) | Line::Rhumb(_) => None,
+        }
+    }
+
+    /// The vertex of a leg that follows a great circle: the point of the whole circle farthest from
+    /// the equator, on the leg or not. None for other legs and along the equator.
+    pub fn vertex(&self) -> Option<Vertex> {
+        match &self.line {
+            Line::GreatCircle(circle) => circle.vertex(),
+            Line::Rhumb(_) | Line::Composite(_) => None,
+        }
+    }
+
+    fn length_m(&self) -> f64 {
+        match &self.line {
+            Line::GreatCircle(circle) => circle.length_m(),
+            Line::Rhumb(rhumb) => rhumb.length_m(),
+            Line::Composite(composite) => composite.length_m(),
+        }
+    }
+
+    fn at_m(&self, distance_m: f64) -> TrackPoint {
+        match &self.line {
+            Line::GreatCircle(circle) => circle.at_m(distance_m),
+            Line::Rhumb(rhumb) => rhumb.at_m(distance_m),
+            Line::Composite(composite) => composite.at_m(distance_m),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn leg(kind: LegKind) -> Result<LegTrack, GeodesyError> {
+        let from = Position::new(-32.0, 115.0).unwrap();
+        let to = Position::new(-30.0, 31.0).unwrap();
+        LegTrack::new(from, to, kind)
+    }
+
+    #[test]
+    fn ends_are_exactly_the_places_given() {
+        for kind in [LegKind::GreatCircle, LegKind::Rhumb, composite(36.0)] {
+            let leg = leg(kind).unwrap();
+            assert_eq!(leg.start().position, leg.from());
+            assert_eq!(leg.end().position, leg.to());
+            assert_eq!(leg.end().distance_nm, leg.length_nm());
+            assert_eq!(leg.at_nm(-0.001), None);
+            assert_eq!(leg.at_nm(leg.length_nm() + 0.001), None);
+            assert_eq!(leg.at_nm(f64::NAN), None);
+        }
+    }
+
+    #[test]
+    fn a_leg_of_a_whole_number_of_steps_has_just_those() {
+        let leg = leg(LegKind::Rhumb).unwrap();
+        for count in [1, 7, 60] {
+            let step_nm = leg.length_nm() / f64::from(count);
+            if step_nm <= STEP.max {
+                assert_eq!(leg.segments(step_nm).unwrap().len(), count as usize);
+            }
+        }
+        for step_nm in [0.0, -60.0, f64::NAN, f64::INFINITY] {
+            assert!(leg.segments(step_nm).is_err(), "{step_nm}");
+        }
+    }
+
+    #[test]
+    fn a_composite_leg_that_makes_no_sense_is_refused_in_words() {
+        let refusal = |kind| leg(kind).unwrap_err().to_string();
+        assert_eq!(
+            refusal(composite(31.5)),
+            "the leg's end at 32°00.0'S 115°00.0'E is beyond the limiting latitude 31.5°S; move \
+             the limit poleward or sail this leg as a great circle or rhumb line"
+        );
+        assert!(refusal(composite(f64::NAN)).starts_with("limiting latitude is NaN degrees"));
+        assert!(leg(composite(-36.0)).unwrap().composite_parts().is_some());
+
+        let north = Position::new(30.0, 31.0).unwrap();
+        let south = Position::new(-32.0, 115.0).unwrap();
+        let equator = Position::new(0.0, 115.0).unwrap();
+        assert!(matches!(
+            LegTrack::new(south, north, composite(45.0)),
+            Err(GeodesyError::HemispheresDiffer { .. })
+        ));
+        assert!(matches!(
+            LegTrack::new(equator, north, composite(-45.0)),
+            Err(GeodesyError::LimitInOtherHemisphere { .. })
+        ));
+        assert!(LegTrack::new(equator, north, composite(45.0)).is_ok());
+        assert!(LegTrack::new(south, equator, composite(45.0)).is_ok());
+    }
+
+    #[test]
+    fn a_leg_needs_two_places() {
+        let pole = |lon| Position::new(90.0, lon).unwrap();
+        for kind in [LegKind::GreatCircle, LegKind::Rhumb] {
+            assert!(matches!(
+                LegTrack::new(pole(10.0), pole(50.0), kind),
+                Err(GeodesyError::SamePlace { .. })
+            ));
+            let port = Position::new(-32.0, 115.0).unwrap();
+            assert!(matches!(
+                LegTrack::new(port, port, kind),
+                Err(GeodesyError::SamePlace { .. })
+            ));
+        }
+    }
+
+    fn composite(limit_latitude_deg: f64) -> LegKind {
+        LegKind::Composite { limit_latitude_deg }
+    }
+}
