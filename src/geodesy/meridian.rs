@@ -15,6 +15,7 @@
 use std::f64::consts::FRAC_PI_2;
 
 use super::Earth;
+use super::earth::sin_cos_deg;
 
 const ORDER: usize = 6;
 
@@ -52,9 +53,9 @@ impl Meridian {
         if latitude_deg.abs() == 90.0 {
             return f64::INFINITY.copysign(latitude_deg);
         }
-        let latitude = latitude_deg.to_radians();
+        let (sin, cos) = sin_cos_deg(latitude_deg);
         let e = self.eccentricity;
-        latitude.tan().asinh() - e * (e * latitude.sin()).atanh()
+        (sin / cos).asinh() - e * (e * sin).atanh()
     }
 
     /// phi in degrees from psi.

@@ -1,5 +1,8 @@
 //! What the geodesy reference tests share: reading rows of `fixtures/reference/`.
 
+// Each test is a crate of its own and few need all of this.
+#![allow(dead_code)]
+
 pub mod ground;
 
 use std::path::Path;
