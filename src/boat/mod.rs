@@ -1,1 +1,34 @@
 //! How fast the boat goes: polar, course made good, handling, engine.
+//!
+//! - [`Polar`]: boat speed through the water over true wind speed and true wind angle.
+//! - [`CourseMadeGood`]: what that is worth along a course, tacking or gybing where it pays.
+//! - [`Boat`]: a polar, a factor on it, how the crew handles her and perhaps an engine.
+//!
+//! Angles here are between the wind and a heading or a course, never compass directions: 0 is
+//! straight into the wind, 180 straight before it, port and starboard alike.
+
+mod apparent_wind;
+mod best_angles;
+mod course_made_good;
+mod engine;
+mod error;
+mod handling;
+mod headings;
+mod hull;
+mod hull_speed;
+mod polar;
+mod polar_file;
+mod ranges;
+mod tidy;
+mod vessel;
+
+pub use apparent_wind::{ApparentWind, apparent_wind};
+pub use best_angles::MadeGood;
+pub use course_made_good::CourseMadeGood;
+pub use engine::Engine;
+pub use error::BoatError;
+pub use handling::Handling;
+pub use hull::course_made_good_kn;
+pub use hull_speed::hull_speed_kn;
+pub use polar::Polar;
+pub use vessel::{Boat, Progress};

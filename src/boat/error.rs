@@ -1,0 +1,146 @@
+//! What can be wrong with a boat's data.
+
+use crate::units::OutOfRange;
+
+/// What is wrong with a polar, an engine or the way the boat is handled.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum BoatError {
+    /// The file cannot be read at all.
+    #[error("cannot read {file}: {source}")]
+    Read {
+        /// The file as it was given.
+        file: String,
+        /// Why.
+        source: std::io::Error,
+    },
+    /// The text is no CSV.
+    #[error("{file} cannot be read as CSV: {source}")]
+    Csv {
+        /// The file's name.
+        file: String,
+        /// Why.
+        source: csv::Error,
+    },
+    /// No header, or no row below it.
+    #[error("{file} has no {what}; expected the header `{expected}` and the rows below it")]
+    Empty {
+        /// The file's name.
+        file: String,
+        /// What is missing: the header or the rows.
+        what: &'static str,
+        /// The header expected.
+        expected: String,
+    },
+    /// The header is another one.
+    #[error("{file}, line {line}: the header is `{found}`; expected `{expected}`")]
+    Header {
+        /// The file's name.
+        file: String,
+        /// The header's line, from 1.
+        line: usize,
+        /// The header found.
+        found: String,
+        /// The header expected.
+        expected: String,
+    },
+    /// A row with too few or too many cells.
+    #[error(
+        "{file}, line {line}: {found} cells; the header has {expected} (decimals take a point, not a comma)"
+    )]
+    CellCount {
+        /// The file's name.
+        file: String,
+        /// The row's line, from 1.
+        line: usize,
+        /// How many cells the row has.
+        found: usize,
+        /// How many the header has.
+        expected: usize,
+    },
+    /// A cell that cannot be what its column says.
+    #[error("{file}, line {line}, {column}: found `{found}`; allowed: {allowed}")]
+    Cell {
+        /// The file's name.
+        file: String,
+        /// The row's line, from 1.
+        line: usize,
+        /// The column's name.
+        column: String,
+        /// The cell as it stands.
+        found: String,
+        /// What may stand there.
+        allowed: String,
+    },
+    /// One point of the polar is given twice.
+    #[error(
+        "{file}: the point at {true_wind_speed_kn} kn and {true_wind_angle_deg} deg is given twice, on lines {first_line} and {second_line}"
+    )]
+    DuplicatePoint {
+        /// The file's name.
+        file: String,
+        /// The point's true wind speed, kn.
+        true_wind_speed_kn: f64,
+        /// The point's true wind angle, degrees.
+        true_wind_angle_deg: f64,
+        /// Where it stands first.
+        first_line: usize,
+        /// Where it stands again.
+        second_line: usize,
+    },
+    /// The polar's table has gaps.
+    #[error("{file}: every wind speed needs every angle; missing: {points}")]
+    MissingPoints {
+        /// The file's name.
+        file: String,
+        /// The points without a row, in words; a long list is cut short and says so.
+        points: String,
+    },
+    /// A polar with too few wind speeds or angles.
+    #[error("{file}: {found} {what}; a polar needs at least {needed}")]
+    TooFew {
+        /// The file's name.
+        file: String,
+        /// What there is too little of.
+        what: &'static str,
+        /// How many there are.
+        found: usize,
+        /// How many are needed.
+        needed: usize,
+    },
+    /// The polar does not reach straight downwind.
+    #[error(
+        "{file}: the largest true wind angle is {found} deg; the table must end at 180 deg, so that nothing downwind is guessed"
+    )]
+    NotToDownwind {
+        /// The file's name.
+        file: String,
+        /// The largest angle found, degrees.
+        found: f64,
+    },
+    /// The polar does not say how the boat goes to windward.
+    #[error(
+        "{file}: the smallest true wind angle is {found} deg; allowed: 0 to {allowed} deg, so that nothing to windward is guessed (give 0 kn where she does not sail)"
+    )]
+    NotToWindward {
+        /// The file's name.
+        file: String,
+        /// The smallest angle found, degrees.
+        found: f64,
+        /// The largest it may be, degrees.
+        allowed: f64,
+    },
+    /// The boat would start her engine only to go slower.
+    #[error(
+        "motor below {motor_below_kn} kn, but the engine makes only {motor_speed_kn} kn; allowed: at most the speed under power"
+    )]
+    MotorSlower {
+        /// The progress below which the engine would be started, kn.
+        motor_below_kn: f64,
+        /// The speed under power, kn.
+        motor_speed_kn: f64,
+    },
+    /// A figure outside what it may be.
+    #[error(transparent)]
+    OutOfRange(#[from] OutOfRange),
+}

@@ -1,0 +1,193 @@
+//! The boat as the passage sees her: wind and course in, progress out.
+
+use super::course_made_good::CourseMadeGood;
+use super::engine::Engine;
+use super::error::BoatError;
+use super::handling::Handling;
+use super::polar::Polar;
+use super::ranges::POLAR_FACTOR;
+
+/// A boat: her polar, the factor on it, an engine if she has one, and how she is handled.
+#[derive(Debug, Clone)]
+pub struct Boat {
+    polar: Polar,
+    factor: f64,
+    course_made_good: CourseMadeGood,
+    engine: Option<Engine>,
+    handling: Handling,
+}
+
+/// How the boat moves along her course.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Progress {
+    /// Under sail, at this speed along the course, kn; 0 in a calm.
+    Sailing(f64),
+    /// Under power, at this speed along the course, kn.
+    Motoring(f64),
+    /// Hove to: no progress.
+    HoveTo,
+}
+
+impl Progress {
+    /// Speed along the course, kn.
+    pub fn made_good_kn(self) -> f64 {
+        match self {
+            Self::Sailing(made_good_kn) | Self::Motoring(made_good_kn) => made_good_kn,
+            Self::HoveTo => 0.0,
+        }
+    }
+}
+
+impl Boat {
+    /// A boat whose speeds under sail are `factor` times those of `polar`, for crew, load and
+    /// fouling.
+    ///
+    /// # Errors
+    /// A factor outside 0.3 to 1.5; an engine slower than the progress below which it is started.
+    pub fn new(
+        polar: &Polar,
+        factor: f64,
+        engine: Option<Engine>,
+        handling: Handling,
+    ) -> Result<Self, BoatError> {
+        let factor = POLAR_FACTOR.check(factor)?;
+        if let (Some(engine), Some(motor_below_kn)) = (engine, handling.motor_below_kn())
+            && motor_below_kn > engine.motor_speed_kn()
+        {
+            return Err(BoatError::MotorSlower {
+                motor_below_kn,
+                motor_speed_kn: engine.motor_speed_kn(),
+            });
+        }
+        let polar = polar.scaled(factor);
+        Ok(Self {
+            course_made_good: CourseMadeGood::new(&polar),
+            polar,
+            factor,
+            engine,
+            handling,
+        })
+    }
+
+    /// How she moves along a course with the wind `angle_off_course_deg` (0 to 180) off it, with
+    /// fuel left for the engine if she has one. `true_wind_speed_kn` is 0 or more.
+    ///
+    /// Heaving to comes before motoring.
+    pub fn progress(&self, true_wind_speed_kn: f64, angle_off_course_deg: f64) -> Progress {
+        let under_sail = self.progress_under_sail(true_wind_speed_kn, angle_off_course_deg);
+        match (under_sail, self.engine, self.handling.motor_below_kn()) {
+            (Progress::Sailing(made_good_kn), Some(engine), Some(motor_below_kn))
+                if made_good_kn < motor_below_kn =>
+            {
+                Progress::Motoring(engine.motor_speed_kn())
+            }
+            _ => under_sail,
+        }
+    }
+
+    /// How she moves along a course without the engine: when the fuel is spent.
+    pub fn progress_under_sail(
+        &self,
+        true_wind_speed_kn: f64,
+        angle_off_course_deg: f64,
+    ) -> Progress {
+        if true_wind_speed_kn >= self.handling.heave_to_kn() {
+            return Progress::HoveTo;
+        }
+        Progress::Sailing(
+            self.course_made_good
+                .progress_kn(true_wind_speed_kn, angle_off_course_deg),
+        )
+    }
+
+    /// The polar she sails by, factor included.
+    pub fn polar(&self) -> &Polar {
+        &self.polar
+    }
+
+    /// The factor on her polar.
+    pub fn factor(&self) -> f64 {
+        self.factor
+    }
+
+    /// Her course made good, factor included.
+    pub fn course_made_good(&self) -> &CourseMadeGood {
+        &self.course_made_good
+    }
+
+    /// Her engine, if she has one.
+    pub fn engine(&self) -> Option<&Engine> {
+        self.engine.as_ref()
+    }
+
+    /// How she is handled.
+    pub fn handling(&self) -> &Handling {
+        &self.handling
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn boat(engine: Option<Engine>, motor_below_kn: Option<f64>) -> Boat {
+        let polar = Polar::tabulate(&[10.0, 20.0], &[0.0, 90.0, 180.0], |_, _| 6.0);
+        let handling = Handling::new(40.0, motor_below_kn).unwrap();
+        Boat::new(&polar, 0.5, engine, handling).unwrap()
+    }
+
+    fn engine() -> Option<Engine> {
+        Some(Engine::new(5.0, 2.5, 200.0).unwrap())
+    }
+
+    #[test]
+    fn heaving_to_begins_at_its_wind_speed_and_wins_over_motoring() {
+        let boat = boat(engine(), Some(4.0));
+        assert_eq!(boat.progress(39.9, 90.0), Progress::Motoring(5.0));
+        assert_eq!(boat.progress(40.0, 90.0), Progress::HoveTo);
+        assert_eq!(boat.progress(40.0, 90.0).made_good_kn(), 0.0);
+    }
+
+    #[test]
+    fn she_motors_only_below_the_limit_and_only_with_an_engine() {
+        assert_eq!(
+            boat(engine(), Some(3.0)).progress(10.0, 90.0),
+            Progress::Sailing(3.0)
+        );
+        assert_eq!(
+            boat(engine(), Some(3.1)).progress(10.0, 90.0),
+            Progress::Motoring(5.0)
+        );
+        assert_eq!(
+            boat(None, Some(3.1)).progress(10.0, 90.0),
+            Progress::Sailing(3.0)
+        );
+        assert_eq!(
+            boat(engine(), None).progress(0.0, 90.0),
+            Progress::Sailing(0.0)
+        );
+    }
+
+    #[test]
+    fn with_the_fuel_spent_she_only_sails() {
+        let boat = boat(engine(), Some(4.0));
+        assert_eq!(boat.progress_under_sail(10.0, 90.0), Progress::Sailing(3.0));
+        assert_eq!(boat.progress_under_sail(45.0, 90.0), Progress::HoveTo);
+    }
+
+    #[test]
+    fn an_engine_slower_than_the_limit_is_refused() {
+        let polar = Polar::tabulate(&[10.0, 20.0], &[0.0, 90.0, 180.0], |_, _| 6.0);
+        let handling = Handling::new(45.0, Some(6.0)).unwrap();
+        let error = Boat::new(&polar, 1.0, engine(), handling).unwrap_err();
+        assert_eq!(
+            error.to_string(),
+            "motor below 6 kn, but the engine makes only 5 kn; allowed: at most the speed under power"
+        );
+        let error = Boat::new(&polar, 1.6, None, Handling::default()).unwrap_err();
+        assert_eq!(
+            error.to_string(),
+            "factor on the polar is 1.6; allowed: 0.3 to 1.5"
+        );
+    }
+}
