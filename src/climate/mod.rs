@@ -1,1 +1,36 @@
 //! Wind climatology: the grid, its reader, and the wind's spread in place and season.
+//!
+//! A [`Climate`] holds, for each node of a grid and each month, the mean wind and its spread. It is
+//! read with [`Climate::ship_winds`] or [`Climate::open`] on the [`Region`] a passage needs and
+//! asked with [`Climate::at`] for the [`LocalClimate`] of a place and [`SeasonDay`]. The [`Wind`]
+//! found there tells shares of time by speed and direction.
+//!
+//! The wind's two components are taken as independent Gaussians about the mean with one common
+//! standard deviation, so its speed follows the Rice distribution; the standard deviation at a
+//! node is the one that makes the mean speed that of the file.
+
+mod axis;
+mod beaufort;
+mod bessel;
+mod classic_header;
+mod error;
+mod grid;
+mod quadrature;
+mod reader;
+mod region;
+mod rice;
+mod sampling;
+mod season;
+mod source;
+mod wind;
+mod wind_shares;
+
+pub use beaufort::{BeaufortForce, LOWER_BOUNDS_KN};
+pub use error::{ClimateError, ClimateFault};
+pub use grid::{Climate, HeightScaling};
+pub use reader::{DEFAULT_STEADINESS, SourceOptions};
+pub use region::Region;
+pub use sampling::{ClimateGap, LocalClimate};
+pub use season::{DAYS_PER_YEAR, Month, MonthMix, SeasonDay};
+pub use wind::Wind;
+pub use wind_shares::RoseSector;

@@ -1,0 +1,235 @@
+//! What can be wrong with a climate file, worded for a sailor.
+
+use crate::units::OutOfRange;
+
+use super::Region;
+
+/// A climate file that cannot be used, and why.
+#[derive(Debug, thiserror::Error)]
+#[error("wind climate {file}: {fault}")]
+pub struct ClimateError {
+    /// The file's path, or the name of the embedded data.
+    pub file: String,
+    /// What is wrong with it.
+    pub fault: ClimateFault,
+}
+
+/// What is wrong with a climate file.
+#[derive(Debug, thiserror::Error)]
+pub enum ClimateFault {
+    /// The operating system does not give the file.
+    #[error("cannot be read: {0}")]
+    Unreadable(#[from] std::io::Error),
+    /// The path leads to a directory or a device.
+    #[error("is not a file; expected a NetCDF file")]
+    NotAFile,
+    /// The file has no bytes.
+    #[error("is empty; expected a NetCDF file")]
+    Empty,
+    /// The file is in another format.
+    #[error(
+        "is not NetCDF: it begins with {found}; expected a NetCDF file (classic, 64-bit or NetCDF-4)"
+    )]
+    NotNetcdf {
+        /// The first bytes, readable.
+        found: String,
+    },
+    /// The file is shorter than its own header says.
+    #[error(
+        "was cut short: it has {found_bytes} bytes and its header promises {needed_bytes}; \
+         copy or download it again"
+    )]
+    CutShort {
+        /// Bytes in the file.
+        found_bytes: u64,
+        /// Bytes the header promises.
+        needed_bytes: u64,
+    },
+    /// The NetCDF library cannot make sense of the file's contents.
+    #[error("is damaged or was cut short: {doing}: {reason}; copy or download it again")]
+    Damaged {
+        /// What was being read.
+        doing: String,
+        /// What the library says.
+        reason: String,
+    },
+    /// A quantity that is needed is not in the file.
+    #[error(
+        "has no {quantity}: no variable has standard_name '{standard_name}' or a usual name for it \
+         ({usual_names}); the file has: {present}. Name the variable to use"
+    )]
+    NoVariable {
+        /// The quantity, in words.
+        quantity: &'static str,
+        /// Its CF standard name.
+        standard_name: &'static str,
+        /// The names looked for.
+        usual_names: String,
+        /// The variables in the file.
+        present: String,
+    },
+    /// The variable named by the user is not in the file.
+    #[error("has no variable '{variable}', named for {quantity}; it has: {present}")]
+    NoSuchVariable {
+        /// The variable named.
+        variable: String,
+        /// The quantity it was named for.
+        quantity: &'static str,
+        /// The variables in the file.
+        present: String,
+    },
+    /// Several variables could be the quantity.
+    #[error("has more than one {quantity}: {candidates}; name the one to use")]
+    Ambiguous {
+        /// The quantity, in words.
+        quantity: &'static str,
+        /// The variables that fit.
+        candidates: String,
+    },
+    /// A variable is not laid out as months, latitudes and longitudes.
+    #[error(
+        "variable '{variable}' has dimensions ({found}); expected 12 months, latitude and \
+         longitude, in any order, and no other dimension longer than 1"
+    )]
+    Layout {
+        /// The variable.
+        variable: String,
+        /// Its dimensions and their lengths.
+        found: String,
+    },
+    /// The number of time steps is not 12.
+    #[error("variable '{variable}' has {found} time steps; expected 12, one for each month")]
+    Months {
+        /// The variable.
+        variable: String,
+        /// Time steps in the file.
+        found: usize,
+    },
+    /// Two time steps belong to one month.
+    #[error(
+        "time coordinate '{variable}' puts steps {first_step} and {second_step} both in {month}; \
+         expected one step for each month"
+    )]
+    RepeatedMonth {
+        /// The time coordinate.
+        variable: String,
+        /// The month both fall in.
+        month: &'static str,
+        /// The earlier step, counted from 1.
+        first_step: usize,
+        /// The later step, counted from 1.
+        second_step: usize,
+    },
+    /// Two variables do not share one grid.
+    #[error(
+        "variable '{variable}' is on the grid ({found}), but '{reference}' is on ({expected}); \
+         all must share one grid"
+    )]
+    OtherGrid {
+        /// The variable that differs.
+        variable: String,
+        /// Its dimensions.
+        found: String,
+        /// The variable it is compared with.
+        reference: String,
+        /// The dimensions of that one.
+        expected: String,
+    },
+    /// A coordinate is not usable.
+    #[error("coordinate '{variable}' {problem}")]
+    Coordinate {
+        /// The coordinate variable.
+        variable: String,
+        /// What is wrong, and what is expected.
+        problem: String,
+    },
+    /// A unit is missing or unknown.
+    #[error("variable '{variable}' has {found}; allowed: {allowed}")]
+    Units {
+        /// The variable.
+        variable: String,
+        /// The units found, in words.
+        found: String,
+        /// The units allowed.
+        allowed: &'static str,
+    },
+    /// An attribute that says how to read the numbers is not usable.
+    #[error("variable '{variable}': attribute {attribute} is {found}; expected {expected}")]
+    Attribute {
+        /// The variable.
+        variable: String,
+        /// The attribute.
+        attribute: &'static str,
+        /// What it holds.
+        found: String,
+        /// What it should hold.
+        expected: &'static str,
+    },
+    /// The grid does not reach the region.
+    #[error("covers {grid}; the passage needs {region}: they do not meet")]
+    Misses {
+        /// Where the file's grid lies.
+        grid: String,
+        /// Where winds are needed.
+        region: Region,
+    },
+    /// More nodes than can be held in memory with sense.
+    #[error("has {nodes} nodes in the region needed; at most {most} can be used")]
+    TooFine {
+        /// Nodes in the region.
+        nodes: usize,
+        /// The most that are used.
+        most: usize,
+    },
+    /// A variable holds nothing where it is needed.
+    #[error("variable '{variable}' has no value at all in {region}")]
+    AllMissing {
+        /// The variable.
+        variable: String,
+        /// Where winds are needed.
+        region: Region,
+    },
+    /// No node has all that a wind needs.
+    #[error("has no place in {region} where its wind variables all have a value")]
+    NoWind {
+        /// Where winds are needed.
+        region: Region,
+    },
+    /// A value that no wind or air has.
+    #[error(
+        "variable '{variable}' is {found} {unit} in {month} at latitude {latitude_deg:.2}, \
+         longitude {longitude_deg:.2}; values from {least} to {most} {unit} are believable. Check \
+         its units, scale_factor and missing values"
+    )]
+    Absurd {
+        /// The variable.
+        variable: String,
+        /// The value, in `unit`.
+        found: f64,
+        /// The unit after conversion.
+        unit: &'static str,
+        /// The month.
+        month: &'static str,
+        /// Degrees north.
+        latitude_deg: f64,
+        /// Degrees east.
+        longitude_deg: f64,
+        /// The least believable value.
+        least: f64,
+        /// The greatest believable value.
+        most: f64,
+    },
+    /// A setting or a height is out of range.
+    #[error(transparent)]
+    OutOfRange(#[from] OutOfRange),
+}
+
+impl ClimateFault {
+    /// Puts the file's name to the fault.
+    pub(super) fn in_file(self, file: &str) -> ClimateError {
+        ClimateError {
+            file: file.to_owned(),
+            fault: self,
+        }
+    }
+}

@@ -1,0 +1,120 @@
+//! The height a file's winds are for, and the factor that brings them to 10 m.
+
+use netcdf::{AttributeValue, File, Variable};
+
+use super::super::{ClimateFault, HeightScaling};
+use super::layout::Layout;
+use super::source::WIND_HEIGHT;
+use super::{SourceOptions, attributes, coordinates, variables};
+
+/// The height a wind is taken for where nothing is said.
+const STANDARD_HEIGHT_M: f64 = 10.0;
+
+/// Roughness length of the open sea, m (common practice, no source).
+const ROUGHNESS_M: f64 = 0.0002;
+
+/// What brings the variable's winds to 10 m: the height the user gave, else the variable's
+/// attribute `height`, else a height coordinate; `None` where they are 10 m winds already.
+pub(super) fn scaling(
+    file: &File,
+    variable: &Variable,
+    layout: &Layout,
+    options: &SourceOptions,
+) -> Result<Option<HeightScaling>, ClimateFault> {
+    let height_m = match options.wind_height_m {
+        Some(height_m) => Some(height_m),
+        None => match height_attribute(variable)? {
+            Some(height_m) => Some(height_m),
+            None => height_coordinate(file, variable, layout)?,
+        },
+    };
+    let height_m = WIND_HEIGHT.check(height_m.unwrap_or(STANDARD_HEIGHT_M))?;
+    Ok((height_m != STANDARD_HEIGHT_M).then(|| HeightScaling {
+        from_height_m: height_m,
+        factor: factor_to_10_m(height_m),
+    }))
+}
+
+/// The neutral logarithmic profile: ln(10 m / z0) / ln(z / z0) (common practice, no source).
+fn factor_to_10_m(height_m: f64) -> f64 {
+    (STANDARD_HEIGHT_M / ROUGHNESS_M).ln() / (height_m / ROUGHNESS_M).ln()
+}
+
+/// `height = 20.` or `height = "20 m"` on the variable.
+fn height_attribute(variable: &Variable) -> Result<Option<f64>, ClimateFault> {
+    let Some(value) = attributes::value(variable, "height")? else {
+        return Ok(None);
+    };
+    match value {
+        AttributeValue::Str(text) => {
+            height_in_text(&text)
+                .map(Some)
+                .ok_or_else(|| ClimateFault::Attribute {
+                    variable: variable.name(),
+                    attribute: "height",
+                    found: format!("'{text}'"),
+                    expected: "metres, like '10 m'",
+                })
+        }
+        _ => attributes::number(variable, "height"),
+    }
+}
+
+fn height_in_text(text: &str) -> Option<f64> {
+    let text = text.trim().to_lowercase();
+    let number = text
+        .trim_end_matches("metres")
+        .trim_end_matches("meters")
+        .trim_end_matches('m');
+    number.trim().parse().ok()
+}
+
+/// A coordinate with one value that is a height in metres: a dimension of length 1, or one named
+/// in the attribute `coordinates`.
+fn height_coordinate(
+    file: &File,
+    variable: &Variable,
+    layout: &Layout,
+) -> Result<Option<f64>, ClimateFault> {
+    let named = attributes::text(variable, "coordinates")?.unwrap_or_default();
+    for name in layout
+        .single
+        .iter()
+        .map(String::as_str)
+        .chain(named.split_whitespace())
+    {
+        let Some(coordinate) = variables::by_name(file, name) else {
+            continue;
+        };
+        let text =
+            |attribute| attributes::text(&coordinate, attribute).map(Option::unwrap_or_default);
+        let is_height = text("standard_name")? == "height"
+            || coordinate.name().to_lowercase().starts_with("height");
+        let in_metres = matches!(
+            text("units")?.as_str(),
+            "m" | "metre" | "meter" | "metres" | "meters"
+        );
+        if is_height && in_metres && coordinate.len() == 1 {
+            return Ok(coordinates::values(&coordinate)?.first().copied());
+        }
+    }
+    Ok(None)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn twenty_metres_to_ten_is_0_940() {
+        assert!((factor_to_10_m(20.0) - 0.940).abs() < 5e-4);
+        assert_eq!(factor_to_10_m(10.0), 1.0);
+    }
+
+    #[test]
+    fn heights_in_text_are_read() {
+        assert_eq!(height_in_text("10 m"), Some(10.0));
+        assert_eq!(height_in_text("25.0metres"), Some(25.0));
+        assert_eq!(height_in_text("sea level"), None);
+    }
+}

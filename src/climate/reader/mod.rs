@@ -1,0 +1,18 @@
+//! Reading a climate from a CF-like NetCDF file with twelve monthly fields.
+
+mod attributes;
+mod calendar;
+mod coordinates;
+mod encoding;
+mod fields;
+mod height;
+mod layout;
+mod months;
+mod open;
+mod origin;
+mod source;
+mod variables;
+mod window;
+
+pub(super) use open::{open_bytes, open_path};
+pub use source::{DEFAULT_STEADINESS, SourceOptions};

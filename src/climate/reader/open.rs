@@ -1,0 +1,103 @@
+//! Opening a file: is it there, is it NetCDF, is all of it there.
+
+use std::fs::{self, File};
+use std::io::{BufReader, Read};
+use std::path::Path;
+
+use super::super::classic_header::{HeaderFault, needed_bytes};
+use super::super::{Climate, ClimateError, ClimateFault, Region};
+use super::{SourceOptions, fields};
+
+const HDF5_MARK: &[u8] = b"\x89HDF\r\n\x1a\n";
+
+/// Places an HDF5 file may begin at, after a block of the user's own.
+const HDF5_STARTS: [usize; 4] = [0, 512, 1024, 2048];
+
+/// The climate in the file at `path`.
+pub(in super::super) fn open_path(
+    path: &Path,
+    options: &SourceOptions,
+    region: &Region,
+) -> Result<Climate, ClimateError> {
+    let name = path.display().to_string();
+    read_path(path, &name, options, region).map_err(|fault| fault.in_file(&name))
+}
+
+/// The climate in a NetCDF-4 file held in memory and called `name`.
+pub(in super::super) fn open_bytes(
+    bytes: &[u8],
+    name: &str,
+    options: &SourceOptions,
+    region: &Region,
+) -> Result<Climate, ClimateError> {
+    let read = || {
+        let file =
+            netcdf::open_mem(Some(name), bytes).map_err(|error| damaged("opening it", &error))?;
+        fields::read_climate(&file, name, options, region)
+    };
+    read().map_err(|fault| fault.in_file(name))
+}
+
+fn read_path(
+    path: &Path,
+    name: &str,
+    options: &SourceOptions,
+    region: &Region,
+) -> Result<Climate, ClimateFault> {
+    // The C library takes some names for addresses on the network; a full path never is one.
+    let path = fs::canonicalize(path)?;
+    let metadata = fs::metadata(&path)?;
+    if !metadata.is_file() {
+        return Err(ClimateFault::NotAFile);
+    }
+    check_whole(File::open(&path)?, metadata.len())?;
+    let file = netcdf::open(&path).map_err(|error| damaged("opening it", &error))?;
+    fields::read_climate(&file, name, options, region)
+}
+
+/// Refuses what is not NetCDF, and a classic file that was cut short.
+fn check_whole(file: File, file_bytes: u64) -> Result<(), ClimateFault> {
+    if file_bytes == 0 {
+        return Err(ClimateFault::Empty);
+    }
+    let mut start = Vec::new();
+    let mut file = BufReader::new(file);
+    let longest = HDF5_STARTS[HDF5_STARTS.len() - 1] + HDF5_MARK.len();
+    file.by_ref().take(longest as u64).read_to_end(&mut start)?;
+    if HDF5_STARTS.iter().any(|&at| {
+        start
+            .get(at..)
+            .is_some_and(|rest| rest.starts_with(HDF5_MARK))
+    }) {
+        return Ok(());
+    }
+    if !start.starts_with(b"CDF") {
+        let found = start[..start.len().min(8)].escape_ascii().to_string();
+        return Err(ClimateFault::NotNetcdf {
+            found: format!("\"{found}\""),
+        });
+    }
+    match needed_bytes(start.as_slice().chain(file)) {
+        Ok(needed_bytes) if needed_bytes > file_bytes => Err(ClimateFault::CutShort {
+            found_bytes: file_bytes,
+            needed_bytes,
+        }),
+        Ok(_) => Ok(()),
+        Err(HeaderFault::Unreadable(error)) => Err(error.into()),
+        Err(HeaderFault::EndsInHeader) => Err(ClimateFault::Damaged {
+            doing: "reading its header".to_owned(),
+            reason: format!("the file ends after {file_bytes} bytes, inside it"),
+        }),
+        Err(HeaderFault::Implausible(reason)) => Err(ClimateFault::Damaged {
+            doing: "reading its header".to_owned(),
+            reason: reason.to_owned(),
+        }),
+    }
+}
+
+pub(super) fn damaged(doing: impl Into<String>, error: &netcdf::Error) -> ClimateFault {
+    ClimateFault::Damaged {
+        doing: doing.into(),
+        reason: error.to_string(),
+    }
+}

@@ -1,0 +1,185 @@
+//! The wind at a place and season: bilinear between nodes, linear between months.
+
+use super::axis::Between;
+use super::grid::{Node, node_index};
+use super::{Climate, Month, Region, SeasonDay, Wind};
+
+/// The climate of one place and time.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LocalClimate {
+    /// The wind at 10 m.
+    pub wind: Wind,
+    /// Mean air temperature, degrees Celsius; `None` where the file has none here.
+    pub air_temperature_c: Option<f64>,
+    /// The share of this value, 0 to 1, that rests on nodes whose wind was not observed but
+    /// smoothed or taken from elsewhere by the file's makers; `None` where the file does not say.
+    pub replaced_share: Option<f64>,
+}
+
+/// No wind is known at a place and season.
+#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+pub enum ClimateGap {
+    /// None of the nodes around the place has data in a month that is needed.
+    #[error(
+        "no wind data around latitude {latitude_deg:.2}, longitude {longitude_deg:.2} in {month}; \
+         it may be land or ice, or a part of the sea without reports"
+    )]
+    NoData {
+        /// Degrees north.
+        latitude_deg: f64,
+        /// Degrees east.
+        longitude_deg: f64,
+        /// The month without data.
+        month: Month,
+    },
+    /// The place lies beyond the outermost nodes of the climate in use.
+    #[error(
+        "latitude {latitude_deg:.2}, longitude {longitude_deg:.2} lies outside the wind data, \
+         which cover {extent}"
+    )]
+    Outside {
+        /// Degrees north.
+        latitude_deg: f64,
+        /// Degrees east.
+        longitude_deg: f64,
+        /// Where the climate in use has nodes.
+        extent: Region,
+    },
+}
+
+/// The four nodes around a place.
+struct Cell {
+    row: Between,
+    column: Between,
+}
+
+/// Sums over the nodes that have data, each with its weight.
+#[derive(Default)]
+struct Sums {
+    weight: f64,
+    u_ms: f64,
+    v_ms: f64,
+    s_ms: f64,
+    replaced: f64,
+    temperature_weight: f64,
+    air_temperature_c: f64,
+}
+
+impl Climate {
+    /// The climate at a place (degrees north and east, any turn) and season: the linear mix of the
+    /// two months whose middles enclose the day.
+    ///
+    /// # Errors
+    /// [`ClimateGap`] where the place is off the grid, or no node around it has data in one of
+    /// the two months.
+    pub fn at(
+        &self,
+        latitude_deg: f64,
+        longitude_deg: f64,
+        season: SeasonDay,
+    ) -> Result<LocalClimate, ClimateGap> {
+        let cell = self
+            .cell(latitude_deg, longitude_deg)
+            .ok_or_else(|| ClimateGap::Outside {
+                latitude_deg,
+                longitude_deg,
+                extent: self.extent(),
+            })?;
+        let no_data = |month| ClimateGap::NoData {
+            latitude_deg,
+            longitude_deg,
+            month,
+        };
+        let mix = season.month_mix();
+        let earlier = self
+            .in_cell(&cell, mix.earlier)
+            .ok_or(no_data(mix.earlier))?;
+        if mix.later_share == 0.0 {
+            return Ok(earlier);
+        }
+        let later = self.in_cell(&cell, mix.later).ok_or(no_data(mix.later))?;
+        let between = |a: f64, b: f64| a + (b - a) * mix.later_share;
+        let both = |a: Option<f64>, b: Option<f64>| Some(between(a?, b?));
+        Ok(LocalClimate {
+            wind: Wind {
+                u_ms: between(earlier.wind.u_ms, later.wind.u_ms),
+                v_ms: between(earlier.wind.v_ms, later.wind.v_ms),
+                s_ms: between(earlier.wind.s_ms, later.wind.s_ms),
+            },
+            air_temperature_c: both(earlier.air_temperature_c, later.air_temperature_c),
+            replaced_share: both(earlier.replaced_share, later.replaced_share),
+        })
+    }
+
+    /// One month's climate at a place (degrees north and east, any turn); `None` where the place
+    /// is off the grid or no node around it has data.
+    pub fn month_at(
+        &self,
+        latitude_deg: f64,
+        longitude_deg: f64,
+        month: Month,
+    ) -> Option<LocalClimate> {
+        self.in_cell(&self.cell(latitude_deg, longitude_deg)?, month)
+    }
+
+    fn cell(&self, latitude_deg: f64, longitude_deg: f64) -> Option<Cell> {
+        Some(Cell {
+            row: self.latitudes.around_latitude(latitude_deg)?,
+            column: self.longitudes.around_longitude(longitude_deg)?,
+        })
+    }
+
+    fn in_cell(&self, cell: &Cell, month: Month) -> Option<LocalClimate> {
+        let mut sums = Sums::default();
+        for (row, row_weight) in both_ends(cell.row) {
+            for (column, column_weight) in both_ends(cell.column) {
+                let index = node_index(self.longitudes.len(), row, column, month);
+                let replaced = self
+                    .replaced
+                    .as_ref()
+                    .is_some_and(|replaced| replaced[index]);
+                sums.add(&self.nodes[index], replaced, row_weight * column_weight);
+            }
+        }
+        sums.local_climate(self.replaced.is_some())
+    }
+}
+
+fn both_ends(between: Between) -> [(usize, f64); 2] {
+    [
+        (between.low, 1.0 - between.high_share),
+        (between.high, between.high_share),
+    ]
+}
+
+impl Sums {
+    fn add(&mut self, node: &Node, replaced: bool, weight: f64) {
+        if node.has_wind() {
+            self.weight += weight;
+            self.u_ms += weight * f64::from(node.u_ms);
+            self.v_ms += weight * f64::from(node.v_ms);
+            self.s_ms += weight * f64::from(node.s_ms);
+            self.replaced += if replaced { weight } else { 0.0 };
+        }
+        if !node.air_temperature_c.is_nan() {
+            self.temperature_weight += weight;
+            self.air_temperature_c += weight * f64::from(node.air_temperature_c);
+        }
+    }
+
+    fn local_climate(&self, tells_replaced: bool) -> Option<LocalClimate> {
+        if self.weight <= 0.0 {
+            return None;
+        }
+        Some(LocalClimate {
+            wind: Wind {
+                u_ms: self.u_ms / self.weight,
+                v_ms: self.v_ms / self.weight,
+                s_ms: self.s_ms / self.weight,
+            },
+            air_temperature_c: (self.temperature_weight > 0.0)
+                .then(|| self.air_temperature_c / self.temperature_weight),
+            replaced_share: tells_replaced.then(|| self.replaced / self.weight),
+        })
+    }
+}

@@ -1,0 +1,80 @@
+//! The wind of one place and time, as a climate knows it: a mean vector and a spread about it.
+
+use crate::units::WindFrom;
+
+use super::rice;
+
+/// A wind whose two components are independent Gaussians with one common standard deviation.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Wind {
+    /// Mean component toward the east, m/s.
+    pub u_ms: f64,
+    /// Mean component toward the north, m/s.
+    pub v_ms: f64,
+    /// Standard deviation of each component, m/s.
+    pub s_ms: f64,
+}
+
+impl Wind {
+    /// The direction the mean vector comes from, degrees true.
+    pub fn direction(&self) -> WindFrom {
+        WindFrom::from_components(self.u_ms, self.v_ms)
+    }
+
+    /// The size of the mean vector, m/s. Winds from opposite sides cancel in it.
+    pub fn vector_mean_speed_ms(&self) -> f64 {
+        self.u_ms.hypot(self.v_ms)
+    }
+
+    /// The mean of the speed whatever the direction, m/s: the mean of the Rice distribution
+    /// (Rice, 1945, Bell System Technical Journal 24; from memory).
+    pub fn mean_speed_ms(&self) -> f64 {
+        rice::mean_speed_ms(self.vector_mean_speed_ms(), self.s_ms)
+    }
+
+    /// The vector mean over the scalar mean, 0 to 1: 1 for a wind that never changes, near 0 for
+    /// one from anywhere. `None` where the wind is always nil.
+    pub fn steadiness(&self) -> Option<f64> {
+        let mean_speed_ms = self.mean_speed_ms();
+        (mean_speed_ms > 0.0).then(|| (self.vector_mean_speed_ms() / mean_speed_ms).min(1.0))
+    }
+
+    /// The mean of the speed squared, (m/s)^2: m^2 + 2 s^2.
+    pub fn mean_square_speed_ms2(&self) -> f64 {
+        self.u_ms * self.u_ms + self.v_ms * self.v_ms + 2.0 * self.s_ms * self.s_ms
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn wind(u_ms: f64, v_ms: f64, s_ms: f64) -> Wind {
+        Wind { u_ms, v_ms, s_ms }
+    }
+
+    #[test]
+    fn a_south_easterly_comes_from_the_south_east() {
+        assert!((wind(-5.0, 5.0, 2.0).direction().deg() - 135.0).abs() < 1e-12);
+    }
+
+    /// Closed forms computed once in double precision; printed to a hundredth of a per cent.
+    #[test]
+    fn steadiness_matches_the_closed_form() {
+        for (m, s, expected) in [(7.0, 2.0, 0.9599), (4.0, 6.0, 0.4800), (8.0, 4.0, 0.8801)] {
+            let got = wind(m, 0.0, s).steadiness().expect("some wind");
+            assert!((got - expected).abs() < 5e-5, "{got}, expected {expected}");
+        }
+    }
+
+    #[test]
+    fn a_wind_that_is_always_nil_has_no_steadiness() {
+        assert_eq!(wind(0.0, 0.0, 0.0).steadiness(), None);
+        assert_eq!(wind(0.0, 0.0, 3.0).steadiness(), Some(0.0));
+    }
+
+    #[test]
+    fn the_mean_square_adds_both_components_spread() {
+        assert_eq!(wind(3.0, 4.0, 2.0).mean_square_speed_ms2(), 33.0);
+    }
+}
