@@ -5,7 +5,7 @@
 use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use offing::geodesy::{DEFAULT_STEP_NM, Earth, LegKind, LegTrack, Position, RhumbLine};
+use offing::geodesy::{Earth, LegKind, LegTrack, Position, RhumbLine, Step};
 use offing::units::METRES_PER_NM;
 
 const KINDS: [(&str, LegKind); 3] = [
@@ -29,7 +29,7 @@ fn ends() -> (Position, Position) {
 
 fn sample(from: Position, to: Position, kind: LegKind) -> f64 {
     let leg = LegTrack::new(from, to, kind).unwrap();
-    let segments = leg.segments(DEFAULT_STEP_NM).unwrap();
+    let segments = leg.segments(Step::default());
     assert!(segments.len() >= 90);
     let sum_nm: f64 = segments.iter().map(|segment| segment.length_nm).sum();
     assert!((sum_nm - leg.length_nm()).abs() < 1e-6);

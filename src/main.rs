@@ -1,3 +1,13 @@
 //! The `offing` command: a thin face over the library.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    match offing::cli::run() {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("offing: {error}");
+            ExitCode::from(2)
+        }
+    }
+}

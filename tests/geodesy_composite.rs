@@ -237,7 +237,7 @@ fn on_wgs84_it_runs_to_the_limit_along_it_and_away() {
             apart_m(leg.at_nm(leg.length_nm()).unwrap().position, leg.to()) <= POSITION_TOLERANCE_M
         );
         let mut before = leg.start().position;
-        for segment in leg.segments(10.0).unwrap() {
+        for segment in leg.segments(Step::from_nm(10.0).unwrap()) {
             let end = leg
                 .at_nm(segment.start_nm + segment.length_nm)
                 .unwrap()

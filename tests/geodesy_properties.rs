@@ -128,7 +128,7 @@ proptest! {
 
     #[test]
     fn segments_fill_the_leg(leg in leg(), step_nm in 20.0..200.0f64) {
-        let segments = leg.segments(step_nm).unwrap();
+        let segments = leg.segments(Step::from_nm(step_nm).unwrap());
         let sum_nm: f64 = segments.iter().map(|segment| segment.length_nm).sum();
         prop_assert!((sum_nm - leg.length_nm()).abs() <= 1e-9 * leg.length_nm());
         let mut reached_nm = 0.0;
@@ -145,7 +145,7 @@ proptest! {
     /// the kind of leg: the courses belong to the positions.
     #[test]
     fn the_sampled_courses_lead_along_the_leg(leg in ocean_leg()) {
-        for segment in leg.segments(5.0).unwrap().iter().step_by(25) {
+        for segment in leg.segments(Step::from_nm(5.0).unwrap()).iter().step_by(25) {
             let half_nm = segment.length_nm / 2.0;
             let middle = segment.midpoint;
             let onward = GreatCircle::on_course(Earth::WGS84, middle.position, middle.course, half_nm)

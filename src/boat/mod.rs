@@ -18,7 +18,7 @@ mod hull;
 mod hull_speed;
 mod polar;
 mod polar_file;
-mod ranges;
+pub mod ranges;
 mod tidy;
 mod vessel;
 

@@ -1,1 +1,35 @@
 //! The command line: arguments, options, one file per command.
+
+mod arguments;
+mod check;
+mod compare;
+mod error;
+mod legs;
+mod study;
+
+use std::io::{self, Write as _};
+
+use clap::Parser as _;
+
+use arguments::{Arguments, Command};
+pub use error::CliError;
+
+/// Reads the command line and does what it says.
+///
+/// # Errors
+/// Anything wrong with the input; nothing has been written then.
+pub fn run() -> Result<(), CliError> {
+    match Arguments::parse().command {
+        Command::Compare(options) => compare::run(&options),
+        Command::Legs(options) => legs::run(&options),
+        Command::Check(options) => check::run(&options),
+    }
+}
+
+/// Prints a result. A reader that has seen enough, such as `head`, is no error.
+fn print(text: &str) -> Result<(), CliError> {
+    match io::stdout().lock().write_all(text.as_bytes()) {
+        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => Err(CliError::Stdout(error)),
+        _ => Ok(()),
+    }
+}

@@ -5,10 +5,34 @@ use super::track::{Segment, TrackPoint};
 use super::{CompositeLine, CompositeParts, Earth, GeodesyError, GreatCircle, Position, RhumbLine};
 use crate::units::{METRES_PER_NM, Range};
 
-/// How far apart a leg is sampled unless asked otherwise, in nautical miles.
-pub const DEFAULT_STEP_NM: f64 = 60.0;
+/// How far apart a leg is sampled, at most.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Step(f64);
 
-const STEP: Range = Range::new("sampling step", "nm", 0.1, 1000.0);
+impl Step {
+    /// The steps allowed.
+    pub const RANGE: Range = Range::new("sampling step", "nm", 0.1, 1000.0);
+
+    /// A step of `step_nm` nautical miles.
+    ///
+    /// # Errors
+    /// [`GeodesyError::OutOfRange`] for a step outside [`Step::RANGE`].
+    pub fn from_nm(step_nm: f64) -> Result<Self, GeodesyError> {
+        Ok(Self(Self::RANGE.check(step_nm)?))
+    }
+
+    /// Nautical miles.
+    pub fn nm(self) -> f64 {
+        self.0
+    }
+}
+
+impl Default for Step {
+    /// 60 nm.
+    fn default() -> Self {
+        Self(60.0)
+    }
+}
 
 /// Room for rounding when a leg is a whole number of steps long, in steps.
 const STEP_ROUNDING: f64 = 1e-9;
@@ -130,12 +154,9 @@ impl LegTrack {
         }
     }
 
-    /// The leg cut into equal segments, each at most `step_nm` nautical miles long.
-    ///
-    /// # Errors
-    /// [`GeodesyError::OutOfRange`] for a step that is not from 0.1 to 1000 nm.
-    pub fn segments(&self, step_nm: f64) -> Result<Vec<Segment>, GeodesyError> {
-        let steps = self.length_nm() / STEP.check(step_nm)?;
+    /// The leg cut into equal segments, each at most a `step` long.
+    pub fn segments(&self, step: Step) -> Vec<Segment> {
+        let steps = self.length_nm() / step.nm();
         let count = (steps - STEP_ROUNDING).ceil().max(1.0) as u32;
         let edge_m = |n: u32| self.length_m() * f64::from(n) / f64::from(count);
         let cut = |n| Segment {
@@ -143,7 +164,7 @@ impl LegTrack {
             length_nm: self.length_nm() / f64::from(count),
             midpoint: self.at_m(0.5 * (edge_m(n) + edge_m(n + 1))),
         };
-        Ok((0..count).map(cut).collect())
+        (0..count).map(cut).collect()
     }
 
     /// Where a composite leg meets and leaves its limiting parallel. None for other legs, and for a
@@ -209,12 +230,12 @@ mod tests {
         let leg = leg(LegKind::Rhumb).unwrap();
         for count in [1, 7, 60] {
             let step_nm = leg.length_nm() / f64::from(count);
-            if step_nm <= STEP.max {
-                assert_eq!(leg.segments(step_nm).unwrap().len(), count as usize);
+            if let Ok(step) = Step::from_nm(step_nm) {
+                assert_eq!(leg.segments(step).len(), count as usize);
             }
         }
         for step_nm in [0.0, -60.0, f64::NAN, f64::INFINITY] {
-            assert!(leg.segments(step_nm).is_err(), "{step_nm}");
+            assert!(Step::from_nm(step_nm).is_err(), "{step_nm}");
         }
     }
 

@@ -7,7 +7,7 @@
 //! A [`LegTrack`] is one leg prepared once and then sampled as often as wanted:
 //!
 //! ```
-//! use offing::geodesy::{DEFAULT_STEP_NM, LegKind, LegTrack, Position};
+//! use offing::geodesy::{LegKind, LegTrack, Position, Step};
 //!
 //! # fn main() -> Result<(), offing::geodesy::GeodesyError> {
 //! let fremantle: Position = "32°03.2'S 115°44.0'E".parse()?;
@@ -15,8 +15,8 @@
 //! let direct = LegTrack::new(fremantle, durban, LegKind::GreatCircle)?;
 //! let steady = LegTrack::new(fremantle, durban, LegKind::Rhumb)?;
 //! assert!(direct.length_nm() < steady.length_nm());
-//! for segment in direct.segments(DEFAULT_STEP_NM)? {
-//!     assert!(segment.length_nm <= DEFAULT_STEP_NM);
+//! for segment in direct.segments(Step::default()) {
+//!     assert!(segment.length_nm <= Step::default().nm());
 //! }
 //! # Ok(())
 //! # }
@@ -39,7 +39,7 @@ pub use composite::{CompositeLine, CompositeParts};
 pub use earth::Earth;
 pub use error::{GeodesyError, PositionFault};
 pub use great_circle::{GreatCircle, Vertex};
-pub use leg::{DEFAULT_STEP_NM, LegKind, LegTrack};
+pub use leg::{LegKind, LegTrack, Step};
 pub use magnetic::magnetic_variation_deg;
 pub use position::Position;
 pub use rhumb::RhumbLine;

@@ -1,1 +1,12 @@
 //! Where wind, boat and route meet: the voyage file and the walk along a route.
+
+mod error;
+mod expected;
+mod exposure;
+mod voyage;
+mod wind_nodes;
+
+pub use error::PassageError;
+pub use expected::{ExpectedLeg, ExpectedPassage, Stall, Walk, months_without_wind, walk_expected};
+pub use exposure::{AirTemperature, Exposure};
+pub use voyage::{ClimateChoice, Problem, Voyage, VoyageError};

@@ -9,7 +9,6 @@ use super::encoding::Encoding;
 use super::layout::{Layout, Run};
 use super::months::MonthSteps;
 use super::open::damaged;
-use super::source::STEADINESS;
 use super::variables::{self, Conversion, Quantity};
 use super::window::{self, Window};
 use super::{DEFAULT_STEADINESS, SourceOptions, coordinates, height, months, origin};
@@ -307,7 +306,7 @@ fn solve_spreads(
     provenance: &mut Provenance,
 ) -> Result<(), ClimateFault> {
     let steadiness = match options.assumed_steadiness {
-        Some(steadiness) => STEADINESS.check(steadiness)?,
+        Some(steadiness) => SourceOptions::STEADINESS.check(steadiness)?,
         None => DEFAULT_STEADINESS,
     };
     for node in nodes {

@@ -4,7 +4,6 @@ use netcdf::{AttributeValue, File, Variable};
 
 use super::super::{ClimateFault, HeightScaling};
 use super::layout::Layout;
-use super::source::WIND_HEIGHT;
 use super::{SourceOptions, attributes, coordinates, variables};
 
 /// The height a wind is taken for where nothing is said.
@@ -28,7 +27,7 @@ pub(super) fn scaling(
             None => height_coordinate(file, variable, layout)?,
         },
     };
-    let height_m = WIND_HEIGHT.check(height_m.unwrap_or(STANDARD_HEIGHT_M))?;
+    let height_m = SourceOptions::WIND_HEIGHT.check(height_m.unwrap_or(STANDARD_HEIGHT_M))?;
     Ok((height_m != STANDARD_HEIGHT_M).then(|| HeightScaling {
         from_height_m: height_m,
         factor: factor_to_10_m(height_m),

@@ -6,9 +6,6 @@ use crate::units::Range;
 /// the trades and of the westerlies (common practice, no source).
 pub const DEFAULT_STEADINESS: f64 = 0.6;
 
-pub(super) const STEADINESS: Range = Range::new("assumed steadiness", "", 0.05, 0.99);
-pub(super) const WIND_HEIGHT: Range = Range::new("height of the wind", "m", 1.0, 200.0);
-
 /// How to read a climate file. The default looks for everything by itself.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct SourceOptions {
@@ -20,9 +17,16 @@ pub struct SourceOptions {
     pub wind_speed: Option<String>,
     /// The variable with the mean air temperature.
     pub air_temperature: Option<String>,
-    /// The height the winds are for, m, 1 to 200; stands above what the file says.
+    /// The height the winds are for, m; stands above what the file says.
     pub wind_height_m: Option<f64>,
-    /// The steadiness, 0.05 to 0.99, from which the spread is worked out where the file has no
+    /// The steadiness from which the spread is worked out where the file has no
     /// scalar wind speed; [`DEFAULT_STEADINESS`] if not given.
     pub assumed_steadiness: Option<f64>,
+}
+
+impl SourceOptions {
+    /// The steadiness that may be assumed.
+    pub const STEADINESS: Range = Range::new("assumed steadiness", "", 0.05, 0.99);
+    /// The height, in metres, that winds may be for.
+    pub const WIND_HEIGHT: Range = Range::new("height of the wind", "m", 1.0, 200.0);
 }

@@ -1,0 +1,73 @@
+//! What may stand on the command line.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand};
+use jiff::civil::Date;
+
+/// Compare ocean sailing routes on real wind climatology: distance, days, and what the crew meets.
+///
+/// A planning aid from averages, not a forecast. Check official pilot charts, warnings and local
+/// rules; the skipper decides.
+#[derive(Debug, Parser)]
+#[command(version)]
+pub(super) struct Arguments {
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Compare a voyage's routes: distance, days, exposure
+    Compare(CompareOptions),
+    /// Show a voyage leg by leg: courses, days, winds
+    Legs(LegsOptions),
+    /// Check a voyage file, its boat and its winds, without walking the routes
+    Check(CheckOptions),
+}
+
+/// A voyage, and the day to leave.
+#[derive(Debug, Args)]
+pub(super) struct VoyageOptions {
+    /// The voyage file; without one, the demonstration voyage from Fremantle to Durban
+    pub voyage: Option<PathBuf>,
+    /// Leave on this day, whatever the voyage file says: 2027-05-01
+    #[arg(long, value_name = "DATE")]
+    pub departure: Option<Date>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct CompareOptions {
+    #[command(flatten)]
+    pub voyage: VoyageOptions,
+    /// Print JSON instead of text
+    #[arg(long)]
+    pub json: bool,
+    /// Also write the comparison to this file as CSV, a row a route
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct LegsOptions {
+    #[command(flatten)]
+    pub voyage: VoyageOptions,
+    /// Show this route only
+    #[arg(long, value_name = "NAME")]
+    pub route: Option<String>,
+    /// Print JSON instead of text
+    #[arg(long)]
+    pub json: bool,
+    /// Also write the leg table to this file as CSV, a row a leg
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct CheckOptions {
+    /// The voyage file
+    pub voyage: PathBuf,
+    /// Print JSON instead of text
+    #[arg(long)]
+    pub json: bool,
+}

@@ -1,0 +1,16 @@
+//! `offing check`: is a voyage file sound, with the boat and the winds it names?
+
+use super::arguments::CheckOptions;
+use super::{CliError, print};
+use crate::passage::{PassageError, Voyage};
+use crate::report::{soundness_json, soundness_text};
+
+pub(super) fn run(options: &CheckOptions) -> Result<(), CliError> {
+    let voyage = Voyage::read(&options.voyage).map_err(PassageError::from)?;
+    let climate = voyage.open_climate().map_err(PassageError::from)?;
+    print(&if options.json {
+        soundness_json(&voyage, &climate)
+    } else {
+        soundness_text(&voyage, &climate)
+    })
+}

@@ -1,0 +1,30 @@
+//! What can stop a passage from being computed.
+
+use super::VoyageError;
+use crate::climate::{ClimateError, ClimateGap};
+
+/// What stops a passage from being computed.
+#[derive(Debug, thiserror::Error)]
+pub enum PassageError {
+    /// The voyage file is wrong.
+    #[error(transparent)]
+    Voyage(#[from] VoyageError),
+    /// The winds cannot be read.
+    #[error(transparent)]
+    Climate(#[from] ClimateError),
+    /// A route crosses waters without wind data.
+    #[error(
+        "route '{route}', leg {leg}, {run_nm:.0} nm from its start: {gap}; move the route, or name \
+         a wind file that covers it"
+    )]
+    Gap {
+        /// The route's name.
+        route: String,
+        /// The leg's number, from 1.
+        leg: usize,
+        /// How far along the leg, in nautical miles.
+        run_nm: f64,
+        /// Where and when data are missing.
+        gap: ClimateGap,
+    },
+}

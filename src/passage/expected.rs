@@ -1,0 +1,353 @@
+//! The expected passage: the mean progress in each segment, at the season the boat is there.
+
+use jiff::SignedDuration;
+use jiff::civil::{Date, DateTime};
+
+use super::exposure::{AirTemperature, Exposure, Tally};
+use super::wind_nodes::WindNodes;
+use super::{PassageError, Voyage};
+use crate::boat::{Boat, Progress};
+use crate::climate::{Climate, Month, SeasonDay, Wind};
+use crate::geodesy::{LegKind, Position, Step};
+use crate::route::{Leg, Route};
+use crate::units::{Course, KN_PER_MS};
+
+/// Below this mean progress, in knots, the boat is said to stall: a segment of the usual 60 nm
+/// would take seven weeks.
+const STALL_BELOW_KN: f64 = 0.05;
+
+/// How a walk along a route ends.
+#[derive(Debug, Clone)]
+pub enum Walk {
+    /// The boat arrives.
+    Arrives(ExpectedPassage),
+    /// The boat makes next to no progress somewhere, and the walk ends there.
+    Stalls(Stall),
+}
+
+/// Where and when a boat stalled.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stall {
+    /// The leg's number, from 1.
+    pub leg: usize,
+    /// Where.
+    pub position: Position,
+    /// When.
+    pub date: Date,
+}
+
+/// A passage by the mean progress along it.
+#[derive(Debug, Clone)]
+pub struct ExpectedPassage {
+    /// The whole distance over the ground, in nautical miles.
+    pub distance_nm: f64,
+    /// The time under way, in hours.
+    pub hours: f64,
+    /// When it ends, UTC.
+    pub arrival: DateTime,
+    /// Shares of the time.
+    pub exposure: Exposure,
+    /// Diesel burnt under power, in litres; none without an engine.
+    pub litres: Option<f64>,
+    /// Air temperature, where the climate has it.
+    pub air_temperature_c: Option<AirTemperature>,
+    /// The share of the time on wind data that were replaced, where the climate says so.
+    pub replaced_share: Option<f64>,
+    /// Mean significant height of a fully developed sea, in metres: an upper estimate.
+    pub wave_height_m: f64,
+    /// Each leg by itself.
+    pub legs: Vec<ExpectedLeg>,
+}
+
+/// One leg of an expected passage.
+#[derive(Debug, Clone)]
+pub struct ExpectedLeg {
+    /// Its number, from 1.
+    pub number: usize,
+    /// The waypoint it leaves.
+    pub from: String,
+    /// The waypoint it reaches.
+    pub to: String,
+    /// The line sailed.
+    pub kind: LegKind,
+    /// The dates it begins and ends, UTC.
+    pub dates: [Date; 2],
+    /// Where it begins and ends.
+    pub ends: [Position; 2],
+    /// The course at departure.
+    pub departure_course: Course,
+    /// The course at arrival.
+    pub arrival_course: Course,
+    /// Its length, in nautical miles.
+    pub distance_nm: f64,
+    /// Hours from the route's start to the leg's end.
+    pub elapsed_hours: f64,
+    /// Hours on the leg.
+    pub hours: f64,
+    /// The wind by the time's mean: the mean vector, and the root mean square spread.
+    pub wind: Wind,
+    /// Mean wind speed, whatever its direction, in knots.
+    pub wind_speed_kn: f64,
+    /// Shares of the leg's time.
+    pub exposure: Exposure,
+    /// Air temperature, where the climate has it.
+    pub air_temperature_c: Option<AirTemperature>,
+    /// The share of the time on wind data that were replaced, where the climate says so.
+    pub replaced_share: Option<f64>,
+    /// Mean significant height of a fully developed sea, in metres: an upper estimate.
+    pub wave_height_m: f64,
+}
+
+impl ExpectedPassage {
+    /// Days under way.
+    pub fn days(&self) -> f64 {
+        self.hours / 24.0
+    }
+
+    /// Mean speed made good along the route, in knots.
+    pub fn mean_speed_kn(&self) -> f64 {
+        self.distance_nm / self.hours
+    }
+}
+
+impl ExpectedLeg {
+    /// Mean speed made good along the leg, in knots.
+    pub fn mean_speed_kn(&self) -> f64 {
+        self.distance_nm / self.hours
+    }
+}
+
+/// The mean progress a wind gives, and the share of time under power that goes with it.
+#[derive(Clone, Copy)]
+struct Pace {
+    progress_kn: f64,
+    share_under_power: f64,
+}
+
+/// Part of a segment at one pace.
+#[derive(Clone, Copy)]
+struct Stretch {
+    hours: f64,
+    share_under_power: f64,
+}
+
+/// Walks `route` by the mean progress in each segment.
+///
+/// In a segment the progress is the mean of the course made good over the Gaussian wind at its
+/// midpoint, at the time the boat enters it; the segment takes its length over that progress, and
+/// the clock moves on. Where the fuel runs out within a segment, the rest of it is sailed without.
+///
+/// # Errors
+/// A gap in the climate, named with its leg.
+pub fn walk_expected(
+    voyage: &Voyage,
+    route: &Route,
+    climate: &Climate,
+) -> Result<Walk, PassageError> {
+    let nodes = WindNodes::new();
+    let boat = &voyage.boat;
+    let clock = |hours: f64| {
+        voyage
+            .departure
+            .at(0, 0, 0, 0)
+            .saturating_add(SignedDuration::from_secs_f64(hours * 3600.0))
+    };
+    let mut whole = Tally::default();
+    let mut legs = Vec::with_capacity(route.legs().len());
+    let mut fuel_litres = boat.engine().map_or(0.0, |engine| engine.fuel_litres());
+
+    for leg in route.legs() {
+        let begins = clock(whole.hours()).date();
+        let mut tally = Tally::default();
+        for segment in leg.track.segments(voyage.step) {
+            let here = segment.midpoint;
+            let season = SeasonDay::from_date(voyage.departure).plus_hours(whole.hours());
+            let local = climate
+                .at(
+                    here.position.latitude_deg(),
+                    here.position.longitude_deg(),
+                    season,
+                )
+                .map_err(|gap| PassageError::Gap {
+                    route: route.name().to_owned(),
+                    leg: leg.number,
+                    run_nm: here.distance_nm,
+                    gap,
+                })?;
+            let pace = |fuelled| pace(boat, &nodes, &local.wind, here.course, fuelled);
+            let Some(stretches) = sail(boat, pace, segment.length_nm, &mut fuel_litres) else {
+                let date = clock(whole.hours()).date();
+                return Ok(Walk::Stalls(Stall {
+                    leg: leg.number,
+                    position: here.position,
+                    date,
+                }));
+            };
+            let mut exposure = Exposure::of_wind(&local.wind, here.course);
+            for stretch in stretches {
+                exposure.under_power = stretch.share_under_power;
+                tally.add(stretch.hours, &local, &exposure);
+                whole.add(stretch.hours, &local, &exposure);
+            }
+        }
+        legs.push(ExpectedLeg::new(
+            leg,
+            [begins, clock(whole.hours()).date()],
+            whole.hours(),
+            &tally,
+        ));
+    }
+
+    let means = whole.means();
+    Ok(Walk::Arrives(ExpectedPassage {
+        distance_nm: route.length_nm(),
+        hours: whole.hours(),
+        arrival: clock(whole.hours()),
+        exposure: means.exposure,
+        litres: boat
+            .engine()
+            .map(|engine| whole.hours_under_power() * engine.litres_per_hour()),
+        air_temperature_c: means.air_temperature_c,
+        replaced_share: means.replaced_share,
+        wave_height_m: means.wave_height_m,
+        legs,
+    }))
+}
+
+/// The months in which some part of a route has no wind data.
+pub fn months_without_wind(route: &Route, step: Step, climate: &Climate) -> Vec<Month> {
+    let legs = route.legs().iter();
+    let middles: Vec<Position> = legs
+        .flat_map(|leg| leg.track.segments(step))
+        .map(|segment| segment.midpoint.position)
+        .collect();
+    let without = |month: &Month| {
+        middles.iter().any(|place| {
+            climate
+                .month_at(place.latitude_deg(), place.longitude_deg(), *month)
+                .is_none()
+        })
+    };
+    Month::ALL.into_iter().filter(without).collect()
+}
+
+/// The mean progress over all winds of one climate.
+fn pace(boat: &Boat, nodes: &WindNodes, wind: &Wind, course: Course, fuelled: bool) -> Pace {
+    let (course_east, course_north) = course.deg().to_radians().sin_cos();
+    let mut powered = 0_u32;
+    let mut count = 0_u32;
+    let progress_kn = nodes.mean(|x, y| {
+        let (u_ms, v_ms) = (wind.u_ms + wind.s_ms * x, wind.v_ms + wind.s_ms * y);
+        // The wind comes from the way opposite to its components.
+        let ahead_ms = -(u_ms * course_east + v_ms * course_north);
+        let abeam_ms = u_ms * course_north - v_ms * course_east;
+        let off_deg = abeam_ms.abs().atan2(ahead_ms).to_degrees();
+        count += 1;
+        let speed_kn = u_ms.hypot(v_ms) * KN_PER_MS;
+        let progress = if fuelled {
+            boat.progress(speed_kn, off_deg)
+        } else {
+            boat.progress_under_sail(speed_kn, off_deg)
+        };
+        match progress {
+            Progress::Sailing(speed_kn) => speed_kn,
+            Progress::Motoring(speed_kn) => {
+                powered += 1;
+                speed_kn
+            }
+            Progress::HoveTo => 0.0,
+        }
+    });
+    Pace {
+        progress_kn,
+        share_under_power: f64::from(powered) / f64::from(count),
+    }
+}
+
+/// The time a segment takes, first with fuel and then, where it runs out, without; none where the
+/// boat stalls. The fuel burnt is taken from `fuel_litres`.
+fn sail(
+    boat: &Boat,
+    pace: impl Fn(bool) -> Pace,
+    length_nm: f64,
+    fuel_litres: &mut f64,
+) -> Option<[Stretch; 2]> {
+    let mut first = Stretch {
+        hours: 0.0,
+        share_under_power: 0.0,
+    };
+    let mut rest_nm = length_nm;
+    if let Some(engine) = boat.engine()
+        && *fuel_litres > 0.0
+    {
+        let Pace {
+            progress_kn,
+            share_under_power,
+        } = pace(true);
+        if progress_kn < STALL_BELOW_KN {
+            return None;
+        }
+        let litres_per_hour = share_under_power * engine.litres_per_hour();
+        let hours_to_the_end = length_nm / progress_kn;
+        if hours_to_the_end * litres_per_hour <= *fuel_litres {
+            *fuel_litres -= hours_to_the_end * litres_per_hour;
+            let whole = Stretch {
+                hours: hours_to_the_end,
+                share_under_power,
+            };
+            return Some([
+                whole,
+                Stretch {
+                    hours: 0.0,
+                    share_under_power: 0.0,
+                },
+            ]);
+        }
+        first = Stretch {
+            hours: *fuel_litres / litres_per_hour,
+            share_under_power,
+        };
+        rest_nm -= first.hours * progress_kn;
+        *fuel_litres = 0.0;
+    }
+    let Pace {
+        progress_kn,
+        share_under_power,
+    } = pace(false);
+    if progress_kn < STALL_BELOW_KN {
+        return None;
+    }
+    Some([
+        first,
+        Stretch {
+            hours: rest_nm / progress_kn,
+            share_under_power,
+        },
+    ])
+}
+
+impl ExpectedLeg {
+    fn new(leg: &Leg, dates: [Date; 2], elapsed_hours: f64, tally: &Tally) -> Self {
+        let means = tally.means();
+        let track = &leg.track;
+        Self {
+            number: leg.number,
+            from: leg.from.clone(),
+            to: leg.to.clone(),
+            kind: track.kind(),
+            dates,
+            ends: [track.from(), track.to()],
+            departure_course: track.start().course,
+            arrival_course: track.end().course,
+            distance_nm: track.length_nm(),
+            elapsed_hours,
+            hours: tally.hours(),
+            wind: means.wind,
+            wind_speed_kn: means.mean_speed_kn,
+            exposure: means.exposure,
+            air_temperature_c: means.air_temperature_c,
+            replaced_share: means.replaced_share,
+            wave_height_m: means.wave_height_m,
+        }
+    }
+}

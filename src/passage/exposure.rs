@@ -1,0 +1,166 @@
+//! What a crew meets on the way: shares of time, each by the wind against the course.
+
+use serde::Serialize;
+
+use crate::climate::{LocalClimate, Wind};
+use crate::units::{Course, KN_PER_MS, MS_PER_KN};
+
+/// A headwind blows from less than this far off the course.
+pub(super) const HEADWIND_OFF_DEG: f64 = 60.0;
+/// A wind from abaft blows from more than this far off the course.
+pub(super) const ABAFT_OFF_DEG: f64 = 110.0;
+/// A headwind of this speed or more makes a hard beat.
+pub(super) const HARD_BEAT_KN: f64 = 20.0;
+/// Below this speed the air is light.
+pub(super) const LIGHT_AIR_KN: f64 = 6.0;
+/// At this speed or more the wind is strong: the lower bound of Beaufort force 6 (WMO).
+pub(super) const STRONG_KN: f64 = 22.0;
+/// At this speed or more it blows a gale: the lower bound of Beaufort force 8 (WMO).
+pub(super) const GALE_KN: f64 = 34.0;
+
+/// Standard gravity, m/s2 (exact by convention, 3rd CGPM).
+const GRAVITY_MS2: f64 = 9.80665;
+/// Significant height of a fully developed sea: Hs = 0.22 U10^2 / g.
+/// Source: R. H. Stewart, Introduction to Physical Oceanography, chapter 16, eq. 16.33.
+const DEVELOPED_SEA: f64 = 0.22;
+
+/// Shares of time, each from 0 to 1.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+pub struct Exposure {
+    /// The wind less than 60 degrees off the course.
+    pub headwind: f64,
+    /// A headwind of 20 kn or more.
+    pub hard_beat: f64,
+    /// The wind more than 110 degrees off the course.
+    pub abaft: f64,
+    /// Wind below 6 kn.
+    pub light_air: f64,
+    /// Wind of 22 kn or more.
+    pub strong: f64,
+    /// Wind of 34 kn or more.
+    pub gale: f64,
+    /// Under power.
+    pub under_power: f64,
+}
+
+/// Air temperature along a passage, from monthly means, in degrees Celsius.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct AirTemperature {
+    /// The mean over the passage's time.
+    pub mean: f64,
+    /// The lowest monthly mean met.
+    pub lowest: f64,
+}
+
+impl Exposure {
+    /// The shares of time that `wind` gives a boat on `course`; none of it under power.
+    pub(super) fn of_wind(wind: &Wind, course: Course) -> Self {
+        let astern = Course::from_deg(course.deg() + 180.0);
+        let hard_beat_ms = HARD_BEAT_KN * MS_PER_KN;
+        Self {
+            headwind: wind.share_within(course, HEADWIND_OFF_DEG),
+            hard_beat: wind.share_within_at_or_above(course, HEADWIND_OFF_DEG, hard_beat_ms),
+            abaft: wind.share_within(astern, 180.0 - ABAFT_OFF_DEG),
+            light_air: wind.share_below(LIGHT_AIR_KN * MS_PER_KN),
+            strong: wind.share_at_or_above(STRONG_KN * MS_PER_KN),
+            gale: wind.share_at_or_above(GALE_KN * MS_PER_KN),
+            under_power: 0.0,
+        }
+    }
+
+    fn add(&mut self, other: &Self, weight: f64) {
+        self.headwind += weight * other.headwind;
+        self.hard_beat += weight * other.hard_beat;
+        self.abaft += weight * other.abaft;
+        self.light_air += weight * other.light_air;
+        self.strong += weight * other.strong;
+        self.gale += weight * other.gale;
+        self.under_power += weight * other.under_power;
+    }
+}
+
+/// Adds up what is met, hour by hour.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Tally {
+    hours: f64,
+    exposure_hours: Exposure,
+    wind: WindHours,
+    temperature: Option<(f64, f64)>,
+    temperature_hours: f64,
+    replaced_hours: Option<f64>,
+}
+
+/// Sums over time of the wind's moments.
+#[derive(Debug, Clone, Copy, Default)]
+struct WindHours {
+    east_ms: f64,
+    north_ms: f64,
+    spread_ms2: f64,
+    speed_ms: f64,
+    speed_ms2: f64,
+}
+
+/// The time's mean of what was tallied.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Means {
+    pub exposure: Exposure,
+    pub wind: Wind,
+    pub mean_speed_kn: f64,
+    pub wave_height_m: f64,
+    pub air_temperature_c: Option<AirTemperature>,
+    pub replaced_share: Option<f64>,
+}
+
+impl Tally {
+    /// Adds a stretch of `hours` in one climate.
+    pub(super) fn add(&mut self, hours: f64, climate: &LocalClimate, exposure: &Exposure) {
+        self.hours += hours;
+        self.exposure_hours.add(exposure, hours);
+
+        let wind = &climate.wind;
+        self.wind.east_ms += hours * wind.u_ms;
+        self.wind.north_ms += hours * wind.v_ms;
+        self.wind.spread_ms2 += hours * wind.s_ms * wind.s_ms;
+        self.wind.speed_ms += hours * wind.mean_speed_ms();
+        self.wind.speed_ms2 += hours * wind.mean_square_speed_ms2();
+
+        if let Some(here_c) = climate.air_temperature_c {
+            let (sum, lowest) = self.temperature.unwrap_or((0.0, f64::INFINITY));
+            self.temperature = Some((sum + hours * here_c, lowest.min(here_c)));
+            self.temperature_hours += hours;
+        }
+        if let Some(share) = climate.replaced_share {
+            *self.replaced_hours.get_or_insert(0.0) += hours * share;
+        }
+    }
+
+    pub(super) fn hours(&self) -> f64 {
+        self.hours
+    }
+
+    pub(super) fn hours_under_power(&self) -> f64 {
+        self.exposure_hours.under_power
+    }
+
+    /// The means over all the time tallied, which must not be none.
+    pub(super) fn means(&self) -> Means {
+        let per_hour = 1.0 / self.hours;
+        let mut exposure = Exposure::default();
+        exposure.add(&self.exposure_hours, per_hour);
+        Means {
+            exposure,
+            wind: Wind {
+                u_ms: self.wind.east_ms * per_hour,
+                v_ms: self.wind.north_ms * per_hour,
+                s_ms: (self.wind.spread_ms2 * per_hour).sqrt(),
+            },
+            mean_speed_kn: self.wind.speed_ms * per_hour * KN_PER_MS,
+            wave_height_m: DEVELOPED_SEA / GRAVITY_MS2 * self.wind.speed_ms2 * per_hour,
+            air_temperature_c: self.temperature.map(|(sum, lowest)| AirTemperature {
+                mean: sum / self.temperature_hours,
+                lowest,
+            }),
+            replaced_share: self.replaced_hours.map(|hours| hours * per_hour),
+        }
+    }
+}

@@ -1,0 +1,221 @@
+//! Voyage files good and bad: each complaint names file, line, key, what was found and allowed.
+
+use super::*;
+use crate::geodesy::LegKind;
+
+const POLAR: &str = "true_wind_speed_kn,true_wind_angle_deg,boat_speed_kn
+10,40,4
+10,90,6
+10,180,5
+20,40,5
+20,90,7
+20,180,6
+";
+
+const SOUND: &str = r#"[voyage]
+name = "Out and back"
+departure = 2027-05-01
+
+[boat]
+polar = "polar.csv"
+
+[[route]]
+name = "Out"
+
+[[route.waypoint]]
+name = "A"
+position = "10 00.0 S, 20 00.0 E"
+
+[[route.waypoint]]
+name = "B"
+position = "12.5 S, 30 E"
+leg = "rhumb"
+"#;
+
+/// Reads a voyage file written into a folder of its own, beside a sound polar.
+fn read(text: &str) -> Result<Voyage, VoyageError> {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("polar.csv"), POLAR).unwrap();
+    let file = folder.path().join("voyage.toml");
+    std::fs::write(&file, text).unwrap();
+    Voyage::read(&file)
+}
+
+/// The complaint about [`SOUND`] with `old` replaced by `new`, less the folder's name.
+fn complaint(old: &str, new: &str) -> String {
+    assert!(SOUND.contains(old), "the sound voyage has no {old:?}");
+    let message = read(&SOUND.replacen(old, new, 1)).unwrap_err().to_string();
+    let start = message.find("voyage.toml").expect("the file is named");
+    message[start..].to_owned()
+}
+
+#[test]
+fn a_sound_voyage_is_read_as_written() {
+    let voyage = read(SOUND).unwrap();
+    assert_eq!(voyage.name, "Out and back");
+    assert_eq!(voyage.departure, jiff::civil::date(2027, 5, 1));
+    assert_eq!((voyage.step_nm, voyage.boat.factor()), (60.0, 1.0));
+    let waypoints = voyage.routes[0].waypoints();
+    assert_eq!(waypoints[1].reached_by, LegKind::Rhumb);
+    assert_eq!(waypoints[0].position.latitude_deg(), -10.0);
+}
+
+#[test]
+fn the_demo_is_sound() {
+    let voyage = Voyage::demo().unwrap();
+    assert_eq!(voyage.routes.len(), 2);
+    assert_eq!(voyage.departure.month(), 5);
+}
+
+#[test]
+fn a_misspelt_key_is_told_the_nearest() {
+    assert_eq!(
+        complaint("departure", "departur"),
+        "voyage.toml:3: voyage.departur: unknown key; did you mean `departure`?; allowed: name, \
+         departure, step_nm"
+    );
+    let message = complaint("[boat]", "[boat]\nengines = 2");
+    assert!(
+        message.starts_with("voyage.toml:6: boat.engines: unknown key; did you mean `engine`?")
+    );
+    let message = complaint("[boat]", "[boat]\nxyz = 2");
+    assert!(
+        message.starts_with("voyage.toml:6: boat.xyz: unknown key; allowed: "),
+        "{message}"
+    );
+}
+
+#[test]
+fn a_missing_key_is_named_with_its_table() {
+    let message = complaint("polar = \"polar.csv\"", "");
+    assert_eq!(
+        message,
+        "voyage.toml:5: boat.polar: missing; it is needed here"
+    );
+}
+
+#[test]
+fn a_value_of_the_wrong_kind_or_size_is_told_what_is_allowed() {
+    assert_eq!(
+        complaint("2027-05-01", "\"in spring\""),
+        "voyage.toml:3: voyage.departure: found the text \"in spring\"; allowed: a date like \
+         2027-05-01"
+    );
+    assert_eq!(
+        complaint("2027-05-01", "1492-08-03"),
+        "voyage.toml:3: voyage.departure: the year of departure is 1492; allowed: 1900 to 2199"
+    );
+    let message = complaint("[boat]", "[boat]\nfactor = nan");
+    assert!(
+        message.starts_with("voyage.toml:6: boat.factor: "),
+        "{message}"
+    );
+    let message = complaint("[boat]", "[boat]\nfactor = \"0.9\"");
+    assert_eq!(
+        message,
+        "voyage.toml:6: boat.factor: found the text \"0.9\"; allowed: a number"
+    );
+}
+
+#[test]
+fn a_bad_position_is_named_with_its_waypoint() {
+    let message = complaint("12.5 S", "91 S");
+    assert!(
+        message.starts_with("voyage.toml:17: route[1].waypoint[2].position: "),
+        "{message}"
+    );
+    assert!(message.contains("91"), "{message}");
+    let message = complaint("12.5 S, 30 E", "somewhere");
+    assert!(message.contains("somewhere"), "{message}");
+}
+
+#[test]
+fn legs_are_as_the_trade_names_them() {
+    let message = complaint("leg = \"rhumb\"", "leg = \"straight\"");
+    assert!(
+        message.starts_with("voyage.toml:18: route[1].waypoint[2].leg: "),
+        "{message}"
+    );
+    assert!(
+        message.ends_with("allowed: \"great-circle\", \"rhumb\" or \"composite\""),
+        "{message}"
+    );
+    let message = complaint("leg = \"rhumb\"", "leg = \"composite\"");
+    assert!(message.contains("limit_latitude: missing"), "{message}");
+    let message = complaint("leg = \"rhumb\"", "limit_latitude = 40");
+    assert!(message.contains("only a leg = \"composite\""), "{message}");
+    let message = complaint("20 00.0 E\"", "20 00.0 E\"\nleg = \"rhumb\"");
+    assert!(message.contains("first waypoint"), "{message}");
+}
+
+#[test]
+fn a_route_needs_two_places_and_a_name_of_its_own() {
+    let message = complaint("12.5 S, 30 E", "10 S, 20 E");
+    assert!(
+        message.contains("route 'Out', leg 1 from A to B"),
+        "{message}"
+    );
+    let one = SOUND
+        .split("\n[[route.waypoint]]\nname = \"B\"")
+        .next()
+        .unwrap();
+    let message = read(one).unwrap_err().to_string();
+    assert!(
+        message.ends_with("route 'Out' has 1 waypoint; allowed: 2 or more"),
+        "{message}"
+    );
+    let twice = format!("{SOUND}\n{}", &SOUND[SOUND.find("[[route]]").unwrap()..]);
+    let message = read(&twice).unwrap_err().to_string();
+    assert!(
+        message.ends_with("the name 'Out' is used twice; give each its own"),
+        "{message}"
+    );
+    let none = &SOUND[..SOUND.find("[[route]]").unwrap()];
+    assert!(
+        read(none)
+            .unwrap_err()
+            .to_string()
+            .ends_with("route: missing; it is needed here")
+    );
+}
+
+#[test]
+fn a_polar_that_cannot_be_read_is_named_with_the_key() {
+    let message = complaint("polar.csv", "none.csv");
+    assert!(
+        message.starts_with("voyage.toml:6: boat.polar: "),
+        "{message}"
+    );
+    assert!(message.contains("none.csv"), "{message}");
+}
+
+#[test]
+fn motoring_needs_an_engine() {
+    let message = complaint("[[route]]", "[handling]\nmotor_below_kn = 2\n\n[[route]]");
+    assert!(message.contains("no [boat.engine]"), "{message}");
+}
+
+#[test]
+fn what_is_not_toml_is_told_its_line() {
+    let message = complaint("[boat]", "[boat");
+    assert!(
+        message.starts_with("voyage.toml:5: not a TOML file: "),
+        "{message}"
+    );
+    let error = Voyage::read(std::path::Path::new("no such voyage.toml")).unwrap_err();
+    assert!(
+        error
+            .to_string()
+            .starts_with("cannot read the voyage file no such voyage.toml: ")
+    );
+}
+
+#[test]
+fn names_are_one_plain_line() {
+    let message = complaint("\"Out and back\"", "\"Out\\nand back\"");
+    assert!(
+        message.starts_with("voyage.toml:2: voyage.name: holds a line break"),
+        "{message}"
+    );
+    assert!(complaint("\"Out and back\"", "\" \"").contains("voyage.name: empty"));
+}

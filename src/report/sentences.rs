@@ -1,0 +1,121 @@
+//! The comparison in plain words: what one route costs and gains against another.
+
+use super::Study;
+use super::wording::{date, grouped};
+use crate::passage::{ExpectedPassage, Exposure, Stall, Walk};
+
+/// Routes whose days differ by less than this share are called equal.
+const EQUAL_DAYS_SHARE: f64 = 0.03;
+/// Air that differs by less than this is not worth a sentence, in degrees Celsius.
+const EQUAL_AIR_C: f64 = 1.0;
+/// Less time than this on one side and the other is not worth a comparison, in days.
+const EQUAL_EXPOSURE_DAYS: f64 = 0.05;
+
+/// The routes that arrive, quickest first, each against the quickest; then those that stall.
+pub(super) fn sentences(study: &Study<'_>) -> Vec<String> {
+    let named = study
+        .voyage
+        .routes
+        .iter()
+        .map(|route| route.name())
+        .zip(study.walks);
+    let mut arriving = Vec::new();
+    let mut stalled = Vec::new();
+    for (name, walk) in named {
+        match walk {
+            Walk::Arrives(passage) => arriving.push((name, passage)),
+            Walk::Stalls(stall) => stalled.push(stalls(name, stall)),
+        }
+    }
+    arriving.sort_by(|a, b| a.1.hours.total_cmp(&b.1.hours));
+    let mut said = Vec::new();
+    if let Some((quickest, others)) = arriving.split_first() {
+        for other in others {
+            said.extend(compare(*quickest, *other));
+        }
+    }
+    said.extend(stalled);
+    said
+}
+
+/// Where and when a route's walk ends short of its end.
+pub(super) fn stalls(name: &str, stall: &Stall) -> String {
+    format!(
+        "{name} stalls on leg {} near {} on {}: the boat makes next to no progress there.",
+        stall.leg,
+        stall.position,
+        date(stall.date)
+    )
+}
+
+type Named<'a> = (&'a str, &'a ExpectedPassage);
+
+fn compare((quick, a): Named<'_>, (slow, b): Named<'_>) -> Vec<String> {
+    let mut said = vec![length_and_days((quick, a), (slow, b))];
+    let (mut costs, mut gains) = (Vec::new(), Vec::new());
+    let kinds: [(&str, fn(&Exposure) -> f64); 5] = [
+        ("with the wind ahead", |exposure| exposure.headwind),
+        ("beating hard", |exposure| exposure.hard_beat),
+        ("of gale", |exposure| exposure.gale),
+        ("of light air", |exposure| exposure.light_air),
+        ("under power", |exposure| exposure.under_power),
+    ];
+    for (what, share) in kinds {
+        let days = |passage: &ExpectedPassage| share(&passage.exposure) * passage.days();
+        let (here, there) = (days(a), days(b));
+        if here.max(there) < EQUAL_EXPOSURE_DAYS {
+            continue;
+        }
+        let figures = format!("{here:.1} days {what} against {there:.1}");
+        if here > there {
+            costs.push(figures)
+        } else {
+            gains.push(figures)
+        }
+    }
+    if !costs.is_empty() {
+        said.push(format!(
+            "{quick} meets more than {slow}: {}.",
+            costs.join(", ")
+        ));
+    }
+    if !gains.is_empty() {
+        said.push(format!(
+            "{quick} meets less than {slow}: {}.",
+            gains.join(", ")
+        ));
+    }
+    if let (Some(air_a), Some(air_b)) = (a.air_temperature_c, b.air_temperature_c)
+        && (air_a.mean - air_b.mean).abs() >= EQUAL_AIR_C
+    {
+        let word = if air_a.mean < air_b.mean {
+            "colder"
+        } else {
+            "warmer"
+        };
+        said.push(format!(
+            "{quick} is the {word}: the air is {:.0} °C on average against {:.0} °C, {:.0} °C at \
+             the lowest against {:.0} °C.",
+            air_a.mean, air_b.mean, air_a.lowest, air_b.lowest
+        ));
+    }
+    said
+}
+
+fn length_and_days((quick, a): Named<'_>, (slow, b): Named<'_>) -> String {
+    let longer_nm = a.distance_nm - b.distance_nm;
+    let length = format!(
+        "{} nm {}",
+        grouped(longer_nm.abs()),
+        if longer_nm < 0.0 { "shorter" } else { "longer" }
+    );
+    let days = format!("{:.1} days against {:.1}", a.days(), b.days());
+    if b.days() - a.days() < EQUAL_DAYS_SHARE * b.days() {
+        format!("{quick} and {slow} take about as long, {days}, though {quick} is {length}.")
+    } else {
+        format!(
+            "{quick} is expected to be quicker by {:.1} days, {days}, and is {length}.",
+            b.days() - a.days()
+        )
+    }
+}

@@ -1,0 +1,86 @@
+//! What a sound voyage file holds, as read: for a check before the routes are walked.
+
+use serde::Serialize;
+
+use super::comparison::{about_the_winds, voyage_heading};
+use super::table::layout;
+use super::wording::grouped;
+use crate::climate::{Climate, Month};
+use crate::passage::{Voyage, months_without_wind};
+
+#[derive(Serialize)]
+struct Document<'a> {
+    sound: bool,
+    name: &'a str,
+    departure: String,
+    climate: &'a str,
+    routes: Vec<RouteRecord<'a>>,
+    notes: &'a [String],
+}
+
+#[derive(Serialize)]
+struct RouteRecord<'a> {
+    name: &'a str,
+    legs: usize,
+    distance_nm: f64,
+    /// Numbers of the months, 1 to 12, in which some part of the route has no wind data.
+    months_without_wind: Vec<u8>,
+}
+
+/// A voyage that was read without complaint, for a terminal.
+pub fn soundness_text(voyage: &Voyage, climate: &Climate) -> String {
+    let heading = ["Route", "Legs", "nm", "Winds"].map(str::to_owned);
+    let rows: Vec<Vec<String>> = voyage
+        .routes
+        .iter()
+        .map(|route| {
+            let missing = months_without_wind(route, voyage.step, climate);
+            let winds = if missing.is_empty() {
+                "in every month".to_owned()
+            } else {
+                let names: Vec<&str> = missing.into_iter().map(Month::name).collect();
+                format!("none somewhere in {}", names.join(", "))
+            };
+            vec![
+                route.name().to_owned(),
+                route.legs().len().to_string(),
+                grouped(route.length_nm()),
+                winds,
+            ]
+        })
+        .collect();
+    let mut parts = vec![
+        format!(
+            "Sound: every entry can be used.\n{}",
+            voyage_heading(voyage, climate)
+        ),
+        layout(&heading, &rows, 1),
+    ];
+    parts.extend(about_the_winds(climate));
+    parts.join("\n\n") + "\n"
+}
+
+/// A voyage that was read without complaint, as JSON.
+pub fn soundness_json(voyage: &Voyage, climate: &Climate) -> String {
+    let document = Document {
+        sound: true,
+        name: &voyage.name,
+        departure: voyage.departure.to_string(),
+        climate: climate.label(),
+        routes: voyage
+            .routes
+            .iter()
+            .map(|route| RouteRecord {
+                name: route.name(),
+                legs: route.legs().len(),
+                distance_nm: route.length_nm(),
+                months_without_wind: months_without_wind(route, voyage.step, climate)
+                    .into_iter()
+                    .map(Month::number)
+                    .collect(),
+            })
+            .collect(),
+        notes: climate.notes(),
+    };
+    super::document::written(&document)
+}

@@ -1,0 +1,83 @@
+//! How numbers, dates and names are written in tables and sentences.
+
+use jiff::civil::Date;
+
+use crate::geodesy::LegKind;
+use crate::units::Course;
+
+/// A whole number with its thousands apart: 4,212.
+pub(super) fn grouped(value: f64) -> String {
+    let digits = format!("{:.0}", value.abs());
+    let mut out = if value < 0.0 && digits != "0" {
+        "-".to_owned()
+    } else {
+        String::new()
+    };
+    for (index, digit) in digits.chars().enumerate() {
+        if index > 0 && (digits.len() - index) % 3 == 0 {
+            out.push(',');
+        }
+        out.push(digit);
+    }
+    out
+}
+
+/// A share as a percentage, with a decimal where it is small: 47 %, 3.2 %.
+pub(super) fn percent(share: f64) -> String {
+    let percent = share * 100.0;
+    if percent >= 9.95 {
+        format!("{percent:.0} %")
+    } else {
+        format!("{percent:.1} %")
+    }
+}
+
+/// A date as a sailor writes it: 1 May 2027.
+pub(super) fn date(date: Date) -> String {
+    date.strftime("%-d %b %Y").to_string()
+}
+
+/// A direction in three figures: 007.
+pub(super) fn three_figures(direction_deg: f64) -> String {
+    format!("{:03.0}", direction_deg.round() % 360.0)
+}
+
+/// A course in three figures, true.
+pub(super) fn course(course: Course) -> String {
+    three_figures(course.deg())
+}
+
+/// What the trade calls a kind of leg.
+pub(super) fn leg_kind(kind: LegKind) -> &'static str {
+    match kind {
+        LegKind::GreatCircle => "great-circle",
+        LegKind::Rhumb => "rhumb",
+        LegKind::Composite { .. } => "composite",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn thousands_stand_apart() {
+        assert_eq!(grouped(999.4), "999");
+        assert_eq!(grouped(4212.4), "4,212");
+        assert_eq!(grouped(-1_234_567.0), "-1,234,567");
+        assert_eq!(grouped(-0.2), "0");
+    }
+
+    #[test]
+    fn small_shares_keep_a_decimal() {
+        assert_eq!(percent(0.471), "47 %");
+        assert_eq!(percent(0.0994), "9.9 %");
+        assert_eq!(percent(0.0999), "10 %");
+    }
+
+    #[test]
+    fn north_is_written_as_zero() {
+        assert_eq!(three_figures(359.7), "000");
+        assert_eq!(three_figures(7.2), "007");
+    }
+}

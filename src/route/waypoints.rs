@@ -1,0 +1,154 @@
+//! A route as drawn: named waypoints, and the line by which each is reached.
+
+use super::RouteError;
+use crate::geodesy::{LegKind, LegTrack, Position};
+
+/// A named place on a route and how it is reached from the one before.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Waypoint {
+    /// The name shown in tables.
+    pub name: String,
+    /// Where it is.
+    pub position: Position,
+    /// The line sailed to it from the waypoint before; of no meaning for a route's first.
+    pub reached_by: LegKind,
+}
+
+/// A leg of a route, its line solved and ready to be stepped along.
+#[derive(Debug, Clone)]
+pub struct Leg {
+    /// The leg's number on its route, from 1.
+    pub number: usize,
+    /// The name of the waypoint it leaves.
+    pub from: String,
+    /// The name of the waypoint it reaches.
+    pub to: String,
+    /// The line over the ground.
+    pub track: LegTrack,
+}
+
+/// A named list of waypoints, each leg between them solved.
+#[derive(Debug, Clone)]
+pub struct Route {
+    name: String,
+    waypoints: Vec<Waypoint>,
+    legs: Vec<Leg>,
+}
+
+impl Route {
+    /// Solves every leg of a route.
+    ///
+    /// # Errors
+    /// Fewer than two waypoints, two in a row at one place, or a composite leg whose limit cannot
+    /// be kept.
+    pub fn new(name: impl Into<String>, waypoints: Vec<Waypoint>) -> Result<Self, RouteError> {
+        let name = name.into();
+        if waypoints.len() < 2 {
+            return Err(RouteError::TooFewWaypoints {
+                route: name,
+                found: waypoints.len(),
+            });
+        }
+        let legs = waypoints
+            .windows(2)
+            .enumerate()
+            .map(|(index, ends)| {
+                let number = index + 1;
+                let (from, to) = (ends[0].name.clone(), ends[1].name.clone());
+                match LegTrack::new(ends[0].position, ends[1].position, ends[1].reached_by) {
+                    Ok(track) => Ok(Leg {
+                        number,
+                        from,
+                        to,
+                        track,
+                    }),
+                    Err(source) => Err(RouteError::Leg {
+                        route: name.clone(),
+                        number,
+                        from,
+                        to,
+                        source,
+                    }),
+                }
+            })
+            .collect::<Result<_, _>>()?;
+        Ok(Self {
+            name,
+            waypoints,
+            legs,
+        })
+    }
+
+    /// The route's name.
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Its waypoints, in the order they are passed.
+    pub fn waypoints(&self) -> &[Waypoint] {
+        &self.waypoints
+    }
+
+    /// Its legs, in the order they are sailed.
+    pub fn legs(&self) -> &[Leg] {
+        &self.legs
+    }
+
+    /// Its whole length over the ground, in nautical miles.
+    pub fn length_nm(&self) -> f64 {
+        self.legs.iter().map(|leg| leg.track.length_nm()).sum()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn waypoint(name: &str, latitude_deg: f64, longitude_deg: f64) -> Waypoint {
+        Waypoint {
+            name: name.to_owned(),
+            position: Position::new(latitude_deg, longitude_deg).unwrap(),
+            reached_by: LegKind::Rhumb,
+        }
+    }
+
+    #[test]
+    fn a_route_is_as_long_as_its_legs() {
+        let route = Route::new(
+            "There and back",
+            vec![
+                waypoint("A", 0.0, 0.0),
+                waypoint("B", 0.0, 1.0),
+                waypoint("A", 0.0, 0.0),
+            ],
+        )
+        .unwrap();
+        let leg_nm = route.legs()[0].track.length_nm();
+        // One degree of the WGS84 equator: 6378137 m x pi / 180.
+        approx::assert_abs_diff_eq!(leg_nm * 1852.0, 111_319.490_793, epsilon = 1e-3);
+        approx::assert_abs_diff_eq!(route.length_nm(), 2.0 * leg_nm, epsilon = 1e-9);
+        assert_eq!(
+            (route.legs()[1].from.as_str(), route.legs()[1].to.as_str()),
+            ("B", "A")
+        );
+    }
+
+    #[test]
+    fn one_waypoint_is_not_a_route() {
+        let error = Route::new("Short", vec![waypoint("A", 0.0, 0.0)]).unwrap_err();
+        assert_eq!(
+            error.to_string(),
+            "route 'Short' has 1 waypoint; allowed: 2 or more"
+        );
+    }
+
+    #[test]
+    fn a_leg_to_the_same_place_is_named() {
+        let same = vec![waypoint("A", 10.0, 20.0), waypoint("B", 10.0, 20.0)];
+        let error = Route::new("Still", same).unwrap_err().to_string();
+        assert!(
+            error.starts_with("route 'Still', leg 1 from A to B: "),
+            "{error}"
+        );
+    }
+}
