@@ -2,7 +2,7 @@
 
 mod support;
 
-use offing::geodesy::{CompositeParts, Earth, LegKind, LegTrack, Position};
+use offing::geodesy::{CompositeParts, Earth, LegKind, LegTrack, Position, Step};
 use offing::units::{METRES_PER_NM, wrap_180_deg};
 use serde::Deserialize;
 use support::ground::{POSITION_TOLERANCE_M, apart_m, nautical_sphere};

@@ -2,7 +2,7 @@
 
 mod support;
 
-use offing::geodesy::{Earth, GreatCircle, LegKind, LegTrack, Position, RhumbLine};
+use offing::geodesy::{Earth, GreatCircle, LegKind, LegTrack, Position, RhumbLine, Step};
 use offing::units::METRES_PER_NM;
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;

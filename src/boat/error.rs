@@ -1,8 +1,9 @@
 //! What can be wrong with a boat's data.
 
+use crate::geodesy::GeodesyError;
 use crate::units::OutOfRange;
 
-/// What is wrong with a polar, an engine or the way the boat is handled.
+/// What is wrong with a polar, a log, an engine or the way the boat is handled.
 #[derive(Debug, thiserror::Error)]
 #[non_exhaustive]
 pub enum BoatError {
@@ -140,6 +141,63 @@ pub enum BoatError {
         /// The speed under power, kn.
         motor_speed_kn: f64,
     },
+    /// A log's column that is missing, twice there or unknown.
+    #[error("{file}, line {line}: the column `{column}` {fault}; columns of a log: {allowed}")]
+    Column {
+        /// The file's name.
+        file: String,
+        /// The header's line, from 1.
+        line: usize,
+        /// The column's name.
+        column: String,
+        /// What is wrong with it.
+        fault: &'static str,
+        /// The columns a log may have.
+        allowed: String,
+    },
+    /// A log's entry that is not later than the one before it.
+    #[error(
+        "{file}, line {line}, time: found {found}; allowed: after {before} of line {before_line}"
+    )]
+    TimeOrder {
+        /// The file's name.
+        file: String,
+        /// The entry's line, from 1.
+        line: usize,
+        /// The entry's time.
+        found: jiff::Timestamp,
+        /// The line of the entry before it.
+        before_line: usize,
+        /// That entry's time.
+        before: jiff::Timestamp,
+    },
+    /// A log with too few entries that say anything about the polar.
+    #[error(
+        "{file}: {used} of {read} entries can be compared with the polar; needed: at least {needed}{left_out}"
+    )]
+    TooFewEntries {
+        /// The log's file name.
+        file: String,
+        /// How many entries can be compared.
+        used: usize,
+        /// How many there are.
+        read: usize,
+        /// How many are needed.
+        needed: usize,
+        /// Why the others cannot, in words; empty where there are no others.
+        left_out: String,
+    },
+    /// A log whose boat does not sail by this polar at all.
+    #[error("{file}: {source}; is this log of another boat, or in other units?")]
+    UnlikelyFactor {
+        /// The log's file name.
+        file: String,
+        /// The factor found and what is allowed.
+        source: OutOfRange,
+    },
+    /// Positions that cannot be used.
+    #[error(transparent)]
+    Geodesy(#[from] GeodesyError),
     /// A figure outside what it may be.
     #[error(transparent)]
     OutOfRange(#[from] OutOfRange),

@@ -54,7 +54,7 @@ fn a_sound_voyage_is_read_as_written() {
     let voyage = read(SOUND).unwrap();
     assert_eq!(voyage.name, "Out and back");
     assert_eq!(voyage.departure, jiff::civil::date(2027, 5, 1));
-    assert_eq!((voyage.step_nm, voyage.boat.factor()), (60.0, 1.0));
+    assert_eq!((voyage.step.nm(), voyage.boat.factor()), (60.0, 1.0));
     let waypoints = voyage.routes[0].waypoints();
     assert_eq!(waypoints[1].reached_by, LegKind::Rhumb);
     assert_eq!(waypoints[0].position.latitude_deg(), -10.0);
