@@ -1,8 +1,9 @@
 //! One leg of a route, prepared once and sampled along its length.
 
-use super::Vertex;
 use super::track::{Segment, TrackPoint};
-use super::{CompositeLine, CompositeParts, Earth, GeodesyError, GreatCircle, Position, RhumbLine};
+use super::{
+    CompositeLine, CompositeParts, Earth, GeodesyError, GreatCircle, Position, RhumbLine, Vertex,
+};
 use crate::units::{METRES_PER_NM, Range};
 
 /// How far apart a leg is sampled, at most.

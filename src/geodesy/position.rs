@@ -1,7 +1,7 @@
 //! A place on the Earth's surface.
 
 use super::GeodesyError;
-use crate::units::{Range, wrap_180_deg};
+use crate::units::{OutOfRange, Range, wrap_180_deg};
 
 const LATITUDE: Range = Range::new("latitude", "degrees", -90.0, 90.0);
 const LONGITUDE: Range = Range::new("longitude", "degrees", -360.0, 360.0);
@@ -30,6 +30,10 @@ impl Position {
     /// # Errors
     /// [`GeodesyError::OutOfRange`] for a value outside those ranges or not a number.
     pub fn new(latitude_deg: f64, longitude_deg: f64) -> Result<Self, GeodesyError> {
+        Ok(Self::within_range(latitude_deg, longitude_deg)?)
+    }
+
+    pub(super) fn within_range(latitude_deg: f64, longitude_deg: f64) -> Result<Self, OutOfRange> {
         Ok(Self {
             latitude_deg: LATITUDE.check(latitude_deg)?,
             longitude_deg: wrap_180_deg(LONGITUDE.check(longitude_deg)?),

@@ -77,10 +77,7 @@ fn read_position(text: &str) -> Result<Position, PositionFault> {
     let (latitude, longitude) = split(&plain).ok_or(PositionFault::NotTwoParts)?;
     let latitude_deg = LATITUDE.read(latitude)?;
     let longitude_deg = LONGITUDE.read(longitude)?;
-    Position::new(latitude_deg, longitude_deg).map_err(|error| match error {
-        GeodesyError::OutOfRange(out_of_range) => PositionFault::OutOfRange(out_of_range),
-        _ => PositionFault::NotTwoParts,
-    })
+    Ok(Position::within_range(latitude_deg, longitude_deg)?)
 }
 
 /// The typewriter's form of the marks that typesetting and keyboards vary.
