@@ -15,7 +15,6 @@ mod bessel;
 mod classic_header;
 mod error;
 mod grid;
-mod hdf5_superblock;
 mod quadrature;
 mod reader;
 mod region;

@@ -116,24 +116,17 @@ fn a_classic_file_cut_short_is_refused() {
     }
 }
 
-/// Refused by our own look at the length: the HDF5 library, if asked, prints its own errors too.
 #[test]
 fn a_netcdf_4_file_cut_short_is_refused() {
     let bytes = bytes_of(&Make::plain());
-    for length in [bytes.len() - 1, bytes.len() / 2, 600] {
+    for length in [bytes.len() - 1, bytes.len() / 2, 600, 20] {
         let error = refusal_of_bytes(&bytes[..length]);
         assert!(
-            matches!(error.fault, ClimateFault::CutShort { .. }),
+            matches!(error.fault, ClimateFault::Damaged { .. }),
             "{error}"
         );
-        assert_says(&error.to_string(), &["cut short", &length.to_string()]);
+        assert_says(&error.to_string(), &["cut short", "download it again"]);
     }
-    let error = refusal_of_bytes(&bytes[..20]);
-    assert!(
-        matches!(error.fault, ClimateFault::Damaged { .. }),
-        "{error}"
-    );
-    assert_says(&error.to_string(), &["20 bytes", "download it again"]);
 }
 
 /// The length is right, the contents are not.

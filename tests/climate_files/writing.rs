@@ -114,6 +114,8 @@ impl Make {
     }
 
     pub fn write(&self, folder: &Path) -> PathBuf {
+        // The library prints what it did not find, on every thread but the first.
+        hdf5_metno::silence_errors(true);
         let path = folder.join("climate.nc");
         let mut file = netcdf::create_with(&path, self.kind.options()).expect("create");
         self.define(&mut file);

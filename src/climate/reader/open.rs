@@ -5,9 +5,13 @@ use std::io::{BufReader, Read};
 use std::path::Path;
 
 use super::super::classic_header::{HeaderFault, needed_bytes};
-use super::super::hdf5_superblock::{self, SEARCHED_BYTES};
 use super::super::{Climate, ClimateError, ClimateFault, Region};
 use super::{SourceOptions, fields};
+
+const HDF5_MARK: &[u8] = b"\x89HDF\r\n\x1a\n";
+
+/// Places an HDF5 file may begin at, after a block of the user's own.
+const HDF5_STARTS: [usize; 4] = [0, 512, 1024, 2048];
 
 /// The climate in the file at `path`.
 pub(in super::super) fn open_path(
@@ -27,6 +31,7 @@ pub(in super::super) fn open_bytes(
     region: &Region,
 ) -> Result<Climate, ClimateError> {
     let read = || {
+        silence_hdf5();
         let file =
             netcdf::open_mem(Some(name), bytes).map_err(|error| damaged("opening it", &error))?;
         fields::read_climate(&file, name, options, region)
@@ -47,34 +52,34 @@ fn read_path(
         return Err(ClimateFault::NotAFile);
     }
     check_whole(File::open(&path)?, metadata.len())?;
+    silence_hdf5();
     let file = netcdf::open(&path).map_err(|error| damaged("opening it", &error))?;
     fields::read_climate(&file, name, options, region)
 }
 
-/// Refuses what is not NetCDF, and what was cut short.
+/// Keeps the HDF5 library from printing its own errors on this thread. The NetCDF library does so
+/// only for the thread that used it first, and asks for attributes that need not be there.
+fn silence_hdf5() {
+    hdf5_metno::silence_errors(true);
+}
+
+/// Refuses what is not NetCDF, and a classic file that was cut short.
 fn check_whole(file: File, file_bytes: u64) -> Result<(), ClimateFault> {
     if file_bytes == 0 {
         return Err(ClimateFault::Empty);
     }
     let mut start = Vec::new();
     let mut file = BufReader::new(file);
-    file.by_ref().take(SEARCHED_BYTES).read_to_end(&mut start)?;
-    let check_length = |needed_bytes| {
-        if needed_bytes > file_bytes {
-            Err(ClimateFault::CutShort {
-                found_bytes: file_bytes,
-                needed_bytes,
-            })
-        } else {
-            Ok(())
-        }
+    let longest = HDF5_STARTS[HDF5_STARTS.len() - 1] + HDF5_MARK.len();
+    file.by_ref().take(longest as u64).read_to_end(&mut start)?;
+    let is_hdf5 = |at: &usize| {
+        start
+            .get(*at..)
+            .is_some_and(|rest| rest.starts_with(HDF5_MARK))
     };
-    if let Some(superblock) = hdf5_superblock::superblock(&start) {
-        return match hdf5_superblock::needed_bytes(superblock) {
-            Some(needed_bytes) => check_length(needed_bytes),
-            None if superblock.len() < 64 => Err(ends_in_header(file_bytes)),
-            None => Ok(()),
-        };
+    // The HDF5 library compares the length with the file's own account.
+    if HDF5_STARTS.iter().any(is_hdf5) {
+        return Ok(());
     }
     if !start.starts_with(b"CDF") {
         let found = start[..start.len().min(8)].escape_ascii().to_string();
@@ -83,20 +88,20 @@ fn check_whole(file: File, file_bytes: u64) -> Result<(), ClimateFault> {
         });
     }
     match needed_bytes(start.as_slice().chain(file)) {
-        Ok(needed_bytes) => check_length(needed_bytes),
+        Ok(needed_bytes) if needed_bytes > file_bytes => Err(ClimateFault::CutShort {
+            found_bytes: file_bytes,
+            needed_bytes,
+        }),
+        Ok(_) => Ok(()),
         Err(HeaderFault::Unreadable(error)) => Err(error.into()),
-        Err(HeaderFault::EndsInHeader) => Err(ends_in_header(file_bytes)),
+        Err(HeaderFault::EndsInHeader) => Err(ClimateFault::Damaged {
+            doing: "reading its header".to_owned(),
+            reason: format!("the file ends after {file_bytes} bytes, inside it"),
+        }),
         Err(HeaderFault::Implausible(reason)) => Err(ClimateFault::Damaged {
             doing: "reading its header".to_owned(),
             reason: reason.to_owned(),
         }),
-    }
-}
-
-fn ends_in_header(file_bytes: u64) -> ClimateFault {
-    ClimateFault::Damaged {
-        doing: "reading its header".to_owned(),
-        reason: format!("the file ends after {file_bytes} bytes, inside it"),
     }
 }
 
