@@ -101,6 +101,35 @@ mod tests {
         }
     }
 
+    /// The rows say how they were made; the last place is lost where the spread is a small part.
+    #[test]
+    fn spreads_agree_with_scipy() {
+        const TOLERANCE_MS: f64 = 1e-9;
+        let path = concat!(
+            env!("CARGO_MANIFEST_DIR"),
+            "/fixtures/reference/climate/rice.csv"
+        );
+        let mut rows = csv::ReaderBuilder::new()
+            .comment(Some(b'#'))
+            .from_path(path)
+            .expect("the reference rows");
+        for row in rows.deserialize() {
+            let (mean, speed, expected, kind): (f64, f64, f64, String) = row.expect("a row");
+            let got = spread_ms(speed, mean);
+            match kind.as_str() {
+                "floor" => assert_eq!(got, None, "{mean} {speed}"),
+                // Printed rounding may put a root at the least spread to either side of it.
+                _ => {
+                    let got = got.unwrap_or(LEAST_SPREAD_MS);
+                    assert!(
+                        (got - expected).abs() < TOLERANCE_MS,
+                        "{mean} {speed}: {got}, expected {expected}"
+                    );
+                }
+            }
+        }
+    }
+
     #[test]
     fn no_spread_is_found_where_the_mean_speed_leaves_none() {
         assert_eq!(spread_ms(5.0, 5.0), None);

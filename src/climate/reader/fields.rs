@@ -13,6 +13,8 @@ use super::variables::{self, Conversion, Quantity};
 use super::window::{self, Window};
 use super::{DEFAULT_STEADINESS, SourceOptions, coordinates, height, months, origin};
 
+use crate::units::wrap_180_deg;
+
 /// More nodes take gigabytes; a passage never needs them.
 const MOST_NODES: usize = 4_000_000;
 
@@ -71,7 +73,13 @@ pub(super) fn read_climate(
     let part = Part::new(file, &eastward.layout, region)?;
     let mut provenance = Provenance {
         label: label(file, name),
-        notes: part.months.note.iter().cloned().collect(),
+        notes: part
+            .months
+            .note
+            .iter()
+            .cloned()
+            .chain(height::level_note(file, &eastward.layout)?)
+            .collect(),
         ..Provenance::default()
     };
     let count = part.rows.axis.len() * part.columns.axis.len() * Month::ALL.len();
@@ -186,7 +194,7 @@ impl Part {
                     unit,
                     month: place.month.name(),
                     latitude_deg: self.rows.axis.value_deg(place.row),
-                    longitude_deg: wrap_longitude(self.columns.axis.value_deg(place.column)),
+                    longitude_deg: wrap_180_deg(self.columns.axis.value_deg(place.column)),
                     least,
                     most,
                 });
@@ -388,8 +396,4 @@ fn describe_grid(latitudes_deg: &[f64], longitudes_deg: &[f64]) -> String {
         range(latitudes_deg),
         range(longitudes_deg)
     )
-}
-
-fn wrap_longitude(longitude_deg: f64) -> f64 {
-    crate::units::wrap_180_deg(longitude_deg)
 }

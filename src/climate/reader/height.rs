@@ -85,16 +85,36 @@ fn height_coordinate(
         let Some(coordinate) = variables::by_name(file, name) else {
             continue;
         };
-        let text =
-            |attribute| attributes::text(&coordinate, attribute).map(Option::unwrap_or_default);
-        let is_height = text("standard_name")? == "height"
-            || coordinate.name().to_lowercase().starts_with("height");
-        let in_metres = matches!(
-            text("units")?.as_str(),
-            "m" | "metre" | "meter" | "metres" | "meters"
-        );
-        if is_height && in_metres && coordinate.len() == 1 {
+        if is_height_in_metres(&coordinate)? {
             return Ok(coordinates::values(&coordinate)?.first().copied());
+        }
+    }
+    Ok(None)
+}
+
+fn is_height_in_metres(coordinate: &Variable) -> Result<bool, ClimateFault> {
+    let text = |attribute| attributes::text(coordinate, attribute).map(Option::unwrap_or_default);
+    let is_height = text("standard_name")? == "height"
+        || coordinate.name().to_lowercase().starts_with("height");
+    let in_metres = matches!(
+        text("units")?.as_str(),
+        "m" | "metre" | "meter" | "metres" | "meters"
+    );
+    Ok(is_height && in_metres && coordinate.len() == 1)
+}
+
+/// A word on a level the wind is for that is no height in metres, such as a pressure.
+pub(super) fn level_note(file: &File, layout: &Layout) -> Result<Option<String>, ClimateFault> {
+    for name in &layout.single {
+        let Some(level) = variables::by_name(file, name) else {
+            continue;
+        };
+        if level.len() == 1 && !is_height_in_metres(&level)? {
+            let value = coordinates::values(&level)?[0];
+            let units = attributes::text(&level, "units")?.unwrap_or_default();
+            return Ok(Some(format!(
+                "the wind is for {name} {value} {units}; it is taken as a 10 m wind"
+            )));
         }
     }
     Ok(None)

@@ -31,6 +31,7 @@ pub(in super::super) fn open_bytes(
     region: &Region,
 ) -> Result<Climate, ClimateError> {
     let read = || {
+        silence_hdf5();
         let file =
             netcdf::open_mem(Some(name), bytes).map_err(|error| damaged("opening it", &error))?;
         fields::read_climate(&file, name, options, region)
@@ -51,8 +52,15 @@ fn read_path(
         return Err(ClimateFault::NotAFile);
     }
     check_whole(File::open(&path)?, metadata.len())?;
+    silence_hdf5();
     let file = netcdf::open(&path).map_err(|error| damaged("opening it", &error))?;
     fields::read_climate(&file, name, options, region)
+}
+
+/// Keeps the HDF5 library from printing its own errors on this thread. The NetCDF library does so
+/// only for the thread that used it first, and asks for attributes that need not be there.
+fn silence_hdf5() {
+    hdf5_metno::silence_errors(true);
 }
 
 /// Refuses what is not NetCDF, and a classic file that was cut short.
@@ -64,11 +72,13 @@ fn check_whole(file: File, file_bytes: u64) -> Result<(), ClimateFault> {
     let mut file = BufReader::new(file);
     let longest = HDF5_STARTS[HDF5_STARTS.len() - 1] + HDF5_MARK.len();
     file.by_ref().take(longest as u64).read_to_end(&mut start)?;
-    if HDF5_STARTS.iter().any(|&at| {
+    let is_hdf5 = |at: &usize| {
         start
-            .get(at..)
+            .get(*at..)
             .is_some_and(|rest| rest.starts_with(HDF5_MARK))
-    }) {
+    };
+    // The HDF5 library compares the length with the file's own account.
+    if HDF5_STARTS.iter().any(is_hdf5) {
         return Ok(());
     }
     if !start.starts_with(b"CDF") {

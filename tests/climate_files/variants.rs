@@ -1,0 +1,354 @@
+//! The same climate, however it is written, reads the same.
+
+use offing::climate::{Climate, LocalClimate, Month, Region, SeasonDay, SourceOptions};
+
+use super::writing::{Kind, Make, Missing, Storage, Time, wind};
+
+/// Values are kept in single precision.
+const TOLERANCE_MS: f64 = 1e-5;
+
+fn read(make: &Make, options: &SourceOptions, region: &Region) -> Climate {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = make.write(folder.path());
+    Climate::open(&path, options, region).unwrap_or_else(|error| panic!("{make:?}: {error}"))
+}
+
+/// The climate at places all over the world through the year, gaps included.
+fn samples(climate: &Climate) -> Vec<Option<LocalClimate>> {
+    let mut samples = Vec::new();
+    for latitude_deg in [-84.0, -42.5, -12.0, 3.0, 25.0, 61.0] {
+        for longitude_deg in [-179.9, -120.0, -3.0, 4.0, 44.0, 55.0, 69.0, 133.0] {
+            for days in [3.0, 100.0, 200.0, 364.0] {
+                samples.push(
+                    climate
+                        .at(latitude_deg, longitude_deg, SeasonDay::from_days(days))
+                        .ok(),
+                );
+            }
+        }
+    }
+    samples
+}
+
+fn assert_same(make: &Make, options: &SourceOptions) {
+    let plain = read(&Make::plain(), &SourceOptions::default(), &Region::world());
+    let other = read(make, options, &Region::world());
+    for (expected, got) in samples(&plain).into_iter().zip(samples(&other)) {
+        match (expected, got) {
+            (None, None) => {}
+            (Some(expected), Some(got)) => {
+                let off = [
+                    expected.wind.u_ms - got.wind.u_ms,
+                    expected.wind.v_ms - got.wind.v_ms,
+                    expected.wind.s_ms - got.wind.s_ms,
+                ];
+                assert!(
+                    off.iter().all(|off| off.abs() < TOLERANCE_MS),
+                    "{make:?}: expected {expected:?}, got {got:?}"
+                );
+            }
+            (expected, got) => panic!("{make:?}: expected {expected:?}, got {got:?}"),
+        }
+    }
+    assert!(
+        samples(&plain).iter().any(Option::is_none),
+        "some places are land"
+    );
+}
+
+fn assert_reads_the_same(make: &Make) {
+    assert_same(make, &SourceOptions::default());
+}
+
+#[test]
+fn nodes_hold_what_was_written() {
+    let climate = read(&Make::plain(), &SourceOptions::default(), &Region::world());
+    for month in Month::ALL {
+        let index = usize::from(month.number()) - 1;
+        let [u_ms, v_ms, mean_speed_ms] = wind(-35.0, 25.0, index).expect("sea");
+        let local = climate.month_at(-35.0, 25.0, month).expect("sea");
+        assert!((local.wind.u_ms - u_ms).abs() < TOLERANCE_MS);
+        assert!((local.wind.v_ms - v_ms).abs() < TOLERANCE_MS);
+        assert!((local.wind.mean_speed_ms() - mean_speed_ms).abs() < TOLERANCE_MS);
+        assert_eq!(
+            (local.air_temperature_c, local.replaced_share),
+            (None, None)
+        );
+    }
+    assert!(
+        climate.label().contains("climate.nc (an invented climate)"),
+        "{}",
+        climate.label()
+    );
+    assert_eq!(climate.notes(), [] as [&str; 0]);
+}
+
+#[test]
+fn latitudes_may_fall_and_longitudes_start_anywhere() {
+    let mut falling = Make::plain();
+    falling.latitudes_deg.reverse();
+    assert_reads_the_same(&falling);
+
+    let mut from_180_west = Make::plain();
+    from_180_west.longitudes_deg = (0..36)
+        .map(|column| -175.0 + 10.0 * f64::from(column))
+        .collect();
+    assert_reads_the_same(&from_180_west);
+
+    let mut westward = Make::plain();
+    westward.longitudes_deg.reverse();
+    assert_reads_the_same(&westward);
+
+    let mut repeated = Make::plain();
+    repeated.longitudes_deg.push(365.0);
+    assert_reads_the_same(&repeated);
+}
+
+#[test]
+fn every_storage_and_mark_for_missing_values_reads_the_same() {
+    for (storage, marks) in [
+        (
+            Storage::Double,
+            &[
+                Missing::MissingValue,
+                Missing::Nan,
+                Missing::ValidRange,
+                Missing::NeverWritten,
+            ][..],
+        ),
+        (
+            Storage::Single,
+            &[
+                Missing::FillValue,
+                Missing::MissingValue,
+                Missing::Nan,
+                Missing::NeverWritten,
+            ],
+        ),
+        (
+            Storage::Packed,
+            &[
+                Missing::FillValue,
+                Missing::MissingValue,
+                Missing::NeverWritten,
+            ],
+        ),
+        (
+            Storage::UnsignedByte,
+            &[Missing::FillValue, Missing::MissingValue],
+        ),
+        (
+            Storage::MarkedByte,
+            &[Missing::FillValue, Missing::MissingValue],
+        ),
+    ] {
+        for &missing in marks {
+            assert_reads_the_same(&Make {
+                storage,
+                missing,
+                ..Make::plain()
+            });
+        }
+    }
+}
+
+#[test]
+fn every_order_of_dimensions_reads_the_same() {
+    for order in [
+        ["time", "lon", "lat"],
+        ["lat", "lon", "time"],
+        ["lat", "time", "lon"],
+        ["lon", "lat", "time"],
+        ["lon", "time", "lat"],
+    ] {
+        assert_reads_the_same(&Make {
+            order,
+            ..Make::plain()
+        });
+    }
+    assert_reads_the_same(&Make {
+        height_m: Some(10.0),
+        ..Make::plain()
+    });
+}
+
+#[test]
+fn knots_and_kilometres_per_hour_read_the_same() {
+    for units in ["knots", "km/h"] {
+        assert_reads_the_same(&Make {
+            units: Some(units),
+            ..Make::plain()
+        });
+    }
+}
+
+#[test]
+fn every_kind_of_netcdf_reads_the_same() {
+    for kind in [
+        Kind::Classic,
+        Kind::Offset64,
+        Kind::Data64,
+        Kind::Netcdf4Classic,
+    ] {
+        assert_reads_the_same(&Make {
+            kind,
+            storage: Storage::Packed,
+            ..Make::plain()
+        });
+    }
+}
+
+#[test]
+fn every_way_to_date_the_months_reads_the_same() {
+    for time in [
+        Time::HoursSinceYearOne,
+        Time::MonthNumbers,
+        Time::Undated,
+        Time::JulyFirst,
+    ] {
+        assert_reads_the_same(&Make {
+            time,
+            ..Make::plain()
+        });
+    }
+}
+
+#[test]
+fn months_without_dates_are_assumed_and_said() {
+    let undated = Make {
+        time: Time::Undated,
+        ..Make::plain()
+    };
+    let climate = read(&undated, &SourceOptions::default(), &Region::world());
+    assert!(
+        climate.notes()[0].contains("taken as January to December"),
+        "{:?}",
+        climate.notes()
+    );
+}
+
+#[test]
+fn usual_names_and_names_given_are_found() {
+    let usual = Make {
+        standard_names: false,
+        names: ["lat", "lon", "UWND", "v10", "wspd"],
+        ..Make::plain()
+    };
+    assert_reads_the_same(&usual);
+    let odd = Make {
+        standard_names: false,
+        names: ["lat", "lon", "a", "b", "c"],
+        ..Make::plain()
+    };
+    let named = SourceOptions {
+        eastward_wind: Some("a".to_owned()),
+        northward_wind: Some("b".to_owned()),
+        wind_speed: Some("c".to_owned()),
+        ..SourceOptions::default()
+    };
+    assert_same(&odd, &named);
+}
+
+#[test]
+fn only_the_region_is_kept_and_it_reads_the_same() {
+    let options = SourceOptions::default();
+    let world = read(&Make::plain(), &options, &Region::world());
+    // Over the file's seam at 0 E, and over the antimeridian.
+    for (west_deg, east_deg) in [(-25.0, 38.0), (150.0, -150.0)] {
+        let region = Region::between(-48.0, 12.0, west_deg, east_deg);
+        let part = read(&Make::plain(), &options, &region);
+        assert!(part.extent().east_span_deg < 100.0);
+        for step in 0..=20 {
+            let longitude_deg = west_deg + region.east_span_deg * f64::from(step) / 20.0;
+            for latitude_deg in [-48.0, -33.3, 12.0] {
+                let season = SeasonDay::from_days(77.0);
+                let kept = part
+                    .at(latitude_deg, longitude_deg, season)
+                    .expect("sea")
+                    .wind;
+                let whole = world
+                    .at(latitude_deg, longitude_deg, season)
+                    .expect("sea")
+                    .wind;
+                assert!((kept.u_ms - whole.u_ms).abs() < TOLERANCE_MS);
+                assert!((kept.v_ms - whole.v_ms).abs() < TOLERANCE_MS);
+                assert!((kept.s_ms - whole.s_ms).abs() < TOLERANCE_MS);
+            }
+        }
+    }
+}
+
+#[test]
+fn uneven_latitudes_are_read() {
+    let mut uneven = Make::plain();
+    uneven.latitudes_deg = vec![-60.0, -52.0, -45.0, -30.0, -28.0];
+    let climate = read(&uneven, &SourceOptions::default(), &Region::world());
+    let node = wind(-45.0, 5.0, 0).expect("sea");
+    let next = wind(-30.0, 5.0, 0).expect("sea");
+    let between = climate
+        .month_at(-40.0, 5.0, Month::ALL[0])
+        .expect("sea")
+        .wind
+        .u_ms;
+    assert!((between - (2.0 * node[0] + next[0]) / 3.0).abs() < TOLERANCE_MS);
+}
+
+#[test]
+fn a_height_in_the_file_or_given_is_brought_to_10_m() {
+    let plain = read(&Make::plain(), &SourceOptions::default(), &Region::world());
+    let at_20_m = SourceOptions {
+        wind_height_m: Some(20.0),
+        ..SourceOptions::default()
+    };
+    let in_file = Make {
+        height_m: Some(20.0),
+        ..Make::plain()
+    };
+    for climate in [
+        read(&in_file, &SourceOptions::default(), &Region::world()),
+        read(&Make::plain(), &at_20_m, &Region::world()),
+    ] {
+        let scaling = climate.height_scaling().expect("scaled");
+        assert!((scaling.factor - 0.940).abs() < 5e-4);
+        assert_eq!(scaling.from_height_m, 20.0);
+        assert!(climate.notes()[0].contains("20 m"), "{:?}", climate.notes());
+        let local = |climate: &Climate| {
+            climate
+                .month_at(-35.0, 25.0, Month::ALL[4])
+                .expect("sea")
+                .wind
+        };
+        let (before, after) = (local(&plain), local(&climate));
+        assert!((after.u_ms - scaling.factor * before.u_ms).abs() < TOLERANCE_MS);
+        assert!((after.s_ms - scaling.factor * before.s_ms).abs() < 10.0 * TOLERANCE_MS);
+    }
+}
+
+#[test]
+fn without_a_mean_speed_the_spread_comes_from_an_assumed_steadiness() {
+    let no_speed = Make {
+        with_speed: false,
+        ..Make::plain()
+    };
+    for (given, expected) in [(None, 0.6), (Some(0.8), 0.8)] {
+        let options = SourceOptions {
+            assumed_steadiness: given,
+            ..SourceOptions::default()
+        };
+        let climate = read(&no_speed, &options, &Region::world());
+        assert_eq!(climate.spread_assumed(), Some(expected));
+        assert!(
+            climate.notes()[0].contains("assumed"),
+            "{:?}",
+            climate.notes()
+        );
+        let wind = climate
+            .month_at(-35.0, 25.0, Month::ALL[0])
+            .expect("sea")
+            .wind;
+        let steadiness = wind.steadiness().expect("some wind");
+        assert!((steadiness - expected).abs() < 1e-4, "{steadiness}");
+    }
+    let plain = read(&Make::plain(), &SourceOptions::default(), &Region::world());
+    assert_eq!(plain.spread_assumed(), None);
+}
