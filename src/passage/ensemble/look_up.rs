@@ -73,15 +73,25 @@ impl WindTable {
     pub(super) fn cell(ahead_kn: f32, abeam_kn: f32) -> u32 {
         let ahead = (ahead_kn + REACH_KN) * CELLS_PER_KN;
         let abeam = abeam_kn.abs() * CELLS_PER_KN;
-        let ahead = ahead.clamp(0.0, (AHEAD_CELLS - 1) as f32) as i32;
-        let abeam = abeam.min((ABEAM_CELLS - 1) as f32) as i32;
-        (ahead * ABEAM_CELLS as i32 + abeam) as u32
+        whole(ahead, AHEAD_CELLS - 1) * ABEAM_CELLS as u32 + whole(abeam, ABEAM_CELLS - 1)
     }
 
     #[inline(always)]
     pub(super) fn word(&self, cell: u32) -> u64 {
         self.0[cell as usize & (2 * WINDS - 1)]
     }
+}
+
+/// The whole part of a number from 0 on, no more than `most`; a whole number may fall to the one
+/// below. A number below 0, or none, gives 0.
+///
+/// Adding 2^23 leaves the whole part in the low bits. A cast would do the same, but its care for
+/// numbers too large keeps the compiler from running lanes at once.
+#[inline(always)]
+pub(super) fn whole(number: f32, most: usize) -> u32 {
+    const SHIFT: f32 = 8_388_608.0;
+    let within = number.max(0.5).min(most as f32 + 0.5);
+    (within - 0.5 + SHIFT).to_bits() & 0x007f_ffff
 }
 
 /// The progress in a word, in steps of 1/[`PROGRESS_PER_KN`] knots.
