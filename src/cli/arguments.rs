@@ -5,6 +5,8 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand};
 use jiff::civil::Date;
 
+use crate::passage::EnsembleOptions;
+
 /// Compare ocean sailing routes on real wind climatology: distance, days, and what the crew meets.
 ///
 /// A planning aid from averages, not a forecast. Check official pilot charts, warnings and local
@@ -36,10 +38,26 @@ pub(super) struct VoyageOptions {
     pub departure: Option<Date>,
 }
 
+/// What the spread of passages is made of.
+#[derive(Debug, Args)]
+pub(super) struct SpreadOptions {
+    /// How many passages to try on each route
+    #[arg(long, value_name = "N", default_value_t = EnsembleOptions::default().members)]
+    pub members: usize,
+    /// The seed of the winds: the same seed gives the same passages
+    #[arg(long, default_value_t = EnsembleOptions::default().seed)]
+    pub seed: u64,
+    /// How long a wind persists
+    #[arg(long, value_name = "HOURS", default_value_t = EnsembleOptions::default().persistence_hours)]
+    pub persistence: f64,
+}
+
 #[derive(Debug, Args)]
 pub(super) struct CompareOptions {
     #[command(flatten)]
     pub voyage: VoyageOptions,
+    #[command(flatten)]
+    pub spread: SpreadOptions,
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,
@@ -52,6 +70,8 @@ pub(super) struct CompareOptions {
 pub(super) struct LegsOptions {
     #[command(flatten)]
     pub voyage: VoyageOptions,
+    #[command(flatten)]
+    pub spread: SpreadOptions,
     /// Show this route only
     #[arg(long, value_name = "NAME")]
     pub route: Option<String>,

@@ -13,9 +13,14 @@ pub enum CliError {
     /// A file that was asked for could not be written.
     #[error(transparent)]
     Output(#[from] OutputError),
-    /// A departure that the calendar or the winds cannot place.
-    #[error("--departure: {0}")]
-    Departure(OutOfRange),
+    /// An option out of its range.
+    #[error("{option}: {breach}")]
+    Option {
+        /// The option, as it is written.
+        option: &'static str,
+        /// What was found and what is allowed.
+        breach: OutOfRange,
+    },
     /// A route that the voyage does not have.
     #[error("the voyage has no route '{found}'; it has: {}", .names.join(", "))]
     NoSuchRoute {

@@ -6,7 +6,7 @@ use super::{CliError, print};
 use crate::report::{document_json, legs_csv, legs_text, write_whole};
 
 pub(super) fn run(options: &LegsOptions) -> Result<(), CliError> {
-    let walked = Walked::new(&options.voyage, options.route.as_deref())?;
+    let walked = Walked::new(&options.voyage, &options.spread, options.route.as_deref())?;
     let study = walked.study();
     if let Some(file) = &options.csv {
         write_whole(file, &legs_csv(&study))?;

@@ -1,53 +1,47 @@
 //! From the options that every command shares to a voyage whose routes are walked.
 
 use super::CliError;
-use super::arguments::VoyageOptions;
+use super::arguments::{SpreadOptions, VoyageOptions};
 use crate::climate::Climate;
-use crate::passage::{PassageError, Voyage, Walk, walk_expected};
+use crate::passage::{
+    Ensemble, EnsembleOptions, EnsembleRunner, PassageError, Voyage, Walk, walk_expected,
+};
 use crate::report::Study;
 
-/// A voyage, its winds and its walks, owned.
+/// A voyage, its winds and what came of its routes, owned.
 pub(super) struct Walked {
     voyage: Voyage,
     climate: Climate,
     walks: Vec<Walk>,
+    ensembles: Vec<Ensemble>,
 }
 
 impl Walked {
     /// Walks every route of the voyage, or only the one called `only`.
-    pub(super) fn new(options: &VoyageOptions, only: Option<&str>) -> Result<Self, CliError> {
-        let mut voyage = match &options.voyage {
-            Some(file) => Voyage::read(file),
-            None => Voyage::demo(),
-        }
-        .map_err(PassageError::from)?;
-        if let Some(departure) = options.departure {
-            voyage.leave_on(departure).map_err(CliError::Departure)?;
-        }
-        if let Some(only) = only {
-            let names = voyage
-                .routes
-                .iter()
-                .map(|route| route.name().to_owned())
-                .collect();
-            voyage.routes.retain(|route| route.name() == only);
-            if voyage.routes.is_empty() {
-                return Err(CliError::NoSuchRoute {
-                    found: only.to_owned(),
-                    names,
-                });
-            }
-        }
+    pub(super) fn new(
+        options: &VoyageOptions,
+        spread: &SpreadOptions,
+        only: Option<&str>,
+    ) -> Result<Self, CliError> {
+        let spread = spread.checked()?;
+        let voyage = open_voyage(options, only)?;
         let climate = voyage.open_climate().map_err(PassageError::from)?;
         let walks = voyage
             .routes
             .iter()
             .map(|route| walk_expected(&voyage, route, &climate))
             .collect::<Result<_, _>>()?;
+        let runner = EnsembleRunner::new(&voyage.boat, spread);
+        let ensembles = voyage
+            .routes
+            .iter()
+            .map(|route| runner.run(route, &climate, voyage.departure))
+            .collect::<Result<_, _>>()?;
         Ok(Self {
             voyage,
             climate,
             walks,
+            ensembles,
         })
     }
 
@@ -56,6 +50,62 @@ impl Walked {
             voyage: &self.voyage,
             climate: &self.climate,
             walks: &self.walks,
+            ensembles: &self.ensembles,
         }
+    }
+}
+
+/// Reads the voyage, or the demonstration; with another departure or only one route, if asked.
+pub(super) fn open_voyage(options: &VoyageOptions, only: Option<&str>) -> Result<Voyage, CliError> {
+    let mut voyage = match &options.voyage {
+        Some(file) => Voyage::read(file),
+        None => Voyage::demo(),
+    }
+    .map_err(PassageError::from)?;
+    if let Some(departure) = options.departure {
+        voyage
+            .leave_on(departure)
+            .map_err(|breach| CliError::Option {
+                option: "--departure",
+                breach,
+            })?;
+    }
+    if let Some(only) = only {
+        let names = voyage
+            .routes
+            .iter()
+            .map(|route| route.name().to_owned())
+            .collect();
+        voyage.routes.retain(|route| route.name() == only);
+        if voyage.routes.is_empty() {
+            return Err(CliError::NoSuchRoute {
+                found: only.to_owned(),
+                names,
+            });
+        }
+    }
+    Ok(voyage)
+}
+
+impl SpreadOptions {
+    /// The options, each within its range.
+    pub(super) fn checked(&self) -> Result<EnsembleOptions, CliError> {
+        EnsembleOptions::MEMBERS
+            .check(self.members as f64)
+            .map_err(|breach| CliError::Option {
+                option: "--members",
+                breach,
+            })?;
+        EnsembleOptions::PERSISTENCE_HOURS
+            .check(self.persistence)
+            .map_err(|breach| CliError::Option {
+                option: "--persistence",
+                breach,
+            })?;
+        Ok(EnsembleOptions {
+            members: self.members,
+            seed: self.seed,
+            persistence_hours: self.persistence,
+        })
     }
 }

@@ -14,15 +14,13 @@ pub enum PassageError {
     Climate(#[from] ClimateError),
     /// A route crosses waters without wind data.
     #[error(
-        "route '{route}', leg {leg}, {run_nm:.0} nm from its start: {gap}; move the route, or name \
-         a wind file that covers it"
+        "route '{route}', {run_nm:.0} nm from its start: {gap}; move the route, or name a wind \
+         file that covers it"
     )]
     Gap {
         /// The route's name.
         route: String,
-        /// The leg's number, from 1.
-        leg: usize,
-        /// How far along the leg, in nautical miles.
+        /// How far along the route, in nautical miles.
         run_nm: f64,
         /// Where and when data are missing.
         gap: ClimateGap,

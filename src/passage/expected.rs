@@ -156,6 +156,7 @@ pub fn walk_expected(
     let mut legs = Vec::with_capacity(route.legs().len());
     let mut fuel_litres = boat.engine().map_or(0.0, |engine| engine.fuel_litres());
 
+    let mut leg_start_nm = 0.0;
     for leg in route.legs() {
         let begins = clock(whole.hours()).date();
         let mut tally = Tally::default();
@@ -170,8 +171,7 @@ pub fn walk_expected(
                 )
                 .map_err(|gap| PassageError::Gap {
                     route: route.name().to_owned(),
-                    leg: leg.number,
-                    run_nm: here.distance_nm,
+                    run_nm: leg_start_nm + here.distance_nm,
                     gap,
                 })?;
             let pace = |fuelled| pace(boat, &nodes, &local.wind, here.course, fuelled);
@@ -196,6 +196,7 @@ pub fn walk_expected(
             whole.hours(),
             &tally,
         ));
+        leg_start_nm += leg.track.length_nm();
     }
 
     let means = whole.means();

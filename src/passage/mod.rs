@@ -1,11 +1,16 @@
 //! Where wind, boat and route meet: the voyage file and the walk along a route.
 
+mod ensemble;
 mod error;
 mod expected;
 mod exposure;
 mod voyage;
 mod wind_nodes;
 
+pub use ensemble::{
+    Chance, Ensemble, EnsembleOptions, EnsembleRunner, ExposureHours, MeanAnd90,
+    chance_first_arrives_before, quantile,
+};
 pub use error::PassageError;
 pub use expected::{ExpectedLeg, ExpectedPassage, Stall, Walk, months_without_wind, walk_expected};
 pub use exposure::{AirTemperature, Exposure};

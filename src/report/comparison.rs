@@ -1,70 +1,158 @@
 //! The comparison of a voyage's routes, for a terminal.
 
+use jiff::civil::Date;
+
 use super::Study;
 use super::cautions::CAUTIONS;
 use super::sentences::sentences;
 use super::table::{layout, wrap};
 use super::wording::{date, grouped, percent};
 use crate::climate::Climate;
-use crate::passage::{ExpectedPassage, Voyage, Walk};
+use crate::passage::{Ensemble, ExpectedPassage, Voyage, Walk};
 
 /// How many routes stand side by side before the table breaks into another below.
 const ROUTES_ABREAST: usize = 4;
 
 /// One line of the comparison: its name, and how a route's figure is written.
-type Line = (&'static str, fn(&ExpectedPassage) -> String);
+type Line = (&'static str, Figure);
+
+/// A figure of the expected passage, or of the spread of passages.
+enum Figure {
+    Heading,
+    Expected(fn(&ExpectedPassage) -> String),
+    Spread(fn(&Ensemble) -> String),
+}
+
+use Figure::{Expected, Heading, Spread};
 
 /// The lines of the comparison in the order they are read. What is not available is an empty cell.
-const LINES: [Line; 18] = [
-    ("Distance, nm", |passage| grouped(passage.distance_nm)),
-    ("Days", |passage| format!("{:.1}", passage.days())),
-    ("Arrival", |passage| date(passage.arrival.date())),
-    ("Mean speed made good, kn", |passage| {
-        format!("{:.1}", passage.mean_speed_kn())
-    }),
-    ("Share of time with", |_| String::new()),
-    ("  headwind (under 60° off)", |passage| {
-        percent(passage.exposure.headwind)
-    }),
-    ("  hard beat (and 20 kn up)", |passage| {
-        percent(passage.exposure.hard_beat)
-    }),
-    ("  wind from abaft (over 110°)", |passage| {
-        percent(passage.exposure.abaft)
-    }),
-    ("  light air (under 6 kn)", |passage| {
-        percent(passage.exposure.light_air)
-    }),
-    ("  strong wind (22 kn up)", |passage| {
-        percent(passage.exposure.strong)
-    }),
-    ("  gale (34 kn up)", |passage| {
-        percent(passage.exposure.gale)
-    }),
-    ("  engine running", |passage| {
-        percent(passage.exposure.under_power)
-    }),
-    ("Diesel burnt, litres", |passage| {
-        passage.litres.map_or(String::new(), grouped)
-    }),
-    ("Air, mean, °C", |passage| {
-        passage
-            .air_temperature_c
-            .map_or(String::new(), |air| format!("{:.1}", air.mean))
-    }),
-    ("Air, lowest month met, °C", |passage| {
-        passage
-            .air_temperature_c
-            .map_or(String::new(), |air| format!("{:.1}", air.lowest))
-    }),
-    ("Full sea for the wind, m", |passage| {
-        format!("{:.1}", passage.wave_height_m)
-    }),
-    ("On replaced wind data", |passage| {
-        passage.replaced_share.map_or(String::new(), percent)
-    }),
-    ("Legs", |passage| passage.legs.len().to_string()),
+const LINES: [Line; 29] = [
+    (
+        "Distance, nm",
+        Expected(|passage| grouped(passage.distance_nm)),
+    ),
+    (
+        "Days on the mean wind",
+        Expected(|passage| days(passage.days())),
+    ),
+    ("Days, of many passages", Heading),
+    (
+        "  one in ten is quicker than",
+        Spread(|spread| optional_days(spread.days_at(0.1))),
+    ),
+    (
+        "  median",
+        Spread(|spread| optional_days(spread.days_at(0.5))),
+    ),
+    (
+        "  one in ten is slower than",
+        Spread(|spread| optional_days(spread.days_at(0.9))),
+    ),
+    ("Arrival", Heading),
+    (
+        "  one in ten is before",
+        Spread(|spread| optional_date(spread.arrival_at(0.1))),
+    ),
+    (
+        "  median",
+        Spread(|spread| optional_date(spread.arrival_at(0.5))),
+    ),
+    (
+        "  one in ten is after",
+        Spread(|spread| optional_date(spread.arrival_at(0.9))),
+    ),
+    (
+        "Mean speed made good, kn",
+        Expected(|passage| format!("{:.1}", passage.mean_speed_kn())),
+    ),
+    ("Share of time with", Heading),
+    (
+        "  headwind (under 60° off)",
+        Expected(|passage| percent(passage.exposure.headwind)),
+    ),
+    (
+        "  hard beat (and 20 kn up)",
+        Expected(|passage| percent(passage.exposure.hard_beat)),
+    ),
+    (
+        "  wind from abaft (over 110°)",
+        Expected(|passage| percent(passage.exposure.abaft)),
+    ),
+    (
+        "  light air (under 6 kn)",
+        Expected(|passage| percent(passage.exposure.light_air)),
+    ),
+    (
+        "  strong wind (22 kn up)",
+        Expected(|passage| percent(passage.exposure.strong)),
+    ),
+    (
+        "  gale (34 kn up)",
+        Expected(|passage| percent(passage.exposure.gale)),
+    ),
+    (
+        "  engine running",
+        Expected(|passage| percent(passage.exposure.under_power)),
+    ),
+    ("Chance of", Heading),
+    (
+        "  a gale of 6 hours or more",
+        Spread(|spread| percent(spread.chance.gale_6h)),
+    ),
+    (
+        "  a hard beat over 24 hours",
+        Spread(|spread| percent(spread.chance.hard_beat_24h)),
+    ),
+    (
+        "  running the tanks dry",
+        Spread(|spread| optional(spread.chance.dry_tanks, percent)),
+    ),
+    (
+        "Longest light air, 90 %, hours",
+        Spread(|spread| optional(spread.longest_light_air_h_at(0.9), grouped)),
+    ),
+    (
+        "Diesel burnt, median, litres",
+        Spread(|spread| optional(spread.litres_at(0.5), grouped)),
+    ),
+    (
+        "Diesel burnt, 90 %, litres",
+        Spread(|spread| optional(spread.litres_at(0.9), grouped)),
+    ),
+    (
+        "Air, mean and lowest month, °C",
+        Expected(|passage| {
+            optional(passage.air_temperature_c, |air| {
+                format!("{:.0}, {:.0}", air.mean, air.lowest)
+            })
+        }),
+    ),
+    (
+        "Full sea for the wind, m",
+        Expected(|passage| format!("{:.1}", passage.wave_height_m)),
+    ),
+    (
+        "Time on replaced wind data",
+        Expected(|passage| optional(passage.replaced_share, percent)),
+    ),
 ];
+
+fn days(days: f64) -> String {
+    format!("{days:.1}")
+}
+
+fn optional<T>(value: Option<T>, write: impl Fn(T) -> String) -> String {
+    value.map_or(String::new(), write)
+}
+
+/// Days that not enough passages reach are said to be none, not left empty.
+fn optional_days(value: Option<f64>) -> String {
+    value.map_or("no arrival".to_owned(), days)
+}
+
+fn optional_date(value: Option<Date>) -> String {
+    optional(value, date)
+}
 
 /// The whole comparison as text: table, sentences, notes and cautions.
 pub fn comparison_text(study: &Study<'_>) -> String {
@@ -76,9 +164,28 @@ pub fn comparison_text(study: &Study<'_>) -> String {
     if !said.is_empty() {
         parts.push(bullets(&said));
     }
+    parts.push(spread_note(study));
     parts.extend(about_the_winds(study.climate));
     parts.push(cautions());
     parts.join("\n\n") + "\n"
+}
+
+/// How the spread came about, so that it can be made again.
+fn spread_note(study: &Study<'_>) -> String {
+    let Some(spread) = study.ensembles.first() else {
+        return String::new();
+    };
+    wrap(
+        &format!(
+            "The spread is of {} passages a route through winds that persist for about {:.0} \
+             hours, seed {}. Shares of time, speed and sea are those of the passage on the mean \
+             wind.",
+            grouped(spread.members as f64),
+            spread.persistence_hours,
+            spread.seed
+        ),
+        "",
+    )
 }
 
 /// What was compared: the voyage, the boat and the winds.
@@ -127,12 +234,14 @@ fn table(study: &Study<'_>, first: usize, walks: &[Walk]) -> String {
     columns.extend(names.take(walks.len()));
     let rows: Vec<Vec<String>> = LINES
         .iter()
-        .map(|(name, write)| {
+        .map(|(name, figure)| {
             let mut row = vec![(*name).to_owned()];
-            row.extend(walks.iter().map(|walk| match walk {
-                Walk::Arrives(passage) => write(passage),
-                Walk::Stalls(_) if *name == "Days" => "stalls".to_owned(),
-                Walk::Stalls(_) => String::new(),
+            let outcomes = walks.iter().zip(&study.ensembles[first..]);
+            row.extend(outcomes.map(|(walk, spread)| match (figure, walk) {
+                (Heading, _) => String::new(),
+                (Expected(write), Walk::Arrives(passage)) => write(passage),
+                (Expected(_), Walk::Stalls(_)) => "stalls".to_owned(),
+                (Spread(write), _) => write(spread),
             }));
             row
         })

@@ -17,7 +17,10 @@ const EXPOSURE: [&str; 7] = [
     "under_power_share",
 ];
 
-/// The comparison, a row a route. A route that stalls has its distance and no more.
+/// Columns of the expected passage, without those of exposure.
+const EXPECTED_COLUMNS: usize = 8;
+
+/// The comparison, a row a route. Where the expected passage stalls its cells are empty.
 pub fn comparison_csv(study: &Study<'_>) -> String {
     let mut heading = vec!["route", "distance_nm", "days", "arrival", "mean_speed_kn"];
     heading.extend(EXPOSURE);
@@ -28,12 +31,14 @@ pub fn comparison_csv(study: &Study<'_>) -> String {
         "wave_height_m",
         "replaced_data_share",
     ]);
+    let expected_columns = EXPECTED_COLUMNS + EXPOSURE.len();
+    let outcomes = study.walks.iter().zip(study.ensembles);
     let rows = study
         .voyage
         .routes
         .iter()
-        .zip(study.walks)
-        .map(|(route, walk)| {
+        .zip(outcomes)
+        .map(|(route, (walk, spread))| {
             let mut row = vec![text(route.name()), number(route.length_nm())];
             match walk {
                 Walk::Arrives(passage) => {
@@ -50,8 +55,14 @@ pub fn comparison_csv(study: &Study<'_>) -> String {
                         optional(passage.replaced_share),
                     ]);
                 }
-                Walk::Stalls(_) => row.resize(heading.len(), String::new()),
+                Walk::Stalls(_) => row.extend(vec![String::new(); expected_columns]),
             }
+            row.extend([0.1, 0.5, 0.9].map(|share| optional(spread.days_at(share))));
+            let chance = &spread.chance;
+            row.extend([number(chance.gale_6h), number(chance.hard_beat_24h)]);
+            row.push(optional(chance.dry_tanks));
+            row.push(optional(spread.longest_light_air_h_at(0.9)));
+            row.extend([0.5, 0.9].map(|share| optional(spread.litres_at(share))));
             row
         });
     written(&heading, rows)

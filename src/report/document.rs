@@ -7,13 +7,17 @@ use super::cautions::CAUTIONS;
 use super::legs::MagneticCourses;
 use super::wording::leg_kind;
 use crate::geodesy::Position;
-use crate::passage::{AirTemperature, ExpectedLeg, ExpectedPassage, Exposure, Walk};
+use crate::passage::{
+    AirTemperature, Chance, Ensemble, ExpectedLeg, ExpectedPassage, Exposure, ExposureHours, Walk,
+    chance_first_arrives_before,
+};
 use crate::units::KN_PER_MS;
 
 #[derive(Serialize)]
 struct Document<'a> {
     voyage: VoyageRecord<'a>,
     routes: Vec<RouteRecord<'a>>,
+    pairs: Vec<PairRecord<'a>>,
     notes: &'a [String],
     cautions: [&'static str; 5],
 }
@@ -32,6 +36,7 @@ struct RouteRecord<'a> {
     distance_nm: f64,
     expected: Option<ExpectedRecord>,
     stalled: Option<StallRecord>,
+    ensemble: EnsembleRecord<'a>,
     legs: Vec<LegRecord<'a>>,
 }
 
@@ -45,6 +50,44 @@ struct ExpectedRecord {
     air_temperature_c: Option<AirTemperature>,
     wave_height_m: f64,
     replaced_data: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct EnsembleRecord<'a> {
+    members: usize,
+    seed: u64,
+    persistence_hours: f64,
+    days: DaysRecord,
+    exposure_hours: &'a ExposureHours,
+    chance: &'a Chance,
+    longest_light_air_h: MiddleAndBad,
+    litres: MiddleAndBad,
+}
+
+/// Days at rising chances; `null` where that share of the passages does not arrive.
+#[derive(Serialize)]
+struct DaysRecord {
+    p5: Option<f64>,
+    p10: Option<f64>,
+    p25: Option<f64>,
+    p50: Option<f64>,
+    p75: Option<f64>,
+    p90: Option<f64>,
+    p95: Option<f64>,
+    mean: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct MiddleAndBad {
+    p50: Option<f64>,
+    p90: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct PairRecord<'a> {
+    first: &'a str,
+    second: &'a str,
+    chance_first_arrives_before: f64,
 }
 
 #[derive(Serialize)]
@@ -103,7 +146,8 @@ pub fn document_json(study: &Study<'_>) -> String {
             .routes
             .iter()
             .zip(study.walks)
-            .map(|(route, walk)| {
+            .zip(study.ensembles)
+            .map(|((route, walk), ensemble)| {
                 let (expected, stalled, legs) = match walk {
                     Walk::Arrives(passage) => {
                         let legs = passage.legs.iter().map(LegRecord::new).collect();
@@ -124,10 +168,12 @@ pub fn document_json(study: &Study<'_>) -> String {
                     distance_nm,
                     expected,
                     stalled,
+                    ensemble: EnsembleRecord::new(ensemble),
                     legs,
                 }
             })
             .collect(),
+        pairs: pairs(study),
         notes: study.climate.notes(),
         cautions: CAUTIONS,
     };
@@ -137,6 +183,52 @@ pub fn document_json(study: &Study<'_>) -> String {
 /// Plain records as JSON, indented.
 pub(super) fn written(document: &impl Serialize) -> String {
     serde_json::to_string_pretty(document).expect("plain records can be written") + "\n"
+}
+
+/// Every pair of routes, each once, in the voyage's order.
+fn pairs<'a>(study: &Study<'a>) -> Vec<PairRecord<'a>> {
+    let named: Vec<_> = study.voyage.routes.iter().zip(study.ensembles).collect();
+    let mut pairs = Vec::new();
+    for (index, (first, a)) in named.iter().enumerate() {
+        for (second, b) in &named[index + 1..] {
+            pairs.push(PairRecord {
+                first: first.name(),
+                second: second.name(),
+                chance_first_arrives_before: chance_first_arrives_before(a, b),
+            });
+        }
+    }
+    pairs
+}
+
+impl<'a> EnsembleRecord<'a> {
+    fn new(ensemble: &'a Ensemble) -> Self {
+        Self {
+            members: ensemble.members,
+            seed: ensemble.seed,
+            persistence_hours: ensemble.persistence_hours,
+            days: DaysRecord {
+                p5: ensemble.days_at(0.05),
+                p10: ensemble.days_at(0.1),
+                p25: ensemble.days_at(0.25),
+                p50: ensemble.days_at(0.5),
+                p75: ensemble.days_at(0.75),
+                p90: ensemble.days_at(0.9),
+                p95: ensemble.days_at(0.95),
+                mean: ensemble.mean_days(),
+            },
+            exposure_hours: &ensemble.exposure_hours,
+            chance: &ensemble.chance,
+            longest_light_air_h: MiddleAndBad {
+                p50: ensemble.longest_light_air_h_at(0.5),
+                p90: ensemble.longest_light_air_h_at(0.9),
+            },
+            litres: MiddleAndBad {
+                p50: ensemble.litres_at(0.5),
+                p90: ensemble.litres_at(0.9),
+            },
+        }
+    }
 }
 
 impl ExpectedRecord {

@@ -19,7 +19,7 @@ pub use output::{OutputError, write_whole};
 pub use soundness::{soundness_json, soundness_text};
 
 use crate::climate::Climate;
-use crate::passage::{Voyage, Walk};
+use crate::passage::{Ensemble, Voyage, Walk};
 
 /// A voyage and what came of walking its routes: what every form of the report shows.
 #[derive(Debug, Clone, Copy)]
@@ -30,4 +30,6 @@ pub struct Study<'a> {
     pub climate: &'a Climate,
     /// How each route's walk ended, in the voyage's order.
     pub walks: &'a [Walk],
+    /// Each route's spread of passages, in the voyage's order.
+    pub ensembles: &'a [Ensemble],
 }

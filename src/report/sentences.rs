@@ -1,8 +1,10 @@
 //! The comparison in plain words: what one route costs and gains against another.
 
 use super::Study;
-use super::wording::{date, grouped};
-use crate::passage::{ExpectedPassage, Exposure, Stall, Walk};
+use super::wording::{date, grouped, percent};
+use crate::passage::{
+    Ensemble, ExpectedPassage, Exposure, Stall, Walk, chance_first_arrives_before,
+};
 
 /// Routes whose days differ by less than this share are called equal.
 const EQUAL_DAYS_SHARE: f64 = 0.03;
@@ -13,25 +15,25 @@ const EQUAL_EXPOSURE_DAYS: f64 = 0.05;
 
 /// The routes that arrive, quickest first, each against the quickest; then those that stall.
 pub(super) fn sentences(study: &Study<'_>) -> Vec<String> {
-    let named = study
-        .voyage
-        .routes
-        .iter()
-        .map(|route| route.name())
-        .zip(study.walks);
     let mut arriving = Vec::new();
     let mut stalled = Vec::new();
-    for (name, walk) in named {
+    let outcomes = study.walks.iter().zip(study.ensembles);
+    for (route, (walk, spread)) in study.voyage.routes.iter().zip(outcomes) {
+        let name = route.name();
         match walk {
-            Walk::Arrives(passage) => arriving.push((name, passage)),
+            Walk::Arrives(passage) => arriving.push(Named {
+                name,
+                passage,
+                spread,
+            }),
             Walk::Stalls(stall) => stalled.push(stalls(name, stall)),
         }
     }
-    arriving.sort_by(|a, b| a.1.hours.total_cmp(&b.1.hours));
+    arriving.sort_by(|a, b| a.passage.hours.total_cmp(&b.passage.hours));
     let mut said = Vec::new();
     if let Some((quickest, others)) = arriving.split_first() {
         for other in others {
-            said.extend(compare(*quickest, *other));
+            said.extend(compare(quickest, other));
         }
     }
     said.extend(stalled);
@@ -48,10 +50,19 @@ pub(super) fn stalls(name: &str, stall: &Stall) -> String {
     )
 }
 
-type Named<'a> = (&'a str, &'a ExpectedPassage);
+/// A route that arrives.
+struct Named<'a> {
+    name: &'a str,
+    passage: &'a ExpectedPassage,
+    spread: &'a Ensemble,
+}
 
-fn compare((quick, a): Named<'_>, (slow, b): Named<'_>) -> Vec<String> {
-    let mut said = vec![length_and_days((quick, a), (slow, b))];
+/// What the quicker route gains and costs against the slower.
+fn compare(quicker: &Named<'_>, slower: &Named<'_>) -> Vec<String> {
+    let (quick, slow) = (quicker.name, slower.name);
+    let (a, b) = (quicker.passage, slower.passage);
+    let mut said = vec![length_and_days(quicker, slower)];
+    said.extend(at_equal_chance(quicker, slower));
     let (mut costs, mut gains) = (Vec::new(), Vec::new());
     let kinds: [(&str, fn(&Exposure) -> f64); 5] = [
         ("with the wind ahead", |exposure| exposure.headwind),
@@ -102,7 +113,9 @@ fn compare((quick, a): Named<'_>, (slow, b): Named<'_>) -> Vec<String> {
     said
 }
 
-fn length_and_days((quick, a): Named<'_>, (slow, b): Named<'_>) -> String {
+fn length_and_days(quicker: &Named<'_>, slower: &Named<'_>) -> String {
+    let (quick, slow) = (quicker.name, slower.name);
+    let (a, b) = (quicker.passage, slower.passage);
     let longer_nm = a.distance_nm - b.distance_nm;
     let length = format!(
         "{} nm {}",
@@ -110,12 +123,26 @@ fn length_and_days((quick, a): Named<'_>, (slow, b): Named<'_>) -> String {
         if longer_nm < 0.0 { "shorter" } else { "longer" }
     );
     let days = format!("{:.1} days against {:.1}", a.days(), b.days());
-    if b.days() - a.days() < EQUAL_DAYS_SHARE * b.days() {
+    let saved_days = b.days() - a.days();
+    if saved_days < EQUAL_DAYS_SHARE * b.days() {
         format!("{quick} and {slow} take about as long, {days}, though {quick} is {length}.")
     } else {
         format!(
-            "{quick} is expected to be quicker by {:.1} days, {days}, and is {length}.",
-            b.days() - a.days()
+            "On the mean wind {quick} is quicker by {saved_days:.1} days, {days}, and is {length}."
         )
     }
+}
+
+/// The chance that one arrives first, and the days between them in a good case and in a bad.
+fn at_equal_chance(quicker: &Named<'_>, slower: &Named<'_>) -> Option<String> {
+    let (quick, slow) = (quicker.name, slower.name);
+    let gain = |share| Some(slower.spread.days_at(share)? - quicker.spread.days_at(share)?);
+    let (good, middling, bad) = (gain(0.1)?, gain(0.5)?, gain(0.9)?);
+    let chance = chance_first_arrives_before(quicker.spread, slower.spread);
+    Some(format!(
+        "The chance that {quick} arrives before {slow} is {}. At equal chance {quick} gains \
+         {good:+.1} days in a quick passage (one in ten), {middling:+.1} in the median and \
+         {bad:+.1} in a slow one (one in ten).",
+        percent(chance)
+    ))
 }

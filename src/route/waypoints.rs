@@ -1,7 +1,7 @@
 //! A route as drawn: named waypoints, and the line by which each is reached.
 
 use super::RouteError;
-use crate::geodesy::{LegKind, LegTrack, Position};
+use crate::geodesy::{LegKind, LegTrack, Position, TrackPoint};
 
 /// A named place on a route and how it is reached from the one before.
 #[derive(Debug, Clone, PartialEq)]
@@ -94,6 +94,20 @@ impl Route {
         &self.legs
     }
 
+    /// The point `distance_nm` nautical miles from the route's start, with its leg; none off the
+    /// route's ends. The point's own distance is from the start of its leg.
+    pub fn at_nm(&self, distance_nm: f64) -> Option<(&Leg, TrackPoint)> {
+        let mut start_nm = 0.0;
+        for leg in &self.legs {
+            let end_nm = start_nm + leg.track.length_nm();
+            if distance_nm <= end_nm || leg.number == self.legs.len() {
+                return Some((leg, leg.track.at_nm(distance_nm - start_nm)?));
+            }
+            start_nm = end_nm;
+        }
+        None
+    }
+
     /// Its whole length over the ground, in nautical miles.
     pub fn length_nm(&self) -> f64 {
         self.legs.iter().map(|leg| leg.track.length_nm()).sum()
@@ -131,6 +145,23 @@ mod tests {
             (route.legs()[1].from.as_str(), route.legs()[1].to.as_str()),
             ("B", "A")
         );
+    }
+
+    #[test]
+    fn a_point_on_a_route_lies_on_its_leg() {
+        let places = vec![
+            waypoint("A", 0.0, 0.0),
+            waypoint("B", 0.0, 1.0),
+            waypoint("C", 0.0, 3.0),
+        ];
+        let route = Route::new("East", places).unwrap();
+        let degree_nm = route.legs()[0].track.length_nm();
+        let (leg, point) = route.at_nm(1.5 * degree_nm).unwrap();
+        assert_eq!(leg.number, 2);
+        approx::assert_abs_diff_eq!(point.position.longitude_deg(), 1.5, epsilon = 1e-9);
+        assert_eq!(route.at_nm(0.0).unwrap().0.number, 1);
+        assert_eq!(route.at_nm(route.length_nm()).unwrap().0.number, 2);
+        assert!(route.at_nm(-1.0).is_none() && route.at_nm(3.1 * degree_nm).is_none());
     }
 
     #[test]

@@ -1,0 +1,135 @@
+//! The boat as one table over the wind: what a three-hour step in any wind is worth.
+//!
+//! A cell of half a knot square holds the mean progress over the cell and what the crew meets at
+//! its middle, packed into one word so that a step costs one look-up.
+
+use crate::boat::{Boat, Progress};
+use crate::passage::exposure::{
+    ABAFT_OFF_DEG, GALE_KN, HARD_BEAT_KN, HEADWIND_OFF_DEG, LIGHT_AIR_KN, STRONG_KN,
+};
+
+/// Winds beyond this speed ahead, astern or abeam are met as if at it.
+const REACH_KN: f32 = 64.0;
+const CELLS_PER_KN: f32 = 2.0;
+const AHEAD_CELLS: usize = 256;
+const ABEAM_CELLS: usize = 128;
+const WINDS: usize = AHEAD_CELLS * ABEAM_CELLS;
+
+/// A word's low bits are seven fields of seven bits, one for each kind of exposure, so that words
+/// can be added up to 127 times before a field overflows. Its high bits are the progress.
+pub(super) const FIELD_BITS: u32 = 7;
+/// How many steps the fields of added words can hold.
+pub(super) const FIELD_STEPS: u32 = (1 << FIELD_BITS) - 1;
+pub(super) const KINDS: usize = 7;
+const PROGRESS_SHIFT: u32 = FIELD_BITS * KINDS as u32;
+pub(super) const EXPOSURE_MASK: u64 = (1 << PROGRESS_SHIFT) - 1;
+
+/// Progress is kept in steps of 1/1024 kn, which reaches 32 kn.
+pub(super) const PROGRESS_PER_KN: f64 = 1024.0;
+
+/// The kinds of exposure, in the order of the fields.
+pub(super) const HEADWIND: usize = 0;
+pub(super) const HARD_BEAT: usize = 1;
+pub(super) const ABAFT: usize = 2;
+pub(super) const LIGHT_AIR: usize = 3;
+pub(super) const STRONG: usize = 4;
+pub(super) const GALE: usize = 5;
+pub(super) const UNDER_POWER: usize = 6;
+
+/// Added to a cell's number for a boat whose tanks are dry.
+pub(super) const DRY: u32 = WINDS as u32;
+
+/// One word for each wind, with fuel and then without.
+#[derive(Debug, Clone)]
+pub(super) struct WindTable(Box<[u64; 2 * WINDS]>);
+
+impl WindTable {
+    pub(super) fn new(boat: &Boat) -> Self {
+        let mut words = Vec::with_capacity(2 * WINDS);
+        for fuelled in [true, false] {
+            for ahead in 0..AHEAD_CELLS {
+                for abeam in 0..ABEAM_CELLS {
+                    words.push(word(boat, ahead, abeam, fuelled));
+                }
+            }
+        }
+        Self(
+            words
+                .into_boxed_slice()
+                .try_into()
+                .expect("a word for each wind"),
+        )
+    }
+
+    /// The cell of a wind with these components from ahead and from abeam, in knots.
+    #[inline(always)]
+    pub(super) fn cell(ahead_kn: f32, abeam_kn: f32) -> u32 {
+        let ahead = (ahead_kn + REACH_KN) * CELLS_PER_KN;
+        let abeam = abeam_kn.abs() * CELLS_PER_KN;
+        let ahead = ahead.clamp(0.0, (AHEAD_CELLS - 1) as f32) as i32;
+        let abeam = abeam.min((ABEAM_CELLS - 1) as f32) as i32;
+        (ahead * ABEAM_CELLS as i32 + abeam) as u32
+    }
+
+    #[inline(always)]
+    pub(super) fn word(&self, cell: u32) -> u64 {
+        self.0[cell as usize & (2 * WINDS - 1)]
+    }
+}
+
+/// The progress in a word, in steps of 1/[`PROGRESS_PER_KN`] knots.
+#[inline(always)]
+pub(super) fn progress(word: u64) -> u32 {
+    (word >> PROGRESS_SHIFT) as u32
+}
+
+/// The count in one field of a word or of a sum of words.
+#[inline(always)]
+pub(super) fn field(word: u64, kind: usize) -> u32 {
+    (word >> (FIELD_BITS * kind as u32)) as u32 & FIELD_STEPS
+}
+
+fn word(boat: &Boat, ahead: usize, abeam: usize, fuelled: bool) -> u64 {
+    /// Places across a cell over which the progress is averaged.
+    const ACROSS: usize = 4;
+    let side_kn = 1.0 / f64::from(CELLS_PER_KN);
+    let corner_kn = (
+        ahead as f64 * side_kn - f64::from(REACH_KN),
+        abeam as f64 * side_kn,
+    );
+    let at = |x: f64, y: f64| {
+        let (ahead_kn, abeam_kn) = (corner_kn.0 + x * side_kn, corner_kn.1 + y * side_kn);
+        let speed_kn = ahead_kn.hypot(abeam_kn);
+        let off_deg = abeam_kn.atan2(ahead_kn).to_degrees();
+        let progress = if fuelled {
+            boat.progress(speed_kn, off_deg)
+        } else {
+            boat.progress_under_sail(speed_kn, off_deg)
+        };
+        (speed_kn, off_deg, progress)
+    };
+
+    let place = |index: usize| (index as f64 + 0.5) / ACROSS as f64;
+    let mut sum_kn = 0.0;
+    for x in 0..ACROSS {
+        for y in 0..ACROSS {
+            sum_kn += at(place(x), place(y)).2.made_good_kn();
+        }
+    }
+    let steps = sum_kn / (ACROSS * ACROSS) as f64 * PROGRESS_PER_KN;
+
+    let (speed_kn, off_deg, progress) = at(0.5, 0.5);
+    let headwind = off_deg < HEADWIND_OFF_DEG;
+    let mut met = [false; KINDS];
+    met[HEADWIND] = headwind;
+    met[HARD_BEAT] = headwind && speed_kn >= HARD_BEAT_KN;
+    met[ABAFT] = off_deg > ABAFT_OFF_DEG;
+    met[LIGHT_AIR] = speed_kn < LIGHT_AIR_KN;
+    met[STRONG] = speed_kn >= STRONG_KN;
+    met[GALE] = speed_kn >= GALE_KN;
+    met[UNDER_POWER] = matches!(progress, Progress::Motoring(_));
+    let fields = met.iter().enumerate().fold(0, |word, (kind, met)| {
+        word | u64::from(*met) << (FIELD_BITS * kind as u32)
+    });
+    (steps.round() as u64) << PROGRESS_SHIFT | fields
+}
