@@ -60,7 +60,10 @@ class Along:
         after = MONTH_MIDDLE[n] + (YEAR_DAYS if k == 11 else 0)
         f = (day - before) / (after - before)
         fields = (self.u_m_s, self.v_m_s, self.s_m_s, self.air_c, self.replaced)
-        return tuple((1 - f) * x[k, place] + f * x[n, place] for x in fields)
+        values = tuple((1 - f) * x[k, place] + f * x[n, place] for x in fields)
+        if np.isnan(values[0]).any():
+            raise ValueError(f"no wind on day {day:.2f} of the year at {place}")
+        return values
 
 
 class Climate:
@@ -91,7 +94,7 @@ class Climate:
                 yield j + dj, (i + di) % len(self.lon), wy * wx
 
     def along(self, lat_deg: np.ndarray, lon_deg: np.ndarray) -> Along:
-        """All months at all places; a place with no wind is an error, no air is nan."""
+        """All months at all places; nan where no node has data."""
         out = np.full((5, 12, len(lat_deg)), np.nan)
         for p, (lat, lon) in enumerate(zip(lat_deg, lon_deg)):
             corners = list(self._corners(lat, lon))
@@ -106,11 +109,10 @@ class Climate:
                         )
                     if np.isfinite(self.air[month, j, i]):
                         air.append((w, self.air[month, j, i]))
-                if sum(row[0] for row in wind) <= 0:
-                    raise ValueError(f"no wind at {lat:.2f} {lon:.2f}, month {month + 1}")
-                rows = np.array(wind)
-                weight = rows[:, 0] / rows[:, 0].sum()
-                out[[0, 1, 2, 4], month, p] = weight @ rows[:, 1:]
+                if sum(row[0] for row in wind) > 0:
+                    rows = np.array(wind)
+                    weight = rows[:, 0] / rows[:, 0].sum()
+                    out[[0, 1, 2, 4], month, p] = weight @ rows[:, 1:]
                 if sum(row[0] for row in air) > 0:
                     rows = np.array(air)
                     out[3, month, p] = rows[:, 0] @ rows[:, 1] / rows[:, 0].sum()
