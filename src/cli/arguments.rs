@@ -26,6 +26,8 @@ pub(super) enum Command {
     Legs(LegsOptions),
     /// Check a voyage file, its boat and its winds, without walking the routes
     Check(CheckOptions),
+    /// Show the boat: polar, best angles, course made good; or fit her factor to a log
+    Boat(BoatOptions),
 }
 
 /// A voyage, and the day to leave.
@@ -87,6 +89,40 @@ pub(super) struct LegsOptions {
 pub(super) struct CheckOptions {
     /// The voyage file
     pub voyage: PathBuf,
+    /// Print JSON instead of text
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// A voyage file called `fit` is reached as `./fit`.
+#[derive(Debug, Args)]
+#[command(args_conflicts_with_subcommands = true, disable_help_subcommand = true)]
+pub(super) struct BoatOptions {
+    #[command(subcommand)]
+    pub fit: Option<BoatCommand>,
+    /// The voyage file; without one, the demonstration voyage (for a file called fit, ./fit)
+    pub voyage: Option<PathBuf>,
+    /// Print JSON instead of text
+    #[arg(long)]
+    pub json: bool,
+    /// Also write the polar to this file as CSV, in the form of a polar file
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum BoatCommand {
+    /// Compare your own log with the polar: the factor to write in the voyage file
+    Fit(FitOptions),
+}
+
+#[derive(Debug, Args)]
+pub(super) struct FitOptions {
+    /// The log, CSV: time, true_wind_speed_kn, true_wind_angle_deg, and boat_speed_kn or latitude
+    /// and longitude; if wanted under_power (yes or no) and remarks
+    pub log: PathBuf,
+    /// The voyage file with the polar; without one, the demonstration voyage
+    pub voyage: Option<PathBuf>,
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,

@@ -1,6 +1,7 @@
 //! The command line: arguments, options, one file per command.
 
 mod arguments;
+mod boat;
 mod check;
 mod compare;
 mod error;
@@ -23,6 +24,7 @@ pub fn run() -> Result<(), CliError> {
         Command::Compare(options) => compare::run(&options),
         Command::Legs(options) => legs::run(&options),
         Command::Check(options) => check::run(&options),
+        Command::Boat(options) => boat::run(&options),
     }
 }
 

@@ -1,21 +1,32 @@
 //! Rows to show, and one file for each form they are shown in.
 
+mod boat;
+mod boat_document;
+mod boat_notes;
+mod boat_tables;
+mod calibration;
 mod cautions;
 mod comparison;
 mod csv;
 mod document;
 mod legs;
 mod output;
+mod polar_csv;
+mod polar_drawing;
 mod sentences;
 mod soundness;
 mod table;
 mod wording;
 
+pub use boat::boat_text;
+pub use boat_document::boat_json;
+pub use calibration::{calibration_json, calibration_text};
 pub use comparison::comparison_text;
 pub use csv::{comparison_csv, legs_csv};
 pub use document::document_json;
 pub use legs::legs_text;
 pub use output::{OutputError, write_whole};
+pub use polar_csv::polar_csv;
 pub use soundness::{soundness_json, soundness_text};
 
 use crate::climate::Climate;
