@@ -3,6 +3,7 @@
 mod arguments;
 mod boat;
 mod check;
+mod climate;
 mod compare;
 mod error;
 mod legs;
@@ -25,6 +26,7 @@ pub fn run() -> Result<(), CliError> {
         Command::Legs(options) => legs::run(&options),
         Command::Check(options) => check::run(&options),
         Command::Boat(options) => boat::run(&options),
+        Command::Climate(options) => climate::run(&options),
     }
 }
 

@@ -99,7 +99,7 @@ struct StallRecord {
 }
 
 #[derive(Serialize)]
-struct PositionRecord {
+pub(super) struct PositionRecord {
     latitude_deg: f64,
     longitude_deg: f64,
 }
