@@ -1,6 +1,6 @@
 //! The boat's speeds as tables: a row an angle, a column a wind speed.
 
-use super::table::layout;
+use super::table::{layout, wrap};
 use super::wording::{heads, short};
 use crate::boat::{Boat, MadeGood};
 
@@ -19,30 +19,34 @@ pub(super) fn polar(boat: &Boat) -> String {
     let winds_kn = winds_kn(boat);
     let sails = |angle_deg: &f64| winds_kn.iter().any(|&kn| speed_kn(kn, *angle_deg) > 0.0);
     let shown_deg: Vec<f64> = angles_deg.iter().copied().filter(sails).collect();
-    let mut title = "Polar: speed through the water in knots, by the angle off the true wind in \
-                     degrees\n(down) and the true wind speed in knots (across)"
-        .to_owned();
     let calm = !makes_way(&0.0);
     let ahead = shown_deg.first() != Some(&0.0);
-    match (calm, ahead) {
-        (true, true) => title += "; 0 in a calm and at angle 0",
-        (true, false) => title += "; 0 in a calm",
-        (false, true) => title += "; 0 at angle 0",
-        (false, false) => {}
-    }
-    format!("{title}\n{}", blocks(&shown_deg, &winds_kn, speed_kn))
+    let left_out = match (calm, ahead) {
+        (true, true) => "; 0 in a calm and at angle 0",
+        (true, false) => "; 0 in a calm",
+        (false, true) => "; 0 at angle 0",
+        (false, false) => "",
+    };
+    let title = format!(
+        "Polar: knots through the water, by the angle off the true wind in degrees (down) and the \
+         wind's speed in knots (across){left_out}"
+    );
+    format!(
+        "{}\n{}",
+        wrap(&title, ""),
+        blocks(&shown_deg, &winds_kn, speed_kn)
+    )
 }
 
 /// Progress along the course under sail, tacking or gybing where it pays.
 pub(super) fn course_made_good(boat: &Boat) -> String {
-    let off_deg: Vec<f64> = course_angles_deg();
-    let table = blocks(&off_deg, &winds_kn(boat), |wind_kn, deg| {
+    let table = blocks(&course_angles_deg(), &winds_kn(boat), |wind_kn, deg| {
         boat.progress_under_sail(wind_kn, deg).made_good_kn()
     });
-    format!(
-        "Course made good: knots along the course under sail, tacking or gybing where it\n\
-         pays, by the angle of the wind off the course (down) and its speed (across)\n{table}"
-    )
+    let title = "Course made good: knots along the course under sail, tacking or gybing where it \
+                 pays, by the angle of the wind off the course in degrees (down) and its speed in \
+                 knots (across)";
+    format!("{}\n{table}", wrap(title, ""))
 }
 
 /// The angles off the course shown, degrees: 0 to 180.
@@ -78,11 +82,9 @@ pub(super) fn best_angles(boat: &Boat) -> String {
             row
         })
         .collect();
-    format!(
-        "Best angles: off the true wind in degrees, speed on that heading, and knots made\n\
-         good straight upwind or downwind; empty where she makes none\n{}",
-        layout(&heading, &rows, 0)
-    )
+    let title = "Best angles: off the true wind in degrees, knots on that heading, and knots made \
+                 good straight upwind and downwind; empty where she makes none good";
+    format!("{}\n{}", wrap(title, ""), layout(&heading, &rows, 0))
 }
 
 /// A row an angle, a column a wind, in as many tables below each other as the width needs.

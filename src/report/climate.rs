@@ -38,8 +38,8 @@ pub fn climate_text(survey: &Survey<'_>) -> String {
 fn heading(survey: &Survey<'_>) -> String {
     let first = &survey.places[0];
     let what = match survey.route {
-        None => format!("Winds around {}", first.position),
-        Some(route) => format!("Winds along {route} in {}", first.month),
+        None => format!("Wind climate around {}", first.position),
+        Some(route) => format!("Wind climate along {route} in {}", first.month),
     };
     [what, format!("Winds: {}", survey.climate.label())]
         .map(|line| wrap(&line, "  "))
@@ -48,7 +48,6 @@ fn heading(survey: &Survey<'_>) -> String {
 
 fn winds(rows: &[Row<'_>]) -> String {
     let mut heading = where_and_when(rows[0].0).0;
-    let text_columns = heading.len();
     heading.extend(heads(&[
         "From", "Mean", "Vector", "Spread", "Steady", "Force",
     ]));
@@ -82,7 +81,7 @@ fn winds(rows: &[Row<'_>]) -> String {
         .collect();
     format!(
         "{}\n\n{}",
-        layout(&heading, &lines, text_columns),
+        layout(&heading, &lines, 1),
         wrap(
             &format!(
                 "Knots and degrees true. From: where the vector mean comes from. Spread: the \
@@ -97,7 +96,6 @@ fn winds(rows: &[Row<'_>]) -> String {
 
 fn shares(rows: &[Row<'_>]) -> String {
     let mut heading = where_and_when(rows[0].0).0;
-    let text_columns = heading.len();
     heading.extend(heads(&[
         "Calm", "Light", "Strong", "Gale", "Air °C", "Replaced",
     ]));
@@ -120,11 +118,11 @@ fn shares(rows: &[Row<'_>]) -> String {
         .collect();
     format!(
         "Share of time\n{}\n\n{}",
-        layout(&heading, &lines, text_columns),
+        layout(&heading, &lines, 1),
         wrap(
             "Calm: under 1 kn. Light: under 6 kn, calms included. Strong: 22 kn up, gales \
              included. Gale: 34 kn up. Air: the month's mean. Replaced: how much rests on values \
-             that were not observed there.",
+             smoothed or filled in from elsewhere.",
             ""
         )
     )
@@ -156,8 +154,8 @@ fn where_and_when(place: &SurveyedPlace) -> (Vec<String>, Vec<String>) {
     match place.run_nm {
         None => (heads(&["Month"]), vec![place.month.name().to_owned()]),
         Some(run_nm) => (
-            heads(&["nm", "Position"]),
-            vec![grouped(run_nm), place.position.to_string()],
+            heads(&["Position", "nm"]),
+            vec![place.position.to_string(), grouped(run_nm)],
         ),
     }
 }

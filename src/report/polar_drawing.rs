@@ -36,7 +36,7 @@ pub(super) fn drawing(polar: &Polar) -> String {
         .map(|(wind_kn, mark)| format!("{mark} {wind_kn} kn"))
         .collect();
     let mut lines = vec![format!(
-        "The polar drawn: a bar an angle, as long as the speed. Wind: {}",
+        "Polar drawn, a bar an angle; the marks and their winds: {}",
         legend.join(", ")
     )];
     lines.push(scale(fastest_kn.ceil() as usize, per_kn));
