@@ -9,12 +9,14 @@ use serde_json::Value;
 const WIDTH: usize = 80;
 const KN_PER_MS: f64 = 3600.0 / 1852.0;
 /// How far a share may be from the dense integration's, of 1.
-const SHARE_TOLERANCE: f64 = 2e-5;
+const SHARE_TOLERANCE: f64 = 1e-6;
 /// How far a mean speed may be from the dense integration's, kn.
-const SPEED_TOLERANCE_KN: f64 = 2e-3;
-/// The dense integration's cells: across this many spreads on either side, so many to a spread.
-const SPREADS: f64 = 7.0;
-const CELLS_PER_SPREAD: usize = 200;
+const SPEED_TOLERANCE_KN: f64 = 1e-4;
+/// The dense integration's cells. No bound of speed or direction cuts through one, and the fastest
+/// speed is more than 7 spreads above any mean here.
+const CELL_KN: f64 = 0.05;
+const CELL_DEG: f64 = 0.1;
+const FASTEST_KN: f64 = 130.0;
 
 fn offing(folder: &Path, arguments: &[&str]) -> assert_cmd::assert::Assert {
     let mut command = Command::cargo_bin("offing").unwrap();
@@ -54,7 +56,7 @@ fn number(value: &Value, path: &str) -> f64 {
     found.unwrap_or_else(|| panic!("no number at {path} in {value}"))
 }
 
-/// Shares of time and mean speeds of a wind, by summing its density over small squares.
+/// Shares of time and mean speeds of a wind, by summing its density over cells of speed and direction.
 #[derive(Default)]
 struct Dense {
     whole: f64,
@@ -70,22 +72,20 @@ struct Dense {
 impl Dense {
     /// Of independent Gaussian components of means `u_ms` and `v_ms` and spread `s_ms`.
     fn of(u_ms: f64, v_ms: f64, s_ms: f64) -> Self {
-        let cells = (2.0 * SPREADS) as usize * CELLS_PER_SPREAD;
-        let width = 2.0 * SPREADS / cells as f64;
-        let density = |z: f64| (-0.5 * z * z).exp() / std::f64::consts::TAU.sqrt();
-        let nodes: Vec<(f64, f64)> = (0..cells)
-            .map(|cell| {
-                let z = -SPREADS + (cell as f64 + 0.5) * width;
-                (z, density(z) * width)
-            })
-            .collect();
+        let [u_kn, v_kn, s_kn] = [u_ms, v_ms, s_ms].map(|ms| ms * KN_PER_MS);
+        let peak = CELL_KN * CELL_DEG.to_radians() / (std::f64::consts::TAU * s_kn * s_kn);
         let mut dense = Self::default();
-        for &(east, east_share) in &nodes {
-            let toward_east_ms = u_ms + s_ms * east;
-            for &(north, north_share) in &nodes {
-                let toward_north_ms = v_ms + s_ms * north;
-                let share = east_share * north_share;
-                let speed_kn = toward_east_ms.hypot(toward_north_ms) * KN_PER_MS;
+        for turn in 0..(360.0 / CELL_DEG) as usize {
+            let from_deg = (turn as f64 + 0.5) * CELL_DEG;
+            let sector = ((from_deg + 22.5) / 45.0) as usize % 8;
+            let (toward_east, toward_north) = {
+                let (sin, cos) = from_deg.to_radians().sin_cos();
+                (-sin, -cos)
+            };
+            for step in 0..(FASTEST_KN / CELL_KN) as usize {
+                let speed_kn = (step as f64 + 0.5) * CELL_KN;
+                let off_kn = (speed_kn * toward_east - u_kn).hypot(speed_kn * toward_north - v_kn);
+                let share = peak * speed_kn * (-0.5 * (off_kn / s_kn).powi(2)).exp();
                 dense.whole += share;
                 dense.mean_speed_kn += share * speed_kn;
                 // WMO bounds: calm below 1 kn, force 6 from 22 kn, force 8 from 34 kn.
@@ -93,8 +93,6 @@ impl Dense {
                 dense.light_air += if speed_kn < 6.0 { share } else { 0.0 };
                 dense.strong += if speed_kn >= 22.0 { share } else { 0.0 };
                 dense.gale += if speed_kn >= 34.0 { share } else { 0.0 };
-                let from_deg = (-toward_east_ms).atan2(-toward_north_ms).to_degrees();
-                let sector = ((from_deg + 22.5).rem_euclid(360.0) / 45.0) as usize % 8;
                 dense.sector_share[sector] += share;
                 dense.sector_speed_kn[sector] += share * speed_kn;
             }
