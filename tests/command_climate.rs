@@ -276,6 +276,11 @@ fn places_without_winds_are_refused() {
             ],
         ),
         (
+            // No sea for hundreds of miles around.
+            vec!["climate", "50 N, 90 E"],
+            vec!["no wind data around 50°00.0'N 090°00.0'E in any month"],
+        ),
+        (
             vec!["climate", "23.7 S, 133.9 E", "--month", "5"],
             vec!["no wind data", "in May"],
         ),

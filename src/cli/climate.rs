@@ -1,11 +1,9 @@
 //! `offing climate`: the winds of a place through the months, or along a route.
 
-use std::path::Path;
-
 use super::arguments::{ClimateOptions, VoyageOptions};
 use super::study::open_voyage;
 use super::{CliError, print};
-use crate::climate::{Climate, Month, Region, SeasonDay, SourceOptions};
+use crate::climate::{Climate, ClimateFault, Month, Region, SeasonDay, SourceOptions};
 use crate::geodesy::Position;
 use crate::passage::{ClimateChoice, PassageError, SurveyedPlace, survey_place, survey_route};
 use crate::report::{Survey, climate_csv, climate_json, climate_text, write_whole};
@@ -41,9 +39,19 @@ fn around(
 ) -> Result<(Climate, Vec<SurveyedPlace>), CliError> {
     let place = (position.latitude_deg(), position.longitude_deg());
     let region = Region::covering([place], MARGIN_DEG).unwrap_or(Region::world());
-    let climate = open(options.climate.as_deref(), &region)?;
     let one_month = options.month.map(|month| [month]);
     let months = one_month.as_ref().map_or(&Month::ALL[..], |month| month);
+    let climate = match &options.climate {
+        Some(file) => Climate::open(file, &SourceOptions::default(), &region),
+        None => Climate::ship_winds(&region),
+    }
+    .map_err(|error| match *error.fault {
+        // To one who asks about a place, what matters is the place.
+        ClimateFault::AllMissing { .. } | ClimateFault::NoWind { .. } => {
+            PassageError::no_winds(position, months)
+        }
+        _ => error.into(),
+    })?;
     let places = survey_place(&climate, position, months)?;
     Ok((climate, places))
 }
@@ -65,11 +73,4 @@ fn along(route: &str, options: &ClimateOptions) -> Result<(Climate, Vec<Surveyed
     let month = options.month.unwrap_or(leaving);
     let places = survey_route(&climate, &voyage.routes[0], month)?;
     Ok((climate, places))
-}
-
-fn open(file: Option<&Path>, region: &Region) -> Result<Climate, PassageError> {
-    Ok(match file {
-        Some(file) => Climate::open(file, &SourceOptions::default(), region)?,
-        None => Climate::ship_winds(region)?,
-    })
 }

@@ -1,7 +1,7 @@
 //! What can stop a passage from being computed.
 
 use super::VoyageError;
-use crate::climate::{ClimateError, ClimateGap};
+use crate::climate::{ClimateError, ClimateGap, Month};
 use crate::geodesy::Position;
 
 /// What stops a passage from being computed.
@@ -37,4 +37,15 @@ pub enum PassageError {
         /// Where and when data are missing.
         gap: ClimateGap,
     },
+}
+
+impl PassageError {
+    /// That a place has no wind data in any of `months`.
+    pub fn no_winds(position: Position, months: &[Month]) -> Self {
+        let when = match months {
+            [month] => month.name(),
+            _ => "any month",
+        };
+        Self::NoWinds { position, when }
+    }
 }

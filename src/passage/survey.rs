@@ -37,11 +37,7 @@ pub fn survey_place(
         .map(|&month| surveyed(climate, None, position, month))
         .collect();
     if places.iter().all(|place| place.climate.is_none()) {
-        let when = match months {
-            [month] => month.name(),
-            _ => "any month",
-        };
-        return Err(PassageError::NoWinds { position, when });
+        return Err(PassageError::no_winds(position, months));
     }
     Ok(places)
 }
