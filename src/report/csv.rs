@@ -131,7 +131,7 @@ pub fn legs_csv(study: &Study<'_>) -> String {
     written(&heading, rows)
 }
 
-fn written(heading: &[&str], rows: impl IntoIterator<Item = Vec<String>>) -> String {
+pub(super) fn written(heading: &[&str], rows: impl IntoIterator<Item = Vec<String>>) -> String {
     let mut writer = ::csv::Writer::from_writer(Vec::new());
     writer
         .write_record(heading)
@@ -155,11 +155,11 @@ fn text(name: &str) -> String {
     }
 }
 
-fn number(value: f64) -> String {
+pub(super) fn number(value: f64) -> String {
     format!("{value:.4}")
 }
 
-fn optional(value: Option<f64>) -> String {
+pub(super) fn optional(value: Option<f64>) -> String {
     value.map_or(String::new(), number)
 }
 
