@@ -37,7 +37,7 @@ pub enum VoyageError {
         /// The key, with the tables it stands in.
         key: String,
         /// What is wrong.
-        problem: Problem,
+        problem: Box<Problem>,
     },
 }
 

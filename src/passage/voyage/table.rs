@@ -43,7 +43,7 @@ impl Document<'_> {
             file: self.file.to_owned(),
             line,
             key: key.to_owned(),
-            problem,
+            problem: Box::new(problem),
         }
     }
 }
