@@ -3,6 +3,7 @@
 use jiff::civil::Date;
 
 use super::Study;
+use super::boat_notes::boat_notes;
 use super::cautions::CAUTIONS;
 use super::sentences::sentences;
 use super::table::{layout, wrap};
@@ -165,6 +166,7 @@ pub fn comparison_text(study: &Study<'_>) -> String {
         parts.push(bullets(&said));
     }
     parts.push(spread_note(study));
+    parts.extend(about_the_boat(study.voyage));
     parts.extend(about_the_winds(study.climate));
     parts.push(cautions());
     parts.join("\n\n") + "\n"
@@ -207,6 +209,12 @@ pub(super) fn voyage_heading(voyage: &Voyage, climate: &Climate) -> String {
     .join("\n")
 }
 
+/// What is to be known about the boat's polar, if anything.
+pub(super) fn about_the_boat(voyage: &Voyage) -> Option<String> {
+    let notes = boat_notes(voyage);
+    (!notes.is_empty()).then(|| format!("About the boat\n{}", bullets(&notes)))
+}
+
 /// What the reader of the winds has to say about them, if anything.
 pub(super) fn about_the_winds(climate: &Climate) -> Option<String> {
     let notes = climate.notes();
@@ -218,7 +226,7 @@ pub(super) fn cautions() -> String {
     format!("Cautions\n{}", bullets(&CAUTIONS))
 }
 
-fn bullets<T: AsRef<str>>(lines: &[T]) -> String {
+pub(super) fn bullets<T: AsRef<str>>(lines: &[T]) -> String {
     lines
         .iter()
         .map(|line| wrap(&format!("- {}", line.as_ref()), "  "))

@@ -132,7 +132,7 @@ pub fn legs_csv(study: &Study<'_>) -> String {
     written(&heading, rows)
 }
 
-fn written(heading: &[&str], rows: impl IntoIterator<Item = Vec<String>>) -> String {
+pub(super) fn written(heading: &[&str], rows: impl IntoIterator<Item = Vec<String>>) -> String {
     let mut writer = ::csv::Writer::from_writer(Vec::new());
     writer
         .write_record(heading)
@@ -146,11 +146,11 @@ fn written(heading: &[&str], rows: impl IntoIterator<Item = Vec<String>>) -> Str
     String::from_utf8(bytes).expect("rows of text")
 }
 
-fn number(value: f64) -> String {
+pub(super) fn number(value: f64) -> String {
     format!("{value:.4}")
 }
 
-fn optional(value: Option<f64>) -> String {
+pub(super) fn optional(value: Option<f64>) -> String {
     value.map_or(String::new(), number)
 }
 
