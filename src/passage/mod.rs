@@ -13,7 +13,7 @@ pub use ensemble::{
     chance_first_arrives_before, quantile,
 };
 pub use error::PassageError;
-pub use expected::{ExpectedLeg, ExpectedPassage, Stall, Walk, months_without_wind, walk_expected};
+pub use expected::{ExpectedLeg, ExpectedPassage, ExpectedSegment, Stall, Walk, months_without_wind, walk_expected};
 pub use exposure::{AirTemperature, Exposure, GALE_KN, LIGHT_AIR_KN, STRONG_KN};
 pub use survey::{SurveyedPlace, survey_place, survey_route};
 pub use voyage::{ClimateChoice, Problem, Voyage, VoyageError};

@@ -165,7 +165,7 @@ pub fn comparison_text(study: &Study<'_>) -> String {
     if !said.is_empty() {
         parts.push(bullets(&said));
     }
-    parts.push(spread_note(study));
+    parts.push(wrap(&spread_note(study), ""));
     parts.extend(about_the_boat(study.voyage));
     parts.extend(about_the_winds(study.climate));
     parts.push(cautions());
@@ -173,20 +173,16 @@ pub fn comparison_text(study: &Study<'_>) -> String {
 }
 
 /// How the spread came about, so that it can be made again.
-fn spread_note(study: &Study<'_>) -> String {
+pub(super) fn spread_note(study: &Study<'_>) -> String {
     let Some(spread) = study.ensembles.first() else {
         return String::new();
     };
-    wrap(
-        &format!(
-            "The spread is of {} passages a route through winds that persist for about {:.0} \
-             hours, seed {}. Shares of time, speed and sea are those of the passage on the mean \
-             wind.",
-            grouped(spread.members as f64),
-            spread.persistence_hours,
-            spread.seed
-        ),
-        "",
+    format!(
+        "The spread is of {} passages a route through winds that persist for about {:.0} hours, \
+         seed {}. Shares of time, speed and sea are those of the passage on the mean wind.",
+        grouped(spread.members as f64),
+        spread.persistence_hours,
+        spread.seed
     )
 }
 
@@ -240,19 +236,38 @@ fn table(study: &Study<'_>, first: usize, walks: &[Walk]) -> String {
         .map(|route| route.name().to_owned());
     let mut columns = vec![String::new()];
     columns.extend(names.take(walks.len()));
-    let rows: Vec<Vec<String>> = LINES
-        .iter()
-        .map(|(name, figure)| {
-            let mut row = vec![(*name).to_owned()];
-            let outcomes = walks.iter().zip(&study.ensembles[first..]);
-            row.extend(outcomes.map(|(walk, spread)| match (figure, walk) {
-                (Heading, _) => String::new(),
-                (Expected(write), Walk::Arrives(passage)) => write(passage),
-                (Expected(_), Walk::Stalls(_)) => "stalls".to_owned(),
-                (Spread(write), _) => write(spread),
-            }));
+    let rows: Vec<Vec<String>> = figures(study)
+        .into_iter()
+        .map(|(name, cells)| {
+            let mut row = vec![name.to_owned()];
+            match cells {
+                Some(cells) => row.extend_from_slice(&cells[first..first + walks.len()]),
+                None => row.resize(columns.len(), String::new()),
+            }
             row
         })
         .collect();
     layout(&columns, &rows, 1)
+}
+
+/// The comparison line by line: its name, and the figure of every route; none for a heading of the
+/// lines below it, whose names are set in.
+pub(super) fn figures(study: &Study<'_>) -> Vec<(&'static str, Option<Vec<String>>)> {
+    let line = |(name, figure): &Line| {
+        let outcomes = study.walks.iter().zip(study.ensembles);
+        let cells = match figure {
+            Heading => None,
+            Expected(write) => Some(
+                outcomes
+                    .map(|(walk, _)| match walk {
+                        Walk::Arrives(passage) => write(passage),
+                        Walk::Stalls(_) => "stalls".to_owned(),
+                    })
+                    .collect(),
+            ),
+            Spread(write) => Some(outcomes.map(|(_, spread)| write(spread)).collect()),
+        };
+        (*name, cells)
+    };
+    LINES.iter().map(line).collect()
 }

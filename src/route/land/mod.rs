@@ -7,6 +7,7 @@
 mod check;
 mod grid;
 mod outlines;
+mod rings;
 
 pub use check::{LandCheck, LandCrossing};
 pub use grid::Land;
