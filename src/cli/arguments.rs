@@ -28,6 +28,8 @@ pub(super) enum Command {
     Legs(LegsOptions),
     /// Check a voyage file, its boat and its winds, without walking the routes
     Check(CheckOptions),
+    /// Find the best time to leave: departures through the year on every route
+    Season(SeasonOptions),
     /// Show the boat: polar, best angles, course made good; or fit her factor to a log
     Boat(BoatOptions),
     /// Show the winds of a place through the months, or along a route
@@ -54,7 +56,7 @@ pub(super) struct SpreadOptions {
     #[arg(long, default_value_t = EnsembleOptions::default().seed)]
     pub seed: u64,
     /// How long a wind persists
-    #[arg(long, value_name = "HOURS", default_value_t = EnsembleOptions::default().persistence_hours)]
+    #[arg(long, value_name = "HOURS", allow_negative_numbers = true, default_value_t = EnsembleOptions::default().persistence_hours)]
     pub persistence: f64,
 }
 
@@ -68,6 +70,23 @@ pub(super) struct CompareOptions {
     #[arg(long)]
     pub json: bool,
     /// Also write the comparison to this file as CSV, a row a route
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct SeasonOptions {
+    #[command(flatten)]
+    pub voyage: VoyageOptions,
+    #[command(flatten)]
+    pub spread: SpreadOptions,
+    /// How many days apart the departures are; they run through the voyage's year
+    #[arg(long, value_name = "DAYS", default_value_t = 5)]
+    pub every: u8,
+    /// Print JSON instead of text
+    #[arg(long)]
+    pub json: bool,
+    /// Also write the season to this file as CSV, a row a departure and route
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
 }

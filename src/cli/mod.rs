@@ -7,6 +7,7 @@ mod climate;
 mod compare;
 mod error;
 mod legs;
+mod season;
 mod study;
 
 use std::io::{self, Write as _};
@@ -26,6 +27,7 @@ pub fn run() -> Result<(), CliError> {
         Command::Legs(options) => legs::run(&options),
         Command::Check(options) => check::run(&options),
         Command::Boat(options) => boat::run(&options),
+        Command::Season(options) => season::run(&options),
         Command::Climate(options) => climate::run(&options),
     }
 }

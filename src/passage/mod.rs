@@ -4,6 +4,7 @@ mod ensemble;
 mod error;
 mod expected;
 mod exposure;
+mod season;
 mod survey;
 mod voyage;
 mod wind_nodes;
@@ -15,5 +16,8 @@ pub use ensemble::{
 pub use error::PassageError;
 pub use expected::{ExpectedLeg, ExpectedPassage, Stall, Walk, months_without_wind, walk_expected};
 pub use exposure::{AirTemperature, Exposure, GALE_KN, LIGHT_AIR_KN, STRONG_KN};
+pub use season::{
+    Departure, SEASON_EVERY_DAYS, SeasonPassage, Window, best_window, season, season_length,
+};
 pub use survey::{SurveyedPlace, survey_place, survey_route};
 pub use voyage::{ClimateChoice, Problem, Voyage, VoyageError};

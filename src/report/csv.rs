@@ -7,7 +7,7 @@ use super::wording::leg_kind;
 use crate::passage::{AirTemperature, Exposure, Walk};
 use crate::units::KN_PER_MS;
 
-const EXPOSURE: [&str; 7] = [
+pub(super) const EXPOSURE: [&str; 7] = [
     "headwind_share",
     "hard_beat_share",
     "abaft_share",
@@ -156,7 +156,7 @@ pub(super) fn written(heading: &[&str], rows: impl IntoIterator<Item = Vec<Strin
 
 /// A name as a cell. A spreadsheet takes a cell that begins with one of these for a formula, so an
 /// apostrophe goes before it (OWASP, CSV Injection; from memory).
-fn text(name: &str) -> String {
+pub(super) fn text(name: &str) -> String {
     if name.starts_with(['=', '+', '-', '@']) {
         format!("'{name}")
     } else {
@@ -172,7 +172,7 @@ pub(super) fn optional(value: Option<f64>) -> String {
     value.map_or(String::new(), number)
 }
 
-fn shares(exposure: &Exposure) -> [String; 7] {
+pub(super) fn shares(exposure: &Exposure) -> [String; 7] {
     [
         exposure.headwind,
         exposure.hard_beat,

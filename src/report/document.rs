@@ -20,7 +20,7 @@ struct Document<'a> {
     routes: Vec<RouteRecord<'a>>,
     pairs: Vec<PairRecord<'a>>,
     notes: Vec<String>,
-    cautions: [&'static str; 5],
+    cautions: [&'static str; CAUTIONS.len()],
 }
 
 #[derive(Serialize)]
@@ -79,9 +79,9 @@ struct DaysRecord {
 }
 
 #[derive(Serialize)]
-struct MiddleAndBad {
-    p50: Option<f64>,
-    p90: Option<f64>,
+pub(super) struct MiddleAndBad {
+    pub p50: Option<f64>,
+    pub p90: Option<f64>,
 }
 
 #[derive(Serialize)]

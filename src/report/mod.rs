@@ -16,6 +16,8 @@ mod legs;
 mod output;
 mod polar_csv;
 mod polar_drawing;
+mod season;
+mod season_document;
 mod sentences;
 mod soundness;
 mod table;
@@ -34,6 +36,8 @@ pub use document::document_json;
 pub use legs::legs_text;
 pub use output::{OutputError, write_whole};
 pub use polar_csv::polar_csv;
+pub use season::{Year, season_text};
+pub use season_document::{season_csv, season_json};
 pub use soundness::{soundness_json, soundness_text};
 
 use crate::climate::Climate;

@@ -23,3 +23,4 @@ pub use options::EnsembleOptions;
 pub use outcome::{Chance, Ensemble, ExposureHours, MeanAnd90, chance_first_arrives_before};
 pub use quantile::quantile;
 pub use run::EnsembleRunner;
+pub(super) use track::TrackClimate;

@@ -4,11 +4,12 @@ use jiff::SignedDuration;
 use jiff::civil::Date;
 use serde::Serialize;
 
-use super::block::{Passage, STEP_HOURS};
+use super::block::{MOST_HOURS, Passage, STEP_HOURS};
 use super::look_up::{ABAFT, GALE, HARD_BEAT, HEADWIND, LIGHT_AIR, STRONG, UNDER_POWER};
 use super::options::EnsembleOptions;
 use super::quantile::quantile;
 use crate::boat::Engine;
+use crate::passage::Exposure;
 
 /// A hard beat longer than this is counted as a long one, in hours.
 const LONG_HARD_BEAT_HOURS: f64 = 24.0;
@@ -26,6 +27,8 @@ pub struct Ensemble {
     pub persistence_hours: f64,
     /// Every passage's days, in rising order; infinite for one that does not arrive in 400 days.
     days: Vec<f64>,
+    /// The mean time under way in hours, 400 days for a passage that does not arrive.
+    mean_hours: f64,
     /// What the passages meet, in hours.
     pub exposure_hours: ExposureHours,
     /// Chances, 0 to 1.
@@ -106,6 +109,11 @@ impl Ensemble {
             seed: options.seed,
             persistence_hours: options.persistence_hours,
             days: sorted(&|passage| passage.hours / 24.0),
+            mean_hours: passages
+                .iter()
+                .map(|passage| passage.hours.min(MOST_HOURS))
+                .sum::<f64>()
+                / passages.len() as f64,
             exposure_hours: ExposureHours {
                 headwind: met(HEADWIND),
                 hard_beat: met(HARD_BEAT),
@@ -125,6 +133,21 @@ impl Ensemble {
             litres: engine.map(|engine| {
                 sorted(&|passage| passage.exposure_hours[UNDER_POWER] * engine.litres_per_hour())
             }),
+        }
+    }
+
+    /// Shares of all the passages' time together.
+    pub fn exposure(&self) -> Exposure {
+        let share = |hours: MeanAnd90| hours.mean / self.mean_hours;
+        let hours = &self.exposure_hours;
+        Exposure {
+            headwind: share(hours.headwind),
+            hard_beat: share(hours.hard_beat),
+            abaft: share(hours.abaft),
+            light_air: share(hours.light_air),
+            strong: share(hours.strong),
+            gale: share(hours.gale),
+            under_power: share(hours.under_power),
         }
     }
 
