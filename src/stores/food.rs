@@ -308,7 +308,7 @@ impl FoodPlan {
     pub(crate) fn cautions(&self) -> Vec<Caution> {
         vec![Caution::new(
             Subject::Food,
-            "Food figures are for healthy adults and are minimums, not targets; how long food keeps depends on heat, damp and care. Check it daily.",
+            "Food figures are minimums, not targets. The energy is that of groups of healthy adults (FAO/WHO/UNU 2001, section 5.4.1): one person may need a tenth more, or beyond. How long food keeps depends on heat, damp and care: check it daily.",
         )]
     }
 }

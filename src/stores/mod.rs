@@ -4,30 +4,33 @@
 //! ensemble found) go into [`LoadingPlan::of`]. Every [`Line`] carries its quantity and unit, the
 //! days, rate and reserve it came from, and the rule with its origin and how far that was followed.
 //!
+//! Each subject's module holds its settings, defaults and allowed ranges; the types most callers need
+//! are named here.
+//!
 //! Minimums are not targets; the skipper decides.
 
-mod basis;
-mod crew;
-mod days;
-mod energy;
-mod engine;
-mod error;
-mod food;
-mod fuel;
-mod line;
-mod loading;
-mod outcome;
-mod power;
-mod power_sources;
-mod provisions;
-mod quantity;
+pub mod basis;
+pub mod crew;
+pub mod days;
+pub mod energy;
+pub mod engine;
+pub mod error;
+pub mod food;
+pub mod fuel;
+pub mod line;
+pub mod loading;
+pub mod outcome;
+pub mod power;
+pub mod power_sources;
+pub mod provisions;
+pub mod quantity;
 mod samples;
-mod service;
-mod sun;
-mod unit;
-mod watches;
-mod water;
-mod watermaker;
+pub mod service;
+pub mod sun;
+pub mod unit;
+pub mod watches;
+pub mod water;
+pub mod watermaker;
 
 pub use basis::{Basis, Known, Status};
 pub use crew::{Activity, Animal, Body, CrewSettings, FoodNeed, Person, Pet, Sex};
@@ -47,7 +50,7 @@ pub use power_sources::{Alternator, Battery, Solar, WindGenerator};
 pub use provisions::{FoodKind, Keeping, default_kinds};
 pub use quantity::{Quantity, kilocalories, kilograms, knots, litres, metres, watt_hours, watts};
 pub use service::{Interval, Prompt, ServiceItem, ServicePlan, ServiceSettings, System};
-pub use sun::SunDay;
+pub use sun::{SunDay, daylight_h};
 pub use unit::{Kind, OutputUnits, Unit};
 pub use watches::{Turn, WatchPlan, WatchSettings};
 pub use water::{WaterPlan, WaterSettings, WaterUse};

@@ -46,31 +46,26 @@ pub struct SunDay {
 impl SunDay {
     /// The sun on `date` at a latitude (north positive) and longitude (east positive), in degrees.
     ///
-    /// Daylight: `cos H = (cos z - sin lat sin dec) / (cos lat cos dec)` with z = 90.833 degrees,
-    /// H half the day's arc. Energy: `24/pi S / r^2 (H0 sin lat sin dec + cos lat cos dec sin H0)`
+    /// Daylight as [`daylight_h`]. Energy: `24/pi S / r^2 (H0 sin lat sin dec + cos lat cos dec sin H0)`
     /// with H0 for z = 90 degrees and r the distance in astronomical units (FAO Irrigation and
     /// Drainage Paper 56, equation 21, from memory).
     pub fn at(date: Date, latitude_deg: f64, longitude_deg: f64) -> Self {
         let place = SunPlace::at(date, longitude_deg);
         let (sin_lat, cos_lat) = latitude_deg.to_radians().sin_cos();
         let (sin_dec, cos_dec) = place.declination_rad.sin_cos();
-        let half_arc_rad = |zenith_deg: f64| {
-            // Beyond these ends the sun stays down or up all day; that is no error.
-            let cos = (zenith_deg.to_radians().cos() - sin_lat * sin_dec) / (cos_lat * cos_dec);
-            cos.clamp(-1.0, 1.0).acos()
-        };
-        let half_day_h = half_arc_rad(RISE_ZENITH_DEG).to_degrees() / 15.0;
+        let declination_deg = place.declination_rad.to_degrees();
+        let half_day_h = daylight_h(latitude_deg, declination_deg) / 2.0;
         let noon_utc_h = 12.0 - longitude_deg / 15.0 - place.equation_of_time_h;
         let rises = half_day_h > 0.0 && half_day_h < 12.0;
         let clock = |hours: f64| rises.then(|| hours.rem_euclid(24.0));
-        let h0 = half_arc_rad(90.0);
+        let h0 = half_arc_rad(latitude_deg, declination_deg, 90.0);
         let mean_sine = h0 * sin_lat * sin_dec + cos_lat * cos_dec * h0.sin();
         let above_air_kwh_per_m2 = 24.0 / std::f64::consts::PI * SOLAR_CONSTANT_KW_PER_M2
             / place.distance_au.powi(2)
             * mean_sine.max(0.0);
         Self {
             date,
-            declination_deg: place.declination_rad.to_degrees(),
+            declination_deg,
             daylight_h: 2.0 * half_day_h,
             sunrise_utc_h: clock(noon_utc_h - half_day_h),
             sunset_utc_h: clock(noon_utc_h + half_day_h),
@@ -82,6 +77,23 @@ impl SunDay {
     pub fn darkness_h(&self) -> f64 {
         24.0 - self.daylight_h
     }
+}
+
+/// Hours from sunrise to sunset, 0 to 24, at a latitude under a declination, in degrees.
+///
+/// `cos H = (cos z - sin lat sin dec) / (cos lat cos dec)`, z = [`RISE_ZENITH_DEG`], H half the
+/// day's arc (NOAA solar calculation).
+pub fn daylight_h(latitude_deg: f64, declination_deg: f64) -> f64 {
+    2.0 * half_arc_rad(latitude_deg, declination_deg, RISE_ZENITH_DEG).to_degrees() / 15.0
+}
+
+/// Half the arc the sun is above the zenith distance for, radians.
+fn half_arc_rad(latitude_deg: f64, declination_deg: f64, zenith_deg: f64) -> f64 {
+    let (sin_lat, cos_lat) = latitude_deg.to_radians().sin_cos();
+    let (sin_dec, cos_dec) = declination_deg.to_radians().sin_cos();
+    let cos = (zenith_deg.to_radians().cos() - sin_lat * sin_dec) / (cos_lat * cos_dec);
+    // Beyond these ends the sun stays down or up all day; that is no error.
+    cos.clamp(-1.0, 1.0).acos()
 }
 
 impl SunPlace {
