@@ -102,6 +102,66 @@ fn diesel_is_motoring_charging_and_the_arrival() {
 }
 
 #[test]
+fn the_days_balance_by_hand() {
+    let mut voyage = settings();
+    let load = |name: &str, watts: f64, running: Running| Load {
+        name: name.to_owned(),
+        watts,
+        running,
+    };
+    voyage.power = Some(PowerSettings {
+        loads: vec![
+            load("autopilot", 100.0, Running::AllDay),
+            load("lamp", 10.0, Running::Dark),
+            load("computer", 50.0, Running::Hours(2.0)),
+        ],
+        battery: Some(Battery::lithium(1000.0)),
+        solar: Some(Solar::new(200.0)),
+        wind: Some(WindGenerator {
+            rated_watts: 300.0,
+            rated_wind_ms: 12.0,
+            starts_at_ms: 3.0,
+            wind_share: 0.75,
+        }),
+        alternator: None,
+    });
+    let mut passage = outcome(&[30.0; 5]);
+    passage.track.truncate(1);
+    let plan = LoadingPlan::of(&voyage, &passage).unwrap();
+    let power = plan.power.as_ref().unwrap();
+    let sun = plan.watches.sun[0];
+    let used = 2400.0 + 10.0 * (24.0 - sun.daylight_h) + 100.0;
+    assert_near(power.used_wh_per_day, used, "used");
+    // Half the sun's energy comes down, six tenths of the rating is in use.
+    let solar = sun.above_air_kwh_per_m2 * 0.5 * 0.6 * 200.0;
+    assert_near(power.solar_wh_per_day, solar, "sun");
+    // 8 m/s x 0.75 = half the rated wind: an eighth of the rating.
+    assert_near(power.wind_wh_per_day, 24.0 * 300.0 / 8.0, "wind");
+    let lacking = used - solar - 900.0;
+    assert_near(power.lacking_wh_per_day, lacking, "lacking");
+    assert_near(power.battery_hours.unwrap(), 800.0 * 24.0 / used, "battery");
+    assert_eq!(power.charging_hours_per_day, None);
+    let told = |amount: f64, unit: Unit| {
+        plan.cautions
+            .iter()
+            .any(|caution| caution.unit == Some(unit) && caution.quantity == Some(amount))
+    };
+    assert!(
+        told(power.worst_lacking_wh, Unit::WattHour),
+        "no alternator"
+    );
+    assert!(
+        told(power.battery_hours.unwrap(), Unit::Hour),
+        "short night"
+    );
+    assert_near(
+        plan.fuel.unwrap().chosen.charging_litres,
+        0.0,
+        "no charging",
+    );
+}
+
+#[test]
 fn a_dry_tank_makes_the_diesel_a_least_figure() {
     let mut passage = outcome(&[20.0, 25.0, 30.0, 35.0, 40.0]);
     let calm = LoadingPlan::of(&settings(), &passage).unwrap();

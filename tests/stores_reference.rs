@@ -8,9 +8,9 @@ use serde::Deserialize;
 use serde::de::DeserializeOwned;
 
 /// Minutes the sun's rise and set may be off in the sweep, at most.
-const SWEEP_WORST_MIN: f64 = 1.5;
+const SWEEP_WORST_MIN: f64 = 1.0;
 /// The same at 50 %.
-const SWEEP_MEDIAN_MIN: f64 = 0.25;
+const SWEEP_MEDIAN_MIN: f64 = 0.2;
 /// Exact definitions may differ by rounding only.
 const EXACT_SHARE: f64 = 1e-12;
 const MJ_PER_KWH: f64 = 3.6;

@@ -310,7 +310,7 @@ fn list_item(item: &ServiceItem, used: f64) -> Line {
         Subject::Service,
         &item.name,
         ((due + item.in_hand) * item.per_change, item.unit),
-        format!("{due} changes due on the way and {} in hand", item.in_hand),
+        format!("changes due on the way: {due}; in hand: {}", item.in_hand),
         item.origin(),
     )
     .at_rate(interval, unit, per)
@@ -320,23 +320,23 @@ fn prompts(chosen: &Percentile, has_engine: bool) -> Vec<Prompt> {
     let sailing_h = (24.0 * chosen.days - chosen.motor_hours).max(0.0);
     let hours = |system: System, question: &str, hours: f64| Prompt {
         system,
-        question: question.to_owned(),
+        question: format!("About {hours:.0} {question}"),
         hours: Some(hours),
     };
     let mut prompts = vec![
         hours(
             System::Sails,
-            "About so many hours under sail: seams, batten ends, and thread and cloth to mend them?",
+            "hours under sail: seams, batten ends, and thread and cloth to mend them?",
             sailing_h,
         ),
         hours(
             System::Sails,
-            "About so many hours of strain on the same parts of sheets and halyards: spare line, and a place to shift the chafe to?",
+            "hours of strain on the same parts of sheets and halyards: spare line, and a place to shift the chafe to?",
             sailing_h,
         ),
         hours(
             System::Rig,
-            "So many hours of gale and hard beat: rigging looked over from deck to masthead before leaving?",
+            "hours of gale and hard beat: rigging looked over from deck to masthead before leaving?",
             chosen.gale_hours + chosen.hard_beat_hours,
         ),
     ];
