@@ -181,36 +181,39 @@ fn a_dry_tank_makes_the_diesel_a_least_figure() {
 
 #[test]
 fn food_covers_the_energy_asked() {
-    let plan = LoadingPlan::of(&settings(), &outcome(&[30.0; 5])).unwrap();
     let per_day = 2.0 * (14.818 * 55.0 + 486.6) * 1.85;
-    assert_near(plan.food.kcal_per_day, per_day, "two worked examples");
-    let kcal = |wanted: &[Keeping]| -> f64 {
-        plan.food
-            .provisions
+    // On a short passage most fresh food would keep longer than it is needed.
+    for days in [4.0, 30.0] {
+        let plan = LoadingPlan::of(&settings(), &outcome(&[days; 5])).unwrap();
+        assert_near(plan.food.kcal_per_day, per_day, "two worked examples");
+        let provisions = &plan.food.provisions;
+        let kcal = |wanted: &[Keeping]| -> f64 {
+            provisions
+                .iter()
+                .filter(|provision| wanted.contains(&provision.keeping))
+                .map(|provision| provision.kcal)
+                .sum()
+        };
+        // 0.06 of the time is rough; 0.15 more food then.
+        let heavy = per_day * 0.15 * (days * 0.06);
+        let eaten = kcal(&[Keeping::Fresh, Keeping::Chilled]) / 1.15 + kcal(&[Keeping::Dry]);
+        assert_near(eaten, per_day * 1.5 * days + heavy, "cooked food");
+        assert_near(kcal(&[Keeping::NoCook]), per_day * 2.0, "two no-cook days");
+        let potatoes = provisions
             .iter()
-            .filter(|provision| wanted.contains(&provision.keeping))
-            .map(|provision| provision.kcal)
-            .sum()
-    };
-    // 30 days x 24 h x 0.06 rough hours.
-    let heavy = per_day * 0.15 * (30.0 * 0.06);
-    let eaten = kcal(&[Keeping::Fresh, Keeping::Chilled]) / 1.15 + kcal(&[Keeping::Dry]);
-    assert_near(eaten, per_day * 45.0 + heavy, "cooked food");
-    assert_near(kcal(&[Keeping::NoCook]), per_day * 2.0, "two no-cook days");
-    let kg: f64 = plan
-        .food
-        .provisions
-        .iter()
-        .map(|provision| provision.kg)
-        .sum();
-    assert_near(plan.food.kg, kg, "no pets");
-    assert!(
-        plan.food
-            .provisions
-            .windows(2)
-            .all(|pair| pair[0].keeps_days <= pair[1].keeps_days),
-        "used in the order it keeps"
-    );
+            .find(|food| food.name == "potatoes")
+            .unwrap();
+        let expected = 0.06 * per_day * (1.5 * days) * 1.15 / 750.0;
+        assert_near(potatoes.kg, expected, "potatoes keep 45 days");
+        let kg: f64 = provisions.iter().map(|provision| provision.kg).sum();
+        assert_near(plan.food.kg, kg, "no pets");
+        assert!(
+            provisions
+                .windows(2)
+                .all(|pair| pair[0].keeps_days <= pair[1].keeps_days),
+            "used in the order it keeps"
+        );
+    }
 }
 
 #[test]
