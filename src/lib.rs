@@ -10,4 +10,5 @@ pub mod geodesy;
 pub mod passage;
 pub mod report;
 pub mod route;
+pub mod stores;
 pub mod units;
