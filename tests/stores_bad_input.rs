@@ -2,6 +2,7 @@
 
 mod stores_common;
 
+use offing::boat::{Burn, PowerCurve};
 use offing::stores::*;
 use stores_common::{BODY, outcome, settings};
 
@@ -54,10 +55,10 @@ const CASES: [(&str, &str, Spoil); 24] = [
         s.reserve.food_share = -0.1
     }),
     ("resupply.days", "is -2 days", |s, _| s.resupply.days = -2.0),
-    ("fuel.tank_litres", "is -5 L", |s, _| {
-        s.engine.as_mut().unwrap().tank_litres = -5.0
+    ("fuel.tank_litres", "is -5 litres", |s, _| {
+        s.engine.as_mut().unwrap().supply.tank_litres = -5.0
     }),
-    ("engine.litres_per_hour", "0.05 to 100 L/h", |s, _| {
+    ("engine.litres_per_hour", "0.05 to 200 litres/h", |s, _| {
         s.engine.as_mut().unwrap().burn = Burn::LitresPerHour(0.0);
     }),
     ("engine.cruising_kn", "at most engine.speed_kn", |s, _| {
@@ -145,7 +146,7 @@ fn too_few_arrivals_for_the_percentile_are_refused() {
 #[test]
 fn a_tank_too_small_is_a_caution_and_no_error() {
     let mut voyage = settings();
-    voyage.engine.as_mut().unwrap().tank_litres = 0.0;
+    voyage.engine.as_mut().unwrap().supply.tank_litres = 0.0;
     voyage.water.tank_litres = 0.0;
     let plan = LoadingPlan::of(&voyage, &outcome(&[30.0; 5])).unwrap();
     let short = |subject: Subject, litres: f64| {

@@ -3,6 +3,7 @@
 mod stores_common;
 
 use offing::stores::*;
+use offing::units::{Kind, OutputUnits, Quantity, Unit};
 use stores_common::{line, outcome, settings};
 
 /// Rounding only.

@@ -3,7 +3,9 @@
 use std::path::PathBuf;
 
 use jiff::civil::Date;
+use offing::boat::{Burn, PowerCurve};
 use offing::stores::*;
+use offing::units::{Kind, OutputUnits, Quantity, Unit};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 
@@ -146,7 +148,7 @@ fn units_are_exact() {
             .into_iter()
             .find(|kind| kind.name() == row.kind)
             .unwrap();
-        let quantity = Quantity::parse("unit", kind, &format!("1 {}", row.unit)).unwrap();
+        let quantity = Quantity::parse(kind, &format!("1 {}", row.unit)).unwrap();
         let tolerance = EXACT_SHARE * row.in_base;
         assert_near(&row.source, quantity.in_base(), row.in_base, tolerance);
     }

@@ -51,14 +51,7 @@ impl Boat {
         handling: Handling,
     ) -> Result<Self, BoatError> {
         let factor = POLAR_FACTOR.check(factor)?;
-        if let (Some(engine), Some(motor_below_kn)) = (engine, handling.motor_below_kn())
-            && motor_below_kn > engine.motor_speed_kn()
-        {
-            return Err(BoatError::MotorSlower {
-                motor_below_kn,
-                motor_speed_kn: engine.motor_speed_kn(),
-            });
-        }
+        go_together(engine.as_ref(), &handling)?;
         let polar = polar.scaled(factor);
         Ok(Self {
             course_made_good: CourseMadeGood::new(&polar),
@@ -66,6 +59,19 @@ impl Boat {
             factor,
             engine,
             handling,
+        })
+    }
+
+    /// The same boat with another engine, or none, and handled otherwise.
+    ///
+    /// # Errors
+    /// An engine slower than the progress below which it is started.
+    pub fn handled(&self, engine: Option<Engine>, handling: Handling) -> Result<Self, BoatError> {
+        go_together(engine.as_ref(), &handling)?;
+        Ok(Self {
+            engine,
+            handling,
+            ..self.clone()
         })
     }
 
@@ -123,6 +129,19 @@ impl Boat {
     /// How she is handled.
     pub fn handling(&self) -> &Handling {
         &self.handling
+    }
+}
+
+/// An engine is started where it makes more of the course than the sails do.
+fn go_together(engine: Option<&Engine>, handling: &Handling) -> Result<(), BoatError> {
+    match (engine, handling.motor_below_kn()) {
+        (Some(engine), Some(motor_below_kn)) if motor_below_kn > engine.motor_speed_kn() => {
+            Err(BoatError::MotorSlower {
+                motor_below_kn,
+                motor_speed_kn: engine.motor_speed_kn(),
+            })
+        }
+        _ => Ok(()),
     }
 }
 

@@ -1,7 +1,7 @@
 //! What can stop a passage from being computed.
 
-use super::VoyageError;
 use crate::climate::{ClimateError, ClimateGap};
+use crate::voyage_file::VoyageError;
 
 /// What stops a passage from being computed.
 #[derive(Debug, thiserror::Error)]

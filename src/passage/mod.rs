@@ -8,10 +8,10 @@ mod voyage;
 mod wind_nodes;
 
 pub use ensemble::{
-    Chance, Ensemble, EnsembleOptions, EnsembleRunner, ExposureHours, MeanAnd90,
+    Chance, Ensemble, EnsembleOptions, EnsembleRunner, ExposureHours, MeanAnd90, MemberPassage,
     chance_first_arrives_before, quantile,
 };
 pub use error::PassageError;
 pub use expected::{ExpectedLeg, ExpectedPassage, Stall, Walk, months_without_wind, walk_expected};
 pub use exposure::{AirTemperature, Exposure};
-pub use voyage::{ClimateChoice, Problem, Voyage, VoyageError};
+pub use voyage::{ClimateChoice, EngineRoom, Voyage};

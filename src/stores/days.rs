@@ -3,13 +3,12 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::units::Range;
+use crate::units::{Range, Unit};
 
 use super::basis::{Basis, Known};
 use super::error::{StoresError, check};
 use super::line::{Caution, Line, Subject};
 use super::outcome::Percentile;
-use super::unit::Unit;
 
 /// The percentile of days to provide for.
 pub const CONFIDENCE: Range = Range::new("percentile", "%", 50.0, 99.0);

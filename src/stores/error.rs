@@ -23,62 +23,6 @@ pub enum StoresError {
         /// What is needed.
         allowed: String,
     },
-    /// Text that is not a number followed by a unit.
-    #[error("{field} is '{found}', not a number with its unit; allowed units: {allowed}")]
-    NotAQuantity {
-        /// The field.
-        field: String,
-        /// The text found.
-        found: String,
-        /// The units allowed there.
-        allowed: String,
-    },
-    /// A bare number where the unit could be any of several.
-    #[error("{field} is '{found}', a bare number; write its unit: {allowed}")]
-    NoUnit {
-        /// The field.
-        field: String,
-        /// The text found.
-        found: String,
-        /// The units allowed there.
-        allowed: String,
-    },
-    /// A unit nobody here knows.
-    #[error("{field} is '{found}', whose unit is unknown; allowed: {allowed}")]
-    UnknownUnit {
-        /// The field.
-        field: String,
-        /// The text found.
-        found: String,
-        /// The units allowed there.
-        allowed: String,
-    },
-    /// A unit name shared by units of different size.
-    #[error(
-        "{field} is '{found}', which means different amounts to different people; write {allowed}"
-    )]
-    AmbiguousUnit {
-        /// The field.
-        field: String,
-        /// The text found.
-        found: String,
-        /// The unambiguous spellings.
-        allowed: String,
-    },
-    /// A unit of another kind of quantity.
-    #[error("{field} is '{found}', a unit of {kind_found}; a {kind_wanted} is needed: {allowed}")]
-    WrongKind {
-        /// The field.
-        field: String,
-        /// The text found.
-        found: String,
-        /// The kind of quantity found.
-        kind_found: &'static str,
-        /// The kind of quantity needed.
-        kind_wanted: &'static str,
-        /// The units allowed there.
-        allowed: String,
-    },
     /// Values that are each allowed but do not go together.
     #[error("{field} is {found}; allowed: {allowed}")]
     Conflict {
@@ -108,11 +52,6 @@ impl StoresError {
         match self {
             Self::OutOfRange { field, .. }
             | Self::Missing { field, .. }
-            | Self::NotAQuantity { field, .. }
-            | Self::NoUnit { field, .. }
-            | Self::UnknownUnit { field, .. }
-            | Self::AmbiguousUnit { field, .. }
-            | Self::WrongKind { field, .. }
             | Self::Conflict { field, .. } => field,
             Self::NotReached { .. } => "reserve.confidence_percent",
         }

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::units::Range;
+use crate::units::{Range, Unit};
 
 use super::basis::{Basis, Known};
 use super::crew::{CrewSettings, FoodNeed, Person};
@@ -15,7 +15,6 @@ use super::error::{StoresError, check};
 use super::line::{Caution, Line, Subject};
 use super::outcome::Percentile;
 use super::provisions::{DENSITY_BASIS, ENERGY_DENSITY, FoodKind, Keeping, default_kinds};
-use super::unit::Unit;
 
 /// More food, as a share.
 pub const ALLOWANCE: Range = Range::new("allowance of food", "", 0.0, 1.0);

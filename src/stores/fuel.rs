@@ -2,17 +2,14 @@
 
 use serde::Serialize;
 
-use crate::units::Range;
+use crate::boat::{Burn, FuelSupply, ranges};
+use crate::units::Unit;
 
 use super::basis::{Basis, Known};
-use super::engine::{BURN, Burn};
+use super::engine::{burn_basis, validate_burn};
 use super::error::{StoresError, check};
 use super::line::{Caution, Line, Subject};
-use super::outcome::{DIESEL_LITRES, PASSAGE_HOURS, PassageOutcome, Percentile};
-use super::unit::Unit;
-
-/// The share of a tank the pump can reach.
-pub const USABLE_SHARE: Range = Range::new("usable share of the tank", "", 0.5, 1.0);
+use super::outcome::{PASSAGE_HOURS, PassageOutcome, Percentile};
 
 /// The default hours under power kept for the arrival.
 pub const DEFAULT_ARRIVAL_HOURS: Known = Known::new(
@@ -42,12 +39,8 @@ pub struct EngineSettings {
     pub burn: Burn,
     /// Litres burnt an hour while charging at rest.
     pub charging_litres_per_hour: f64,
-    /// What the tanks hold, litres.
-    pub tank_litres: f64,
-    /// The share of the tanks the pump can reach, 0.5 to 1.
-    pub usable_share: f64,
-    /// What cans hold, litres.
-    pub can_litres: f64,
+    /// What tanks and cans hold.
+    pub supply: FuelSupply,
     /// Hours under power kept for the arrival.
     pub arrival_hours: f64,
 }
@@ -58,9 +51,11 @@ impl EngineSettings {
         Self {
             burn,
             charging_litres_per_hour: DEFAULT_CHARGING_BURN.value,
-            tank_litres,
-            usable_share: DEFAULT_USABLE.value,
-            can_litres: 0.0,
+            supply: FuelSupply {
+                tank_litres,
+                usable_share: DEFAULT_USABLE.value,
+                can_litres: 0.0,
+            },
             arrival_hours: DEFAULT_ARRIVAL_HOURS.value,
         }
     }
@@ -70,19 +65,20 @@ impl EngineSettings {
     /// # Errors
     /// A number out of range.
     pub fn validate(&self) -> Result<(), StoresError> {
-        self.burn.validate()?;
+        validate_burn(&self.burn)?;
         let charging = self.charging_litres_per_hour;
-        check("engine.charging_litres_per_hour", &BURN, charging)?;
-        check("fuel.tank_litres", &DIESEL_LITRES, self.tank_litres)?;
-        check("fuel.usable_share", &USABLE_SHARE, self.usable_share)?;
-        check("fuel.can_litres", &DIESEL_LITRES, self.can_litres)?;
+        let field = "engine.charging_litres_per_hour";
+        check(field, &ranges::FUEL_RATE, charging)?;
+        let supply = &self.supply;
+        check("fuel.tank_litres", &ranges::FUEL, supply.tank_litres)?;
+        check(
+            "fuel.usable_share",
+            &ranges::USABLE_SHARE,
+            supply.usable_share,
+        )?;
+        check("fuel.can_litres", &ranges::FUEL, supply.can_litres)?;
         check("fuel.arrival_hours", &PASSAGE_HOURS, self.arrival_hours)?;
         Ok(())
-    }
-
-    /// What tanks and cans give, litres.
-    pub fn usable_litres(&self) -> f64 {
-        self.tank_litres * self.usable_share + self.can_litres
     }
 }
 
@@ -163,7 +159,7 @@ impl FuelPlan {
             charging_per_day: charging_hours_per_day * engine.charging_litres_per_hour,
             arrival: engine.arrival_hours * engine.burn.litres_per_hour(),
         };
-        let usable_litres = engine.usable_litres();
+        let usable_litres = engine.supply.usable_litres();
         let median_need = rates.need(outcome, median)?;
         let chosen_need = rates.need(outcome, chosen)?;
         let mut plan = Self {
@@ -208,7 +204,7 @@ impl FuelPlan {
                     format!("under power, {} %", at.percent),
                     need.motoring_litres,
                     format!("{:.1} hours under power x litres an hour", at.motor_hours),
-                    engine.burn.basis(),
+                    burn_basis(&engine.burn),
                 )
                 .at_rate(burn, Unit::Litre, "hour under power"),
             );
@@ -249,7 +245,7 @@ impl FuelPlan {
                 "hour under power",
             ),
         );
-        let usable = engine.usable_share;
+        let usable = engine.supply.usable_share;
         lines.push(litres(
             "tanks and cans",
             self.usable_litres,

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::basis::Basis;
-use super::unit::{OutputUnits, Unit};
+use crate::units::{OutputUnits, Unit};
 
 /// What a line or a caution is about, in the order of the list.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]

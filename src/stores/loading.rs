@@ -12,9 +12,9 @@ use super::outcome::{PassageOutcome, Percentile};
 use super::power::{PowerPlan, PowerSettings};
 use super::service::{ServicePlan, ServiceSettings};
 use super::sun::SunDay;
-use super::unit::{OutputUnits, Unit};
 use super::watches::{WatchPlan, WatchSettings};
 use super::water::{WaterPlan, WaterSettings};
+use crate::units::{OutputUnits, Unit};
 
 /// The percentile shown beside the chosen one.
 const MEDIAN_PERCENT: f64 = 50.0;

@@ -23,11 +23,9 @@ pub mod outcome;
 pub mod power;
 pub mod power_sources;
 pub mod provisions;
-pub mod quantity;
 mod samples;
 pub mod service;
 pub mod sun;
-pub mod unit;
 pub mod watches;
 pub mod water;
 pub mod watermaker;
@@ -38,7 +36,6 @@ pub use days::{DaysPlan, ReserveSettings, ResupplySettings, Supply};
 pub use energy::{
     daily_kcal, pet_daily_kcal, pet_resting_kcal, resting_cross_check_kcal, resting_kcal,
 };
-pub use engine::{Burn, PowerCurve};
 pub use error::StoresError;
 pub use food::{FoodPlan, FoodSettings, Provision};
 pub use fuel::{EngineSettings, FuelNeed, FuelPlan, ThresholdRow};
@@ -48,10 +45,8 @@ pub use outcome::{MemberOutcome, PassageOutcome, Percentile, ThresholdTrial, Tra
 pub use power::{DayBalance, Load, PowerPlan, PowerSettings, Running};
 pub use power_sources::{Alternator, Battery, Solar, WindGenerator};
 pub use provisions::{FoodKind, Keeping, default_kinds};
-pub use quantity::{Quantity, kilocalories, kilograms, knots, litres, metres, watt_hours, watts};
 pub use service::{Interval, Prompt, ServiceItem, ServicePlan, ServiceSettings, System};
 pub use sun::{SunDay, daylight_h};
-pub use unit::{Kind, OutputUnits, Unit};
 pub use watches::{Turn, WatchPlan, WatchSettings};
 pub use water::{WaterPlan, WaterSettings, WaterUse};
 pub use watermaker::{Watermaker, WatermakerPlan};

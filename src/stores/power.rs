@@ -3,6 +3,8 @@
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
+use crate::units::Unit;
+
 use super::basis::{Basis, Known};
 use super::error::{StoresError, check};
 use super::line::{Caution, Line, Subject};
@@ -12,7 +14,6 @@ use super::power_sources::{
     WindGenerator,
 };
 use super::sun::SunDay;
-use super::unit::Unit;
 use super::watermaker::HOURS_A_DAY;
 
 const MAKERS: Basis = Basis::from_memory("makers' sheets, 2 to 6 A at 12 V for 10 to 14 m");

@@ -2,13 +2,12 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::units::Range;
+use crate::units::{Range, Unit};
 
 use super::basis::{Basis, Known};
 use super::error::{StoresError, check};
 use super::line::{Caution, Line, Subject};
 use super::outcome::Percentile;
-use super::unit::Unit;
 
 /// Engine hours between changes.
 pub const ENGINE_INTERVAL: Range = Range::new("engine hours between changes", "h", 1.0, 10_000.0);

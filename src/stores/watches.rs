@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::units::Range;
+use crate::units::{Range, Unit};
 
 use super::basis::{Basis, Known};
 use super::crew::CrewSettings;
@@ -10,7 +10,6 @@ use super::error::{StoresError, check};
 use super::line::{Caution, Line, Subject};
 use super::outcome::Percentile;
 use super::sun::SunDay;
-use super::unit::Unit;
 
 /// Hours a day each person cooks, repairs, navigates and washes off watch.
 pub const CHORES: Range = Range::new("chores", "h a day", 0.0, 12.0);

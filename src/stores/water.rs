@@ -3,14 +3,13 @@
 
 use serde::Serialize;
 
-use crate::units::Range;
+use crate::units::{Range, Unit};
 
 use super::basis::{Basis, Known};
 use super::crew::CrewSettings;
 use super::days::DaysPlan;
 use super::error::{StoresError, check};
 use super::line::{Caution, Line, Subject};
-use super::unit::Unit;
 use super::watermaker::{Failure, Watermaker, WatermakerPlan};
 
 /// Water used by one person in a day.

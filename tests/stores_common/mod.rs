@@ -2,6 +2,7 @@
 
 use jiff::ToSpan;
 use jiff::civil::date;
+use offing::boat::{Burn};
 use offing::stores::*;
 
 /// A woman of 25 and 55 kg, the body of the published worked example.

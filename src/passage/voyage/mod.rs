@@ -1,10 +1,9 @@
 //! The voyage file: what a crew writes down about the passage they have in mind.
 
 mod decode;
-mod error;
-mod table;
+mod engine;
 #[cfg(test)]
 mod tests;
 
 pub use decode::{ClimateChoice, Voyage};
-pub use error::{Problem, VoyageError};
+pub use engine::EngineRoom;

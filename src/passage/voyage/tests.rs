@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::geodesy::LegKind;
+use crate::voyage_file::VoyageError;
 
 const POLAR: &str = "true_wind_speed_kn,true_wind_angle_deg,boat_speed_kn
 10,40,4

@@ -1,4 +1,4 @@
-//! The units stores are given and shown in, with their exact sizes.
+//! The units quantities are given and shown in, with their exact sizes.
 
 use serde::{Deserialize, Serialize, Serializer};
 
@@ -58,6 +58,21 @@ impl Kind {
             Self::Count => "count",
             Self::Share => "share",
         }
+    }
+
+    /// The symbols a quantity of this kind may be written in, for a message. A battery's charge may
+    /// be given as energy.
+    pub fn written_units(self) -> String {
+        let also = match self {
+            Self::Charge => Self::Energy,
+            other => other,
+        };
+        Unit::WRITTEN
+            .into_iter()
+            .filter(|unit| unit.kind() == self || unit.kind() == also)
+            .map(Unit::symbol)
+            .collect::<Vec<_>>()
+            .join(", ")
     }
 }
 

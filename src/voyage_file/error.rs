@@ -2,9 +2,7 @@
 
 use std::path::PathBuf;
 
-use crate::boat::BoatError;
-use crate::route::RouteError;
-use crate::units::OutOfRange;
+use crate::units::{OutOfRange, QuantityError};
 
 /// What is wrong with a voyage file, and where.
 #[derive(Debug, thiserror::Error)]
@@ -88,13 +86,10 @@ pub enum Problem {
         /// Why it does not belong there.
         reason: &'static str,
     },
-    /// A position that cannot be read.
+    /// A text that is not a quantity with its unit.
     #[error(transparent)]
-    Position(#[from] crate::geodesy::GeodesyError),
-    /// A route that cannot be sailed.
+    Quantity(#[from] QuantityError),
+    /// What a floor above finds wrong with the value: a position, a route, a boat, the stores.
     #[error(transparent)]
-    Route(#[from] RouteError),
-    /// A boat that cannot be used.
-    #[error(transparent)]
-    Boat(#[from] BoatError),
+    Refused(Box<dyn std::error::Error + Send + Sync>),
 }
