@@ -9,7 +9,7 @@ use stores_common::{BODY, outcome, settings};
 type Spoil = fn(&mut StoresSettings, &mut PassageOutcome);
 
 /// The field, a word of the message, and how the input is spoilt.
-const CASES: [(&str, &str, Spoil); 24] = [
+const CASES: [(&str, &str, Spoil); 25] = [
     ("crew.people", "at least one person", |s, _| {
         s.crew.people.clear()
     }),
@@ -76,6 +76,14 @@ const CASES: [(&str, &str, Spoil); 24] = [
             litres_per_hour: 8.0,
             watts: 50.0,
             hours_per_day,
+        });
+    }),
+    ("water.tank_litres", "with a watermaker", |s, _| {
+        s.water.tank_litres = None;
+        s.water.watermaker = Some(Watermaker {
+            litres_per_hour: 8.0,
+            watts: 50.0,
+            hours_per_day: None,
         });
     }),
     ("power.alternator", "with an engine", |s, _| s.engine = None),
@@ -147,7 +155,7 @@ fn too_few_arrivals_for_the_percentile_are_refused() {
 fn a_tank_too_small_is_a_caution_and_no_error() {
     let mut voyage = settings();
     voyage.engine.as_mut().unwrap().supply.tank_litres = 0.0;
-    voyage.water.tank_litres = 0.0;
+    voyage.water.tank_litres = Some(0.0);
     let plan = LoadingPlan::of(&voyage, &outcome(&[30.0; 5])).unwrap();
     let short = |subject: Subject, litres: f64| {
         assert!(litres > 0.0);
@@ -160,5 +168,5 @@ fn a_tank_too_small_is_a_caution_and_no_error() {
     let fuel = plan.fuel.as_ref().unwrap();
     assert_eq!(fuel.shortfall_litres, fuel.chosen.litres);
     short(Subject::Fuel, fuel.shortfall_litres);
-    short(Subject::Water, plan.water.shortfall_litres);
+    short(Subject::Water, plan.water.shortfall_litres.unwrap());
 }

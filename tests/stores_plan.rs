@@ -3,7 +3,7 @@
 mod stores_common;
 
 use offing::stores::*;
-use offing::units::{Kind, OutputUnits, Quantity, Unit};
+use offing::units::{OutputUnits, Unit};
 use stores_common::{line, outcome, settings};
 
 /// Rounding only.
@@ -24,13 +24,13 @@ fn days_and_water_without_a_watermaker() {
     // Two people, 3 + 3 + 2 L, 45 days.
     assert_near(plan.water.tank_minimum_litres, 720.0, "water");
     assert_near(plan.water.litres, 726.0, "with 3 L a person apart");
-    assert_near(plan.water.shortfall_litres, 220.0, "tank of 500 L");
+    assert_near(plan.water.shortfall_litres.unwrap(), 220.0, "tank of 500 L");
     let drinking = line(&plan, Subject::Water, "drinking");
     assert_near(drinking.quantity, 270.0, "drinking");
     assert_eq!(drinking.rate.unwrap().per, "person and day");
     assert_eq!(drinking.basis.status, Status::SecondHand);
     let short = plan.cautions.iter().find(|caution| {
-        caution.subject == Subject::Water && caution.quantity == Some(plan.water.shortfall_litres)
+        caution.subject == Subject::Water && caution.quantity == plan.water.shortfall_litres
     });
     assert_eq!(short.unwrap().unit, Some(Unit::Litre));
 }
@@ -59,11 +59,11 @@ fn with_a_watermaker_the_failure_decides() {
         watts: 50.0,
         hours_per_day: None,
     });
-    voyage.water.tank_litres = 120.0;
+    voyage.water.tank_litres = Some(120.0);
     let plan = LoadingPlan::of(&voyage, &outcome(&[30.0; 5])).unwrap();
     // No reserve by default; 30 days at two rations of 3 L.
     assert_near(plan.water.tank_minimum_litres, 180.0, "failure on day 0");
-    assert_near(plan.water.shortfall_litres, 60.0, "tank of 120 L");
+    assert_near(plan.water.shortfall_litres.unwrap(), 60.0, "tank of 120 L");
     let maker = plan.water.watermaker.unwrap();
     assert_near(maker.hours_per_day, 2.0, "16 L a day at 8 L an hour");
     assert_near(maker.survival_days, 20.0, "120 L at 6 L a day");
@@ -99,7 +99,7 @@ fn diesel_is_motoring_charging_and_the_arrival() {
     assert_near(fuel.reserve_broken_chance, 1.0, "every member breaks it");
     let row = fuel.thresholds[0];
     let more = 33.0 * charging_h * 1.5 + 24.0;
-    assert_near(row.litres_p90, 90.0 + more, "threshold row");
+    assert_near(row.p90.unwrap().litres, 90.0 + more, "threshold row");
 }
 
 #[test]

@@ -3,7 +3,7 @@
 mod stores_common;
 
 use offing::stores::*;
-use offing::units::{Kind, OutputUnits, Quantity, Unit};
+use offing::units::{Kind, Quantity, Unit};
 use proptest::prelude::*;
 use stores_common::{outcome, settings};
 

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use jiff::civil::Date;
 use offing::boat::{Burn, PowerCurve};
 use offing::stores::*;
-use offing::units::{Kind, OutputUnits, Quantity, Unit};
+use offing::units::{Kind, Quantity};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 

@@ -9,7 +9,7 @@ use super::basis::{Basis, Known};
 use super::engine::{burn_basis, validate_burn};
 use super::error::{StoresError, check};
 use super::line::{Caution, Line, Subject};
-use super::outcome::{PASSAGE_HOURS, PassageOutcome, Percentile};
+use super::outcome::{DaysAndLitres, PASSAGE_HOURS, PassageOutcome, Percentile, ThresholdTrial};
 
 /// The default hours under power kept for the arrival.
 pub const DEFAULT_ARRIVAL_HOURS: Known = Known::new(
@@ -100,19 +100,16 @@ pub struct FuelNeed {
     pub is_least: bool,
 }
 
-/// How the diesel answers to another motoring threshold.
+/// How the diesel answers to another motoring threshold, with all the diesel it asks for aboard.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct ThresholdRow {
-    /// Course made good below which the engine starts, knots.
-    pub motor_below_kn: f64,
-    /// Days at 50 %.
-    pub days_p50: f64,
-    /// Days at 90 %.
-    pub days_p90: f64,
-    /// Litres at 50 %: motoring, charging over the days, and the arrival.
-    pub litres_p50: f64,
-    /// Litres at 90 %, likewise.
-    pub litres_p90: f64,
+    /// Course made good below which the engine starts, knots; `None` for never.
+    pub motor_below_kn: Option<f64>,
+    /// At 50 %: litres for motoring, charging over the days, and the arrival; `None` where too few
+    /// passages arrive.
+    pub p50: Option<DaysAndLitres>,
+    /// At 90 %, likewise.
+    pub p90: Option<DaysAndLitres>,
 }
 
 /// Diesel to load.
@@ -330,15 +327,14 @@ impl Rates {
 }
 
 fn threshold_rows(rates: &Rates, outcome: &PassageOutcome) -> Vec<ThresholdRow> {
-    let row = |trial: &super::outcome::ThresholdTrial| {
-        let more = |days: f64| days * rates.charging_per_day + rates.arrival;
-        ThresholdRow {
-            motor_below_kn: trial.motor_below_kn,
-            days_p50: trial.days_p50,
-            days_p90: trial.days_p90,
-            litres_p50: trial.motoring_litres_p50 + more(trial.days_p50),
-            litres_p90: trial.motoring_litres_p90 + more(trial.days_p90),
-        }
+    let with_the_rest = |at: DaysAndLitres| DaysAndLitres {
+        days: at.days,
+        litres: at.litres + at.days * rates.charging_per_day + rates.arrival,
+    };
+    let row = |trial: &ThresholdTrial| ThresholdRow {
+        motor_below_kn: trial.motor_below_kn,
+        p50: trial.p50.map(with_the_rest),
+        p90: trial.p90.map(with_the_rest),
     };
     outcome.thresholds.iter().map(row).collect()
 }

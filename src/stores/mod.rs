@@ -25,6 +25,7 @@ pub mod power_sources;
 pub mod provisions;
 mod samples;
 pub mod service;
+pub mod settings_file;
 pub mod sun;
 pub mod watches;
 pub mod water;
@@ -41,11 +42,14 @@ pub use food::{FoodPlan, FoodSettings, Provision};
 pub use fuel::{EngineSettings, FuelNeed, FuelPlan, ThresholdRow};
 pub use line::{Caution, Line, Rate, Subject};
 pub use loading::{Amount, LoadingPlan, StoresSettings, Summary};
-pub use outcome::{MemberOutcome, PassageOutcome, Percentile, ThresholdTrial, TrackDay};
+pub use outcome::{
+    DaysAndLitres, MemberOutcome, PassageOutcome, Percentile, ThresholdTrial, TrackDay,
+};
 pub use power::{DayBalance, Load, PowerPlan, PowerSettings, Running};
 pub use power_sources::{Alternator, Battery, Solar, WindGenerator};
 pub use provisions::{FoodKind, Keeping, default_kinds};
 pub use service::{Interval, Prompt, ServiceItem, ServicePlan, ServiceSettings, System};
+pub use settings_file::{read_settings, read_settings_if_any};
 pub use sun::{SunDay, daylight_h};
 pub use watches::{Turn, WatchPlan, WatchSettings};
 pub use water::{WaterPlan, WaterSettings, WaterUse};

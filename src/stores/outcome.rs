@@ -53,19 +53,24 @@ pub struct TrackDay {
     pub mean_wind_ms: f64,
 }
 
-/// What another motoring threshold would make of the same passage.
+/// Days and litres at one percentile, each at its own.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct DaysAndLitres {
+    /// Days of passage.
+    pub days: f64,
+    /// Litres of diesel.
+    pub litres: f64,
+}
+
+/// What another motoring threshold would make of the same passage, with all the diesel it asks for.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct ThresholdTrial {
-    /// Course made good below which the engine starts, knots.
-    pub motor_below_kn: f64,
-    /// Days at 50 %.
-    pub days_p50: f64,
-    /// Days at 90 %.
-    pub days_p90: f64,
-    /// Litres burnt under power at 50 %.
-    pub motoring_litres_p50: f64,
-    /// Litres burnt under power at 90 %.
-    pub motoring_litres_p90: f64,
+    /// Course made good below which the engine starts, knots; `None` for never.
+    pub motor_below_kn: Option<f64>,
+    /// Days, and litres burnt under power, at 50 %; `None` where too few passages arrive.
+    pub p50: Option<DaysAndLitres>,
+    /// Days, and litres burnt under power, at 90 %; `None` where too few passages arrive.
+    pub p90: Option<DaysAndLitres>,
 }
 
 /// All the stores are told of one route and departure.
@@ -132,12 +137,14 @@ impl PassageOutcome {
         }
         for (index, trial) in self.thresholds.iter().enumerate() {
             let field = |name: &str| format!("outcome.thresholds[{index}].{name}");
-            check(&field("motor_below_kn"), &THRESHOLD, trial.motor_below_kn)?;
-            check(&field("days_p50"), &PASSAGE_DAYS, trial.days_p50)?;
-            check(&field("days_p90"), &PASSAGE_DAYS, trial.days_p90)?;
-            let litres = [trial.motoring_litres_p50, trial.motoring_litres_p90];
-            check(&field("motoring_litres_p50"), &DIESEL_LITRES, litres[0])?;
-            check(&field("motoring_litres_p90"), &DIESEL_LITRES, litres[1])?;
+            if let Some(motor_below_kn) = trial.motor_below_kn {
+                check(&field("motor_below_kn"), &THRESHOLD, motor_below_kn)?;
+            }
+            for (name, at) in [("p50", trial.p50), ("p90", trial.p90)] {
+                let Some(at) = at else { continue };
+                check(&field(&format!("{name}.days")), &PASSAGE_DAYS, at.days)?;
+                check(&field(&format!("{name}.litres")), &DIESEL_LITRES, at.litres)?;
+            }
         }
         Ok(())
     }

@@ -77,8 +77,8 @@ pub struct WaterSettings {
     pub uses: Vec<WaterUse>,
     /// More to drink for each person and day where the passage is hot, litres.
     pub heat_litres_per_person_day: f64,
-    /// What the tanks hold, litres.
-    pub tank_litres: f64,
+    /// What the tanks hold, litres; `None` where it is not known.
+    pub tank_litres: Option<f64>,
     /// What bottles and cans hold, litres.
     pub bottled_litres: f64,
     /// The watermaker, if any.
@@ -90,8 +90,8 @@ pub struct WaterSettings {
 }
 
 impl WaterSettings {
-    /// Tanks of `tank_litres`, no watermaker, and the default uses of this file.
-    pub fn new(tank_litres: f64) -> Self {
+    /// Tanks of `tank_litres`, if that is known, no watermaker, and the default uses of this file.
+    pub fn new(tank_litres: Option<f64>) -> Self {
         let uses = [DRINKING, COOKING, WASHING]
             .map(|known| WaterUse {
                 name: known.what.to_owned(),
@@ -137,7 +137,19 @@ impl WaterSettings {
         for (field, litres) in per_person {
             check(field, &PERSON_WATER, litres)?;
         }
-        check("water.tank_litres", &TANK, self.tank_litres)?;
+        match self.tank_litres {
+            Some(litres) => {
+                check("water.tank_litres", &TANK, litres)?;
+            }
+            // What is left when it fails is what the tanks hold.
+            None if self.watermaker.is_some() => {
+                return Err(StoresError::Missing {
+                    field: "water.tank_litres".to_owned(),
+                    allowed: "what the tanks hold, with a watermaker".to_owned(),
+                });
+            }
+            None => {}
+        }
         check("water.bottled_litres", &TANK, self.bottled_litres)?;
         let emergency = self.emergency_litres_per_person;
         check("water.emergency_litres_per_person", &EMERGENCY, emergency)?;
@@ -160,8 +172,10 @@ pub struct WaterPlan {
     pub emergency_litres: f64,
     /// Litres to load: the tank minimum and the emergency water.
     pub litres: f64,
-    /// What tanks and bottles lack of the tank minimum, litres; 0 where it fits.
-    pub shortfall_litres: f64,
+    /// What tanks and bottles hold, litres; `None` where it is not known.
+    pub stock_litres: Option<f64>,
+    /// What they lack of the tank minimum, litres; 0 where it fits, `None` where it is not known.
+    pub shortfall_litres: Option<f64>,
     /// Litres for each person and day, all uses.
     pub use_litres_per_person_day: f64,
     /// Litres of it for drinking; all uses where none is named `drinking`.
@@ -198,7 +212,7 @@ impl WaterPlan {
             .sum();
         let use_per_day = people * (uses + heat) + pets;
         let ration_per_day = people * (water.ration_litres_per_person_day + heat) + pets;
-        let stock = water.tank_litres + water.bottled_litres;
+        let stock_litres = water.tank_litres.map(|tank| tank + water.bottled_litres);
         let failure = water
             .watermaker
             .map(|maker| Failure::of(&maker, use_per_day, ration_per_day, days.water_days));
@@ -214,8 +228,11 @@ impl WaterPlan {
             tank_minimum_litres,
             emergency_litres,
             litres: tank_minimum_litres + emergency_litres,
-            shortfall_litres: (tank_minimum_litres - stock).max(0.0),
-            watermaker: failure.as_ref().map(|failure| failure.plan(stock)),
+            stock_litres,
+            shortfall_litres: stock_litres.map(|stock| (tank_minimum_litres - stock).max(0.0)),
+            watermaker: failure
+                .zip(stock_litres)
+                .map(|(failure, stock)| failure.plan(stock)),
             lines: Vec::new(),
             drinking_litres_per_person_day: water
                 .uses
@@ -355,10 +372,10 @@ impl WaterPlan {
         let mut add = |text: &str, amount: f64, unit: Unit| {
             cautions.push(Caution::of(Subject::Water, text, amount, unit));
         };
-        if self.shortfall_litres > 0.0 {
+        if let Some(short) = self.shortfall_litres.filter(|short| *short > 0.0) {
             add(
                 "Tanks and bottles hold less than the water to leave with: short by",
-                self.shortfall_litres,
+                short,
                 Unit::Litre,
             );
         }
@@ -391,6 +408,10 @@ impl WaterPlan {
                     Unit::Hour,
                 );
             }
+        }
+        if self.stock_litres.is_none() {
+            let text = "Nothing is said of the water tanks: whether this water fits is not known.";
+            cautions.push(Caution::new(Subject::Water, text));
         }
         cautions
     }

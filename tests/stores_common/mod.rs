@@ -2,7 +2,7 @@
 
 use jiff::ToSpan;
 use jiff::civil::date;
-use offing::boat::{Burn};
+use offing::boat::Burn;
 use offing::stores::*;
 
 /// A woman of 25 and 55 kg, the body of the published worked example.
@@ -17,7 +17,7 @@ pub const BODY: Body = Body {
 /// Two people, an engine of 2 L/h with a 100 L tank, 500 L of water, panels and an alternator.
 pub fn settings() -> StoresSettings {
     let crew = CrewSettings::alike(2, BODY).unwrap();
-    let mut settings = StoresSettings::new(crew, WaterSettings::new(500.0));
+    let mut settings = StoresSettings::new(crew, WaterSettings::new(Some(500.0)));
     settings.engine = Some(EngineSettings::new(Burn::LitresPerHour(2.0), 100.0));
     settings.power = Some(PowerSettings {
         battery: Some(Battery::lithium(4800.0)),
@@ -56,11 +56,15 @@ pub fn outcome(member_days: &[f64]) -> PassageOutcome {
         mean_air_temperature_c: Some(18.0),
         track,
         thresholds: vec![ThresholdTrial {
-            motor_below_kn: 3.0,
-            days_p50: 29.0,
-            days_p90: 33.0,
-            motoring_litres_p50: 60.0,
-            motoring_litres_p90: 90.0,
+            motor_below_kn: Some(3.0),
+            p50: Some(DaysAndLitres {
+                days: 29.0,
+                litres: 60.0,
+            }),
+            p90: Some(DaysAndLitres {
+                days: 33.0,
+                litres: 90.0,
+            }),
         }],
     }
 }
