@@ -26,6 +26,8 @@ pub(super) enum Command {
     Legs(LegsOptions),
     /// Check a voyage file, its boat and its winds, without walking the routes
     Check(CheckOptions),
+    /// List what to load for a voyage's routes: diesel, water, food, power, spares, watches
+    Stores(StoresOptions),
 }
 
 /// A voyage, and the day to leave.
@@ -90,4 +92,24 @@ pub(super) struct CheckOptions {
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct StoresOptions {
+    #[command(flatten)]
+    pub voyage: VoyageOptions,
+    #[command(flatten)]
+    pub spread: SpreadOptions,
+    /// List this route only; without it, all routes side by side and then each in full
+    #[arg(long, value_name = "NAME")]
+    pub route: Option<String>,
+    /// Provide for so many passages in a hundred, 50 to 99, whatever the voyage file says
+    #[arg(long, value_name = "PERCENT", allow_negative_numbers = true)]
+    pub confidence: Option<f64>,
+    /// Print JSON instead of text
+    #[arg(long)]
+    pub json: bool,
+    /// Also write the lists to this file as CSV, a row a line
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
 }

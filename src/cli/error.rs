@@ -2,6 +2,7 @@
 
 use crate::passage::PassageError;
 use crate::report::OutputError;
+use crate::stores::StoresError;
 use crate::units::OutOfRange;
 
 /// What went wrong, in words for the person at the keyboard.
@@ -10,6 +11,9 @@ pub enum CliError {
     /// The voyage, its boat, its routes or its winds.
     #[error(transparent)]
     Passage(#[from] PassageError),
+    /// The stores cannot be worked out.
+    #[error(transparent)]
+    Stores(#[from] StoresError),
     /// A file that was asked for could not be written.
     #[error(transparent)]
     Output(#[from] OutputError),

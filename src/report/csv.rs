@@ -30,6 +30,15 @@ pub fn comparison_csv(study: &Study<'_>) -> String {
         "air_temperature_lowest_c",
         "wave_height_m",
         "replaced_data_share",
+        "days_p10",
+        "days_p50",
+        "days_p90",
+        "gale_6h_chance",
+        "hard_beat_24h_chance",
+        "dry_tanks_chance",
+        "longest_light_air_p90_h",
+        "litres_p50",
+        "litres_p90",
     ]);
     let expected_columns = EXPECTED_COLUMNS + EXPOSURE.len();
     let outcomes = study.walks.iter().zip(study.ensembles);
@@ -131,7 +140,7 @@ pub fn legs_csv(study: &Study<'_>) -> String {
     written(&heading, rows)
 }
 
-fn written(heading: &[&str], rows: impl IntoIterator<Item = Vec<String>>) -> String {
+pub(super) fn written(heading: &[&str], rows: impl IntoIterator<Item = Vec<String>>) -> String {
     let mut writer = ::csv::Writer::from_writer(Vec::new());
     writer
         .write_record(heading)
@@ -147,7 +156,7 @@ fn written(heading: &[&str], rows: impl IntoIterator<Item = Vec<String>>) -> Str
 
 /// A name as a cell. A spreadsheet takes a cell that begins with one of these for a formula, so an
 /// apostrophe goes before it (OWASP, CSV Injection; from memory).
-fn text(name: &str) -> String {
+pub(super) fn text(name: &str) -> String {
     if name.starts_with(['=', '+', '-', '@']) {
         format!("'{name}")
     } else {
@@ -155,11 +164,11 @@ fn text(name: &str) -> String {
     }
 }
 
-fn number(value: f64) -> String {
+pub(super) fn number(value: f64) -> String {
     format!("{value:.4}")
 }
 
-fn optional(value: Option<f64>) -> String {
+pub(super) fn optional(value: Option<f64>) -> String {
     value.map_or(String::new(), number)
 }
 

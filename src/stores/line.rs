@@ -25,6 +25,21 @@ pub enum Subject {
     Watches,
 }
 
+impl Subject {
+    /// The word for it, as JSON and CSV have it.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Days => "days",
+            Self::Fuel => "fuel",
+            Self::Water => "water",
+            Self::Power => "power",
+            Self::Food => "food",
+            Self::Service => "service",
+            Self::Watches => "watches",
+        }
+    }
+}
+
 /// An amount per something.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Rate {

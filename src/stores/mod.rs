@@ -1,7 +1,8 @@
 //! From the spread of passage days to diesel, water, food, power, spares and watches.
 //!
-//! Pure calculation: [`StoresSettings`] (what the voyage says) and a [`PassageOutcome`] (what the
-//! ensemble found) go into [`LoadingPlan::of`]. Every [`Line`] carries its quantity and unit, the
+//! [`read_settings`] decodes what the voyage says, [`passage_outcome`] gathers what the ensemble
+//! found. The rest is pure calculation: [`StoresSettings`] and a [`PassageOutcome`] go into
+//! [`LoadingPlan::of`]. Every [`Line`] carries its quantity and unit, the
 //! days, rate and reserve it came from, and the rule with its origin and how far that was followed.
 //!
 //! Each subject's module holds its settings, defaults and allowed ranges; the types most callers need
@@ -19,10 +20,12 @@ pub mod food;
 pub mod fuel;
 pub mod line;
 pub mod loading;
+pub mod of_passage;
 pub mod outcome;
 pub mod power;
 pub mod power_sources;
 pub mod provisions;
+pub mod route_plan;
 mod samples;
 pub mod service;
 pub mod settings_file;
@@ -42,12 +45,14 @@ pub use food::{FoodPlan, FoodSettings, Provision};
 pub use fuel::{EngineSettings, FuelNeed, FuelPlan, ThresholdRow};
 pub use line::{Caution, Line, Rate, Subject};
 pub use loading::{Amount, LoadingPlan, StoresSettings, Summary};
+pub use of_passage::{passage_outcome, threshold_trials};
 pub use outcome::{
     DaysAndLitres, MemberOutcome, PassageOutcome, Percentile, ThresholdTrial, TrackDay,
 };
 pub use power::{DayBalance, Load, PowerPlan, PowerSettings, Running};
 pub use power_sources::{Alternator, Battery, Solar, WindGenerator};
 pub use provisions::{FoodKind, Keeping, default_kinds};
+pub use route_plan::{RoutePlan, TooFewArrive};
 pub use service::{Interval, Prompt, ServiceItem, ServicePlan, ServiceSettings, System};
 pub use settings_file::{read_settings, read_settings_if_any};
 pub use sun::{SunDay, daylight_h};
