@@ -195,6 +195,17 @@ mod tests {
     }
 
     #[test]
+    fn handled_otherwise_she_sails_as_before() {
+        let before = boat(engine(), Some(4.0));
+        let never = Handling::new(40.0, None).unwrap();
+        let after = before.handled(None, never).unwrap();
+        assert_eq!(after.progress(10.0, 90.0), Progress::Sailing(3.0));
+        assert_eq!(after.factor(), before.factor());
+        let above_the_engine = Handling::new(40.0, Some(6.0)).unwrap();
+        assert!(before.handled(engine(), above_the_engine).is_err());
+    }
+
+    #[test]
     fn an_engine_slower_than_the_limit_is_refused() {
         let polar = Polar::tabulate(&[10.0, 20.0], &[0.0, 90.0, 180.0], |_, _| 6.0);
         let handling = Handling::new(45.0, Some(6.0)).unwrap();

@@ -196,7 +196,8 @@ impl FoodPlan {
             .pets
             .iter()
             .map(|pet| pet_daily_kcal(pet) * days.food_days / food.pet_food_kcal_per_kg)
-            .sum();
+            // The sum of nothing would be minus zero.
+            .fold(0.0, |sum, kg| sum + kg);
         let mut plan = Self {
             kcal_per_day,
             no_cook_days: energy.no_cook_days,

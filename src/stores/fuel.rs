@@ -279,7 +279,7 @@ impl FuelPlan {
         let mut cautions = Vec::new();
         if self.shortfall_litres > 0.0 {
             let text = format!(
-                "Tanks and cans hold less diesel than the need at {} %: carry more, motor later, charge otherwise, or sail through the light air.",
+                "Tanks and cans hold less diesel than the need at {} %: carry more, motor later, charge otherwise, or sail through the light air. Short by",
                 self.chosen.percent
             );
             let amount = self.shortfall_litres;

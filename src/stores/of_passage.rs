@@ -130,3 +130,53 @@ fn with_threshold(boat: &Boat, engine: &Engine, motor_below_kn: Option<f64>) -> 
     let handling = Handling::new(boat.handling().heave_to_kn(), motor_below_kn).ok()?;
     boat.handled(Some(engine), handling).ok()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// How far two positions of one instant may be apart, degrees.
+    const SAME_PLACE_DEG: f64 = 1e-9;
+
+    #[test]
+    fn the_track_is_the_median_passage_day_by_day() {
+        let voyage = Voyage::demo().unwrap();
+        let climate = voyage.open_climate().unwrap();
+        let route = &voyage.routes[0];
+        let options = EnsembleOptions {
+            members: 50,
+            ..EnsembleOptions::default()
+        };
+        let runner = EnsembleRunner::new(&voyage.boat, options);
+        let ensemble = runner.run(route, &climate, voyage.departure).unwrap();
+        let outcome = passage_outcome(route, &ensemble, &climate, Vec::new()).unwrap();
+        outcome.validate().unwrap();
+        let median_days = ensemble.days_at(0.5).unwrap();
+        assert_eq!(outcome.track.len() as f64, median_days.ceil());
+        assert_eq!(outcome.track[0].date, voyage.departure);
+        let (_, noon) = route.at_nm(route.length_nm() * 1.5 / median_days).unwrap();
+        let second = outcome.track[1];
+        assert!((second.latitude_deg - noon.position.latitude_deg()).abs() < SAME_PLACE_DEG);
+        assert!((second.longitude_deg - noon.position.longitude_deg()).abs() < SAME_PLACE_DEG);
+        assert_eq!(outcome.members.len(), 50);
+        let (member, passage) = (outcome.members[7], ensemble.each_member()[7]);
+        assert_eq!(member.days, passage.hours.map(|hours| hours / 24.0));
+        let mut days: Vec<f64> = outcome
+            .members
+            .iter()
+            .filter_map(|member| member.days)
+            .collect();
+        days.sort_by(f64::total_cmp);
+        assert_eq!(days, ensemble.days(), "the members are those of the spread");
+    }
+
+    #[test]
+    fn without_an_engine_no_threshold_is_tried() {
+        let mut voyage = Voyage::demo().unwrap();
+        let never = Handling::new(45.0, None).unwrap();
+        voyage.boat = voyage.boat.handled(None, never).unwrap();
+        let climate = voyage.open_climate().unwrap();
+        let trials = threshold_trials(&voyage, &climate, &EnsembleOptions::default()).unwrap();
+        assert_eq!(trials, vec![Vec::new(); 2]);
+    }
+}

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use crate::units::{OutOfRange, QuantityError};
+use crate::units::OutOfRange;
 
 /// What is wrong with a voyage file, and where.
 #[derive(Debug, thiserror::Error)]
@@ -86,10 +86,8 @@ pub enum Problem {
         /// Why it does not belong there.
         reason: &'static str,
     },
-    /// A text that is not a quantity with its unit.
-    #[error(transparent)]
-    Quantity(#[from] QuantityError),
-    /// What a floor above finds wrong with the value: a position, a route, a boat, the stores.
+    /// What else is wrong with the value, as who knows it says: a quantity, a position, a route, a
+    /// boat, the stores.
     #[error(transparent)]
     Refused(Box<dyn std::error::Error + Send + Sync>),
 }

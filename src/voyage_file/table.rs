@@ -57,7 +57,7 @@ impl<T> Entry<'_, T> {
         self.document.error(&self.key, self.offset, problem)
     }
 
-    /// A floor above finds this value wrong.
+    /// Who knows what the value means finds it wrong.
     pub fn refuse(&self, reason: impl std::error::Error + Send + Sync + 'static) -> VoyageError {
         self.error(Problem::Refused(Box::new(reason)))
     }
@@ -97,7 +97,7 @@ impl<'t> Table<'t> {
         self.document.error(&self.path(key), self.offset, problem)
     }
 
-    /// A floor above finds the table as a whole wrong, or what stands at one of its keys.
+    /// Who knows what the table means finds it wrong as a whole, or what stands at one of its keys.
     pub fn refuse(
         &self,
         key: &str,
@@ -225,7 +225,7 @@ impl<'t> Table<'t> {
                 key: entry.key,
                 offset: entry.offset,
             })),
-            Err(error) => Err(entry.error(error.into())),
+            Err(error) => Err(entry.refuse(error)),
         }
     }
 

@@ -6,14 +6,14 @@ use super::amounts::{figure, in_units, lines_of, with_unit};
 use crate::stores::{DaysAndLitres, FuelPlan, Keeping, Line, LoadingPlan, Turn};
 use crate::units::{OutputUnits, Unit};
 
-/// Every subject that the plan has something to say of.
-pub(super) fn all(plan: &LoadingPlan) -> Vec<String> {
+/// Every subject that the plan has something to say of; `own_kn` is the voyage's own threshold.
+pub(super) fn all(plan: &LoadingPlan, own_kn: Option<f64>) -> Vec<String> {
     let mut parts = vec![section("Days to provide for", &plan.days.lines)];
     match &plan.fuel {
         Some(fuel) => {
             parts.push(section("Diesel", &fuel.lines));
             if !fuel.thresholds.is_empty() {
-                parts.push(thresholds(fuel, plan.output));
+                parts.push(thresholds(fuel, own_kn, plan.output));
             }
         }
         None => parts.push("Diesel\n  no engine".to_owned()),
@@ -47,7 +47,7 @@ fn section<'a>(title: &str, lines: impl IntoIterator<Item = &'a Line>) -> String
         .join("\n")
 }
 
-fn thresholds(fuel: &FuelPlan, units: OutputUnits) -> String {
+fn thresholds(fuel: &FuelPlan, own_kn: Option<f64>, units: OutputUnits) -> String {
     let heading = [
         "Engine on below",
         "Days 50 %",
@@ -59,10 +59,14 @@ fn thresholds(fuel: &FuelPlan, units: OutputUnits) -> String {
         .thresholds
         .iter()
         .map(|row| {
-            let mut cells = vec![
-                row.motor_below_kn
-                    .map_or("never".to_owned(), |kn| with_unit(kn, Unit::Knot)),
-            ];
+            let threshold = row
+                .motor_below_kn
+                .map_or("never".to_owned(), |kn| with_unit(kn, Unit::Knot));
+            let mut cells = vec![if row.motor_below_kn == own_kn {
+                format!("{threshold} (this voyage)")
+            } else {
+                threshold
+            }];
             for at in [row.p50, row.p90] {
                 cells.extend(match at {
                     Some(DaysAndLitres { days, litres }) => {
@@ -80,7 +84,7 @@ fn thresholds(fuel: &FuelPlan, units: OutputUnits) -> String {
     format!(
         "{}\n{}",
         wrap(note, ""),
-        layout(&heading.map(str::to_owned), &rows, 0)
+        layout(&heading.map(str::to_owned), &rows, 1)
     )
 }
 

@@ -21,7 +21,11 @@ pub fn loading_text(study: &LoadingStudy<'_>) -> String {
     }
     for (route, plan) in study.voyage.routes.iter().zip(study.plans) {
         match plan {
-            RoutePlan::Planned(plan) => parts.extend(of_route(plan)),
+            RoutePlan::Planned(plan) => {
+                parts.extend(head(plan));
+                let own_kn = study.voyage.boat.handling().motor_below_kn();
+                parts.extend(sections::all(plan, own_kn));
+            }
             RoutePlan::TooFewArrive(few) => parts.push(too_few(route.name(), few)),
         }
     }
@@ -42,17 +46,18 @@ fn too_few(route: &str, few: &TooFewArrive) -> String {
     )
 }
 
-fn of_route(plan: &LoadingPlan) -> Vec<String> {
+/// A route's list, and what to know before acting on it.
+fn head(plan: &LoadingPlan) -> [String; 2] {
     let title = format!(
         "{}: to load for {} % of passages",
         plan.route, plan.chosen.percent
     );
     let rule = "=".repeat(textwrap::core::display_width(&title).min(80));
-    let mut parts = vec![format!("{}\n{rule}\n{}", wrap(&title, ""), list(plan))];
     let own: Vec<String> = plan.cautions.iter().map(caution).collect();
-    parts.push(format!("Before acting on it\n{}", bullets(&own)));
-    parts.extend(sections::all(plan));
-    parts
+    [
+        format!("{}\n{rule}\n{}", wrap(&title, ""), list(plan)),
+        format!("Before acting on it\n{}", bullets(&own)),
+    ]
 }
 
 fn caution(caution: &Caution) -> String {
