@@ -114,7 +114,7 @@ struct WaterRange {
 
 #[test]
 fn default_water_lies_within_the_shore_ranges() {
-    let water = WaterSettings::new(500.0);
+    let water = WaterSettings::new(Some(500.0));
     for row in rows::<WaterRange>("water_per_person.csv") {
         let litres: f64 = water
             .uses

@@ -5,6 +5,8 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand};
 use jiff::civil::Date;
 
+use crate::climate::Month;
+use crate::geodesy::Position;
 use crate::passage::EnsembleOptions;
 
 /// Compare ocean sailing routes on real wind climatology: distance, days, and what the crew meets.
@@ -26,6 +28,10 @@ pub(super) enum Command {
     Legs(LegsOptions),
     /// Check a voyage file, its boat and its winds, without walking the routes
     Check(CheckOptions),
+    /// Show the boat: polar, best angles, course made good; or fit her factor to a log
+    Boat(BoatOptions),
+    /// Show the winds of a place through the months, or along a route
+    Climate(ClimateOptions),
     /// List what to load for a voyage's routes: diesel, water, food, power, spares, watches
     Stores(StoresOptions),
 }
@@ -92,6 +98,70 @@ pub(super) struct CheckOptions {
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,
+}
+
+/// A voyage file called `fit` is reached as `./fit`.
+#[derive(Debug, Args)]
+#[command(args_conflicts_with_subcommands = true, disable_help_subcommand = true)]
+pub(super) struct BoatOptions {
+    #[command(subcommand)]
+    pub fit: Option<BoatCommand>,
+    /// The voyage file; without one, the demonstration voyage (for a file called fit, ./fit)
+    pub voyage: Option<PathBuf>,
+    /// Print JSON instead of text
+    #[arg(long)]
+    pub json: bool,
+    /// Also write the polar to this file as CSV, in the form of a polar file
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum BoatCommand {
+    /// Compare your own log with the polar: the factor to write in the voyage file
+    Fit(FitOptions),
+}
+
+#[derive(Debug, Args)]
+pub(super) struct FitOptions {
+    /// The log, CSV: time, true_wind_speed_kn, true_wind_angle_deg, and boat_speed_kn or latitude
+    /// and longitude; if wanted under_power (yes or no) and remarks
+    pub log: PathBuf,
+    /// The voyage file with the polar; without one, the demonstration voyage
+    pub voyage: Option<PathBuf>,
+    /// Print JSON instead of text
+    #[arg(long)]
+    pub json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct ClimateOptions {
+    /// Latitude and longitude in quotes: "32 03 S, 115 40 E" or "-32.05, 115.67"
+    #[arg(
+        allow_hyphen_values = true,
+        required_unless_present = "route",
+        conflicts_with = "route"
+    )]
+    pub position: Option<Position>,
+    /// Show this month only, with its winds by direction; with --route, instead of the month the
+    /// voyage leaves in: 1 to 12, or a name
+    #[arg(long, value_name = "MONTH")]
+    pub month: Option<Month>,
+    /// Show the winds along this route of the voyage, every 300 nm
+    #[arg(long, value_name = "NAME")]
+    pub route: Option<String>,
+    /// The voyage file with the route; without one, the demonstration voyage
+    #[arg(long, value_name = "FILE", requires = "route")]
+    pub voyage: Option<PathBuf>,
+    /// Read the winds from this NetCDF file instead
+    #[arg(long, value_name = "FILE")]
+    pub climate: Option<PathBuf>,
+    /// Print JSON instead of text
+    #[arg(long)]
+    pub json: bool,
+    /// Also write the winds to this file as CSV, a row a month or a place
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

@@ -1,7 +1,9 @@
 //! The command line: arguments, options, one file per command.
 
 mod arguments;
+mod boat;
 mod check;
+mod climate;
 mod compare;
 mod error;
 mod legs;
@@ -24,6 +26,8 @@ pub fn run() -> Result<(), CliError> {
         Command::Compare(options) => compare::run(&options),
         Command::Legs(options) => legs::run(&options),
         Command::Check(options) => check::run(&options),
+        Command::Boat(options) => boat::run(&options),
+        Command::Climate(options) => climate::run(&options),
         Command::Stores(options) => stores::run(&options),
     }
 }

@@ -12,11 +12,11 @@ pub(super) const ABAFT_OFF_DEG: f64 = 110.0;
 /// A headwind of this speed or more makes a hard beat.
 pub(super) const HARD_BEAT_KN: f64 = 20.0;
 /// Below this speed the air is light.
-pub(super) const LIGHT_AIR_KN: f64 = 6.0;
+pub const LIGHT_AIR_KN: f64 = 6.0;
 /// At this speed or more the wind is strong: the lower bound of Beaufort force 6 (WMO).
-pub(super) const STRONG_KN: f64 = 22.0;
+pub const STRONG_KN: f64 = 22.0;
 /// At this speed or more it blows a gale: the lower bound of Beaufort force 8 (WMO).
-pub(super) const GALE_KN: f64 = 34.0;
+pub const GALE_KN: f64 = 34.0;
 
 /// Standard gravity, m/s2 (exact by convention, 3rd CGPM).
 const GRAVITY_MS2: f64 = 9.80665;

@@ -4,6 +4,7 @@ mod ensemble;
 mod error;
 mod expected;
 mod exposure;
+mod survey;
 mod voyage;
 mod wind_nodes;
 
@@ -13,5 +14,6 @@ pub use ensemble::{
 };
 pub use error::PassageError;
 pub use expected::{ExpectedLeg, ExpectedPassage, Stall, Walk, months_without_wind, walk_expected};
-pub use exposure::{AirTemperature, Exposure};
+pub use exposure::{AirTemperature, Exposure, GALE_KN, LIGHT_AIR_KN, STRONG_KN};
+pub use survey::{SurveyedPlace, survey_place, survey_route};
 pub use voyage::{ClimateChoice, EngineRoom, Voyage};

@@ -3,6 +3,7 @@
 use jiff::civil::Date;
 
 use super::Study;
+use super::boat_notes::boat_notes;
 use super::cautions::CAUTIONS;
 use super::loading::shown;
 use super::sentences::sentences;
@@ -187,6 +188,7 @@ pub fn comparison_text(study: &Study<'_>) -> String {
     }
     parts.extend(study.ensembles.first().map(spread_note));
     parts.push(wrap(MEAN_WIND_NOTE, ""));
+    parts.extend(about_the_boat(study.voyage));
     parts.extend(about_the_winds(study.climate));
     parts.push(cautions());
     parts.join("\n\n") + "\n"
@@ -223,6 +225,12 @@ pub(super) fn voyage_heading(voyage: &Voyage, climate: &Climate) -> String {
     ]
     .map(|line| wrap(&line, "  "))
     .join("\n")
+}
+
+/// What is to be known about the boat's polar, if anything.
+pub(super) fn about_the_boat(voyage: &Voyage) -> Option<String> {
+    let notes = boat_notes(voyage);
+    (!notes.is_empty()).then(|| format!("About the boat\n{}", bullets(&notes)))
 }
 
 /// What the reader of the winds has to say about them, if anything.

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::Study;
+use super::boat_notes::boat_notes;
 use super::cautions::CAUTIONS;
 use super::legs::MagneticCourses;
 use super::wording::leg_kind;
@@ -20,7 +21,7 @@ struct Document<'a> {
     voyage: VoyageRecord<'a>,
     routes: Vec<RouteRecord<'a>>,
     pairs: Vec<PairRecord<'a>>,
-    notes: &'a [String],
+    notes: Vec<String>,
     cautions: [&'static str; 5],
 }
 
@@ -110,7 +111,7 @@ struct StallRecord {
 }
 
 #[derive(Serialize)]
-struct PositionRecord {
+pub(super) struct PositionRecord {
     latitude_deg: f64,
     longitude_deg: f64,
 }
@@ -186,7 +187,7 @@ pub fn document_json(study: &Study<'_>) -> String {
             })
             .collect(),
         pairs: pairs(study),
-        notes: study.climate.notes(),
+        notes: [boat_notes(voyage).as_slice(), study.climate.notes()].concat(),
         cautions: CAUTIONS,
     };
     written(&document)

@@ -28,6 +28,6 @@ pub enum RouteError {
         /// The name of the waypoint it reaches.
         to: String,
         /// What is wrong with the line itself.
-        source: GeodesyError,
+        source: Box<GeodesyError>,
     },
 }

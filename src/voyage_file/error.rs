@@ -35,7 +35,7 @@ pub enum VoyageError {
         /// The key, with the tables it stands in.
         key: String,
         /// What is wrong.
-        problem: Problem,
+        problem: Box<Problem>,
     },
 }
 
@@ -85,6 +85,14 @@ pub enum Problem {
     OutOfPlace {
         /// Why it does not belong there.
         reason: &'static str,
+    },
+    /// Two keys of which just one is needed.
+    #[error("found {found} of `{}` and `{}`; allowed: one of the two", .keys[0], .keys[1])]
+    OneOfTwo {
+        /// `both` or `neither`.
+        found: &'static str,
+        /// The two keys.
+        keys: [&'static str; 2],
     },
     /// What else is wrong with the value, as who knows it says: a quantity, a position, a route, a
     /// boat, the stores.

@@ -46,7 +46,7 @@ impl Document<'_> {
             file: self.file.to_owned(),
             line: self.line_at(offset),
             key: key.to_owned(),
-            problem,
+            problem: Box::new(problem),
         }
     }
 }

@@ -5,7 +5,8 @@ use std::path::{Path, PathBuf};
 use jiff::civil::Date;
 
 use super::engine::{ENGINE, EngineRoom, decode_engine};
-use crate::boat::{Boat, Handling, Polar, ranges};
+use super::generic;
+use crate::boat::{Boat, GenericBoat, Handling, Polar, ranges};
 use crate::climate::{Climate, ClimateError, Region, SourceOptions};
 use crate::geodesy::{LegKind, Position, Step};
 use crate::route::{Route, Waypoint};
@@ -13,7 +14,7 @@ use crate::units::{OutOfRange, Range};
 use crate::voyage_file::{Problem, Table, VoyageError, VoyageText};
 
 const VOYAGE: &[&str] = &["name", "departure", "step_nm"];
-const BOAT: &[&str] = &["name", "polar", "factor", "engine"];
+const BOAT: &[&str] = &["name", "polar", "generic", "factor", "engine"];
 const HANDLING: &[&str] = &["heave_to_kn", "motor_below_kn"];
 const CLIMATE: &[&str] = &["file", "variables", "wind_height_m", "assumed_steadiness"];
 const VARIABLES: &[&str] = &[
@@ -44,6 +45,8 @@ pub struct Voyage {
     pub boat_name: Option<String>,
     /// Her engine's burn and her diesel, if she has an engine.
     pub engine_room: Option<EngineRoom>,
+    /// The dimensions her polar was made from; none where the file names a polar.
+    pub generic_boat: Option<GenericBoat>,
     /// Which winds to use.
     pub climate: ClimateChoice,
     /// The routes, in the file's order; never empty.
@@ -152,10 +155,11 @@ fn decode_tables(
 
     let boat_table = top.required("boat", top.table("boat", BOAT)?)?;
     let boat_name = boat_table.text("name")?.map(|entry| entry.value.to_owned());
+    let (polar, generic_boat) = polar(&boat_table, shelf)?;
     let (boat, engine_room) = boat(
+        &polar,
         &boat_table,
         top.table("handling", HANDLING)?.as_ref(),
-        shelf,
     )?;
 
     Ok(Voyage {
@@ -164,6 +168,7 @@ fn decode_tables(
         boat,
         boat_name,
         engine_room,
+        generic_boat,
         climate: climate(top, shelf)?,
         routes: routes(top)?,
         step,
@@ -171,23 +176,41 @@ fn decode_tables(
     })
 }
 
-fn boat(
+/// The polar the table names, or the one made from the dimensions it gives.
+fn polar(
     table: &Table<'_>,
-    handling: Option<&Table<'_>>,
     shelf: &Shelf<'_>,
-) -> Result<(Boat, Option<EngineRoom>), VoyageError> {
-    let polar_entry = table.required("polar", table.text("polar")?)?;
+) -> Result<(Polar, Option<GenericBoat>), VoyageError> {
+    let keys = ["polar", "generic"];
+    let entry = match (table.text("polar")?, generic::decode(table)?) {
+        (Some(entry), None) => entry,
+        (None, Some((polar, generic))) => return Ok((polar, Some(generic))),
+        (Some(entry), Some(_)) => {
+            let found = "both";
+            return Err(entry.error(Problem::OneOfTwo { found, keys }));
+        }
+        (None, None) => {
+            let found = "neither";
+            return Err(table.error("", Problem::OneOfTwo { found, keys }));
+        }
+    };
     let polar = match shelf {
-        Shelf::Folder(folder) => Polar::read(&folder.join(polar_entry.value)),
+        Shelf::Folder(folder) => Polar::read(&folder.join(entry.value)),
         Shelf::Embedded(texts) => {
-            let Some((name, text)) = texts.iter().find(|(name, _)| *name == polar_entry.value)
-            else {
-                return Err(polar_entry.error(Problem::Missing));
+            let Some((name, text)) = texts.iter().find(|(name, _)| *name == entry.value) else {
+                return Err(entry.error(Problem::Missing));
             };
             Polar::parse(text, name)
         }
-    }
-    .map_err(|error| polar_entry.refuse(error))?;
+    };
+    Ok((polar.map_err(|error| entry.refuse(error))?, None))
+}
+
+fn boat(
+    polar: &Polar,
+    table: &Table<'_>,
+    handling: Option<&Table<'_>>,
+) -> Result<(Boat, Option<EngineRoom>), VoyageError> {
     let factor = table
         .number("factor", &ranges::POLAR_FACTOR)?
         .map_or(1.0, |entry| entry.value);
@@ -204,7 +227,7 @@ fn boat(
         None => Handling::default(),
         Some(handling) => decode_handling(handling, engine.is_some())?,
     };
-    let boat = Boat::new(&polar, factor, engine, rule)
+    let boat = Boat::new(polar, factor, engine, rule)
         .map_err(|error| handling.unwrap_or(table).refuse("", error))?;
     Ok((boat, room))
 }

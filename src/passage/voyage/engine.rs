@@ -87,11 +87,18 @@ fn decode_burn(table: &Table<'_>, cruising_kn: f64) -> Result<Burn, VoyageError>
 fn decode_supply(table: &Table<'_>) -> Result<FuelSupply, VoyageError> {
     let in_litres = table.number("fuel_litres", &ranges::FUEL)?;
     let with_unit = table.quantity("fuel", Kind::Volume, &ranges::FUEL)?;
-    if let (Some(_), Some(twice)) = (&in_litres, &with_unit) {
-        let reason = "fuel_litres already says what the tanks hold; keep one of the two";
-        return Err(twice.error(Problem::OutOfPlace { reason }));
-    }
-    let fuel = table.required("fuel_litres", in_litres.or(with_unit))?;
+    let keys = ["fuel_litres", "fuel"];
+    let fuel = match (in_litres, with_unit) {
+        (Some(fuel), None) | (None, Some(fuel)) => fuel,
+        (Some(_), Some(twice)) => {
+            let found = "both";
+            return Err(twice.error(Problem::OneOfTwo { found, keys }));
+        }
+        (None, None) => {
+            let found = "neither";
+            return Err(table.error("", Problem::OneOfTwo { found, keys }));
+        }
+    };
     let usable = table.number("usable_share", &ranges::USABLE_SHARE)?;
     let cans = table.quantity("cans", Kind::Volume, &ranges::FUEL)?;
     Ok(FuelSupply {

@@ -2,6 +2,7 @@
 
 mod decode;
 mod engine;
+mod generic;
 #[cfg(test)]
 mod tests;
 

@@ -58,8 +58,8 @@ pub(super) fn decode(table: &Table<'_>) -> Result<CrewSettings, VoyageError> {
     let listed = table.tables("person", PERSON)?;
     let people = match (count, listed.is_empty()) {
         (Some(count), false) => {
-            let reason = "[[crew.person]] already says who is aboard; keep one of the two";
-            return Err(count.error(Problem::OutOfPlace { reason }));
+            let (found, keys) = ("both", ["people", "person"]);
+            return Err(count.error(Problem::OneOfTwo { found, keys }));
         }
         (Some(count), true) => {
             let need = need(table)?;
@@ -127,8 +127,8 @@ fn body(table: &Table<'_>) -> Result<Body, VoyageError> {
     let level = table.number("activity_level", &ACTIVITY_LEVEL)?;
     let activity = match (activity, level) {
         (Some(_), Some(level)) => {
-            let reason = "activity already says how much work is done; keep one of the two";
-            return Err(level.error(Problem::OutOfPlace { reason }));
+            let (found, keys) = ("both", ["activity", "activity_level"]);
+            return Err(level.error(Problem::OneOfTwo { found, keys }));
         }
         (None, Some(level)) => Activity::Level(level.value),
         (Some(activity), None) => activity.value,

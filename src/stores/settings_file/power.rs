@@ -70,12 +70,15 @@ fn decode_load(table: &Table<'_>, name: String) -> Result<Load, VoyageError> {
     let hours = table.number("hours_per_day", &HOURS_A_DAY)?;
     let running = match (when, hours) {
         (Some(_), Some(hours)) => {
-            let reason = "`when` already says how long it runs; keep one of the two";
-            return Err(hours.error(Problem::OutOfPlace { reason }));
+            let (found, keys) = ("both", ["when", "hours_per_day"]);
+            return Err(hours.error(Problem::OneOfTwo { found, keys }));
         }
         (Some(when), None) => when.value,
         (None, Some(hours)) => Running::Hours(hours.value),
-        (None, None) => return Err(table.error("when", Problem::Missing)),
+        (None, None) => {
+            let (found, keys) = ("neither", ["when", "hours_per_day"]);
+            return Err(table.error("", Problem::OneOfTwo { found, keys }));
+        }
     };
     Ok(Load {
         name,

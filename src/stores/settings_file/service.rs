@@ -10,6 +10,10 @@ use crate::voyage_file::{Problem, Table, VoyageError};
 
 pub(super) const SERVICE: &[&str] = &["item", "only_listed"];
 
+/// What an item is changed by, and what a change takes: one of each two.
+const INTERVALS: [&str; 2] = ["every_engine_hours", "every_water_litres"];
+const AMOUNTS: [&str; 2] = ["pieces", "fluid"];
+
 const ITEMS: List<ServiceItem> = List {
     key: "item",
     keys: &[
@@ -49,10 +53,22 @@ fn decode_item(table: &Table<'_>, name: String) -> Result<ServiceItem, VoyageErr
             engine_since,
         ),
         (Some(_), Some(litres)) => {
-            let reason = "every_engine_hours already says when it is changed; keep one of the two";
-            return Err(litres.error(Problem::OutOfPlace { reason }));
+            let found = "both";
+            return Err(litres.error(Problem::OneOfTwo {
+                found,
+                keys: INTERVALS,
+            }));
         }
-        (None, None) => return Err(table.error("every_engine_hours", Problem::Missing)),
+        (None, None) => {
+            let found = "neither";
+            return Err(table.error(
+                "",
+                Problem::OneOfTwo {
+                    found,
+                    keys: INTERVALS,
+                },
+            ));
+        }
     };
     if let Some(other) = other_since {
         let reason = "it is not what the item is changed by";
@@ -64,10 +80,22 @@ fn decode_item(table: &Table<'_>, name: String) -> Result<ServiceItem, VoyageErr
         (Some(pieces), None) => (pieces.value, Unit::Piece),
         (None, Some(fluid)) => (fluid.value, Unit::Litre),
         (Some(_), Some(fluid)) => {
-            let reason = "`pieces` already says what one change takes; keep one of the two";
-            return Err(fluid.error(Problem::OutOfPlace { reason }));
+            let found = "both";
+            return Err(fluid.error(Problem::OneOfTwo {
+                found,
+                keys: AMOUNTS,
+            }));
         }
-        (None, None) => return Err(table.error("pieces", Problem::Missing)),
+        (None, None) => {
+            let found = "neither";
+            return Err(table.error(
+                "",
+                Problem::OneOfTwo {
+                    found,
+                    keys: AMOUNTS,
+                },
+            ));
+        }
     };
     Ok(ServiceItem {
         name,

@@ -403,8 +403,21 @@ fn what_does_not_go_together_is_said() {
     ];
     for (what, sound, old, new) in cases {
         let message = complaint(sound, old, new);
-        assert!(message.contains("keep one of the two"), "{what}: {message}");
+        assert!(
+            message.contains("allowed: one of the two"),
+            "{what}: {message}"
+        );
     }
+    let message = complaint(FULL, "when = \"dark\"\n", "");
+    assert!(
+        message.contains("power.load[2]: found neither of `when` and `hours_per_day`"),
+        "{message}"
+    );
+    let message = complaint(FULL, "pieces = 1\n", "");
+    assert!(
+        message.contains("service.item[2]: found neither of `pieces` and `fluid`"),
+        "{message}"
+    );
     let message = complaint(FULL, "tank = \"130 US gal\"\n", "");
     assert!(message.contains("water.tank: missing"), "{message}");
     let message = complaint(FULL, "name = \"laundry\"", "name = \"drinking\"");
