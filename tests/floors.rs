@@ -6,19 +6,59 @@ use std::path::{Path, PathBuf};
 /// Each floor and those it may import from.
 const FLOORS: &[(&str, &[&str])] = &[
     ("units", &[]),
+    ("voyage_file", &["units"]),
     ("geodesy", &["units"]),
     ("climate", &["units", "geodesy"]),
     ("boat", &["units", "geodesy"]),
     ("route", &["units", "geodesy"]),
-    ("passage", &["units", "geodesy", "climate", "boat", "route"]),
+    (
+        "passage",
+        &[
+            "units",
+            "voyage_file",
+            "geodesy",
+            "climate",
+            "boat",
+            "route",
+        ],
+    ),
+    (
+        "stores",
+        &[
+            "units",
+            "voyage_file",
+            "geodesy",
+            "climate",
+            "boat",
+            "route",
+            "passage",
+        ],
+    ),
     (
         "report",
-        &["units", "geodesy", "climate", "boat", "route", "passage"],
+        &[
+            "units",
+            "voyage_file",
+            "geodesy",
+            "climate",
+            "boat",
+            "route",
+            "passage",
+            "stores",
+        ],
     ),
     (
         "cli",
         &[
-            "units", "geodesy", "climate", "boat", "route", "passage", "report",
+            "units",
+            "voyage_file",
+            "geodesy",
+            "climate",
+            "boat",
+            "route",
+            "passage",
+            "stores",
+            "report",
         ],
     ),
 ];

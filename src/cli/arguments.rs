@@ -34,6 +34,8 @@ pub(super) enum Command {
     Boat(BoatOptions),
     /// Show the winds of a place through the months, or along a route
     Climate(ClimateOptions),
+    /// List what to load for a voyage's routes: diesel, water, food, power, spares, watches
+    Stores(StoresOptions),
 }
 
 /// A voyage, and the day to leave.
@@ -177,6 +179,26 @@ pub(super) struct ClimateOptions {
     #[arg(long)]
     pub json: bool,
     /// Also write the winds to this file as CSV, a row a month or a place
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct StoresOptions {
+    #[command(flatten)]
+    pub voyage: VoyageOptions,
+    #[command(flatten)]
+    pub spread: SpreadOptions,
+    /// List this route only; without it, all routes side by side and then each in full
+    #[arg(long, value_name = "NAME")]
+    pub route: Option<String>,
+    /// Provide for so many passages in a hundred, 50 to 99, whatever the voyage file says
+    #[arg(long, value_name = "PERCENT", allow_negative_numbers = true)]
+    pub confidence: Option<f64>,
+    /// Print JSON instead of text
+    #[arg(long)]
+    pub json: bool,
+    /// Also write the lists to this file as CSV, a row a line
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
 }

@@ -8,6 +8,7 @@ mod compare;
 mod error;
 mod legs;
 mod season;
+mod stores;
 mod study;
 
 use std::io::{self, Write as _};
@@ -29,6 +30,7 @@ pub fn run() -> Result<(), CliError> {
         Command::Boat(options) => boat::run(&options),
         Command::Season(options) => season::run(&options),
         Command::Climate(options) => climate::run(&options),
+        Command::Stores(options) => stores::run(&options),
     }
 }
 

@@ -10,7 +10,7 @@ mod voyage;
 mod wind_nodes;
 
 pub use ensemble::{
-    Chance, Ensemble, EnsembleOptions, EnsembleRunner, ExposureHours, MeanAnd90,
+    Chance, Ensemble, EnsembleOptions, EnsembleRunner, ExposureHours, MeanAnd90, MemberPassage,
     chance_first_arrives_before, quantile,
 };
 pub use error::PassageError;
@@ -20,4 +20,4 @@ pub use season::{
     Departure, SEASON_EVERY_DAYS, SeasonPassage, Window, best_window, season, season_length,
 };
 pub use survey::{SurveyedPlace, survey_place, survey_route};
-pub use voyage::{ClimateChoice, Problem, Voyage, VoyageError};
+pub use voyage::{ClimateChoice, EngineRoom, Voyage};

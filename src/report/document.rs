@@ -7,11 +7,13 @@ use super::boat_notes::boat_notes;
 use super::cautions::CAUTIONS;
 use super::legs::MagneticCourses;
 use super::wording::leg_kind;
+use crate::climate::Climate;
 use crate::geodesy::Position;
 use crate::passage::{
-    AirTemperature, Chance, Ensemble, ExpectedLeg, ExpectedPassage, Exposure, ExposureHours, Walk,
-    chance_first_arrives_before,
+    AirTemperature, Chance, Ensemble, ExpectedLeg, ExpectedPassage, Exposure, ExposureHours,
+    Voyage, Walk, chance_first_arrives_before,
 };
+use crate::stores::{LoadingPlan, Summary};
 use crate::units::KN_PER_MS;
 
 #[derive(Serialize)]
@@ -23,8 +25,9 @@ struct Document<'a> {
     cautions: [&'static str; CAUTIONS.len()],
 }
 
+/// Which voyage a document is about.
 #[derive(Serialize)]
-struct VoyageRecord<'a> {
+pub(super) struct VoyageRecord<'a> {
     name: &'a str,
     departure: String,
     boat: Option<&'a str>,
@@ -38,7 +41,16 @@ struct RouteRecord<'a> {
     expected: Option<ExpectedRecord>,
     stalled: Option<StallRecord>,
     ensemble: EnsembleRecord<'a>,
+    to_load: Option<ToLoadRecord>,
     legs: Vec<LegRecord<'a>>,
+}
+
+/// What to load; `null` without a crew, or where too few passages arrive.
+#[derive(Serialize)]
+struct ToLoadRecord {
+    confidence_percent: f64,
+    #[serde(flatten)]
+    amounts: Summary,
 }
 
 #[derive(Serialize)]
@@ -137,18 +149,14 @@ struct WindRecord {
 pub fn document_json(study: &Study<'_>) -> String {
     let voyage = study.voyage;
     let document = Document {
-        voyage: VoyageRecord {
-            name: &voyage.name,
-            departure: voyage.departure.to_string(),
-            boat: voyage.boat_name.as_deref(),
-            climate: study.climate.label(),
-        },
+        voyage: VoyageRecord::new(voyage, study.climate),
         routes: voyage
             .routes
             .iter()
             .zip(study.walks)
             .zip(study.ensembles)
-            .map(|((route, walk), ensemble)| {
+            .enumerate()
+            .map(|(index, ((route, walk), ensemble))| {
                 let (expected, stalled, legs) = match walk {
                     Walk::Arrives(passage) => {
                         let legs = passage.legs.iter().map(LegRecord::new).collect();
@@ -170,6 +178,10 @@ pub fn document_json(study: &Study<'_>) -> String {
                     expected,
                     stalled,
                     ensemble: EnsembleRecord::new(ensemble),
+                    to_load: study
+                        .loading
+                        .and_then(|plans| plans[index].planned())
+                        .map(ToLoadRecord::new),
                     legs,
                 }
             })
@@ -200,6 +212,26 @@ fn pairs<'a>(study: &Study<'a>) -> Vec<PairRecord<'a>> {
         }
     }
     pairs
+}
+
+impl<'a> VoyageRecord<'a> {
+    pub(super) fn new(voyage: &'a Voyage, climate: &'a Climate) -> Self {
+        Self {
+            name: &voyage.name,
+            departure: voyage.departure.to_string(),
+            boat: voyage.boat_name.as_deref(),
+            climate: climate.label(),
+        }
+    }
+}
+
+impl ToLoadRecord {
+    fn new(plan: &LoadingPlan) -> Self {
+        Self {
+            confidence_percent: plan.chosen.percent,
+            amounts: plan.summary,
+        }
+    }
 }
 
 impl<'a> EnsembleRecord<'a> {

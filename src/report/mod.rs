@@ -13,6 +13,7 @@ mod comparison;
 mod csv;
 mod document;
 mod legs;
+mod loading;
 mod output;
 mod polar_csv;
 mod polar_drawing;
@@ -34,6 +35,7 @@ pub use comparison::comparison_text;
 pub use csv::{comparison_csv, legs_csv};
 pub use document::document_json;
 pub use legs::legs_text;
+pub use loading::{LoadingStudy, loading_csv, loading_json, loading_text};
 pub use output::{OutputError, write_whole};
 pub use polar_csv::polar_csv;
 pub use season::{Year, season_text};
@@ -42,6 +44,7 @@ pub use soundness::{soundness_json, soundness_text};
 
 use crate::climate::Climate;
 use crate::passage::{Ensemble, SurveyedPlace, Voyage, Walk};
+use crate::stores::RoutePlan;
 
 /// A voyage and what came of walking its routes: what every form of the report shows.
 #[derive(Debug, Clone, Copy)]
@@ -54,6 +57,9 @@ pub struct Study<'a> {
     pub walks: &'a [Walk],
     /// Each route's spread of passages, in the voyage's order.
     pub ensembles: &'a [Ensemble],
+    /// What each route asks to be loaded, in the voyage's order; none where the voyage has no crew or
+    /// the report does not say.
+    pub loading: Option<&'a [RoutePlan]>,
 }
 
 /// The climate of a place through the months, or along a route.

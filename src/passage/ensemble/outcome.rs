@@ -37,6 +37,23 @@ pub struct Ensemble {
     longest_light_air_h: Vec<f64>,
     /// Every passage's diesel, in litres, in rising order; none without an engine.
     litres: Option<Vec<f64>>,
+    /// Every passage by itself, in the members' order.
+    each: Vec<MemberPassage>,
+}
+
+/// What came of one passage.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MemberPassage {
+    /// Hours under way; none for one that does not arrive in 400 days.
+    pub hours: Option<f64>,
+    /// Hours under power.
+    pub under_power_hours: f64,
+    /// Hours of wind of 34 kn or more.
+    pub gale_hours: f64,
+    /// Hours of headwind of 20 kn or more.
+    pub hard_beat_hours: f64,
+    /// Whether the tanks ran dry.
+    pub ran_dry: bool,
 }
 
 /// The mean and the value that nine passages in ten stay below.
@@ -133,6 +150,7 @@ impl Ensemble {
             litres: engine.map(|engine| {
                 sorted(&|passage| passage.exposure_hours[UNDER_POWER] * engine.litres_per_hour())
             }),
+            each: passages.iter().map(MemberPassage::new).collect(),
         }
     }
 
@@ -178,6 +196,11 @@ impl Ensemble {
         &self.days
     }
 
+    /// Every passage by itself, in the members' order.
+    pub fn each_member(&self) -> &[MemberPassage] {
+        &self.each
+    }
+
     /// The longest spell of light air that a share of the passages stay below, in hours.
     pub fn longest_light_air_h_at(&self, share: f64) -> Option<f64> {
         quantile(&self.longest_light_air_h, share)
@@ -186,6 +209,19 @@ impl Ensemble {
     /// The diesel that a share of the passages stay below, in litres; none without an engine.
     pub fn litres_at(&self, share: f64) -> Option<f64> {
         quantile(self.litres.as_deref()?, share)
+    }
+}
+
+impl MemberPassage {
+    fn new(passage: &Passage) -> Self {
+        let hours = passage.hours;
+        Self {
+            hours: hours.is_finite().then_some(hours),
+            under_power_hours: passage.exposure_hours[UNDER_POWER],
+            gale_hours: passage.exposure_hours[GALE],
+            hard_beat_hours: passage.exposure_hours[HARD_BEAT],
+            ran_dry: passage.dry,
+        }
     }
 }
 
