@@ -32,6 +32,12 @@ pub(super) enum Command {
     Boat(BoatOptions),
     /// Show the winds of a place through the months, or along a route
     Climate(ClimateOptions),
+    /// Write a voyage file to begin with, every key explained, and a polar beside it
+    New(NewOptions),
+    /// Print the script that lets a shell complete this program's commands
+    Completions(CompletionsOptions),
+    /// Print the manual page, or that of one command
+    Man(ManOptions),
 }
 
 /// A voyage, and the day to leave.
@@ -70,6 +76,8 @@ pub(super) struct CompareOptions {
     /// Also write the comparison to this file as CSV, a row a route
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
+    #[command(flatten)]
+    pub land: LandOptions,
 }
 
 #[derive(Debug, Args)]
@@ -87,6 +95,17 @@ pub(super) struct LegsOptions {
     /// Also write the leg table to this file as CSV, a row a leg
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
+    /// Also write the routes to this file as GPX, for a plotter
+    #[arg(long, value_name = "FILE")]
+    pub gpx: Option<PathBuf>,
+    /// Also write the routes to this file as GeoJSON, for a map
+    #[arg(long, value_name = "FILE")]
+    pub geojson: Option<PathBuf>,
+    /// Also write the waypoints to this file as CSV, a row a waypoint, to be read as a route file
+    #[arg(long, value_name = "FILE")]
+    pub waypoints: Option<PathBuf>,
+    #[command(flatten)]
+    pub land: LandOptions,
 }
 
 #[derive(Debug, Args)]
@@ -96,6 +115,8 @@ pub(super) struct CheckOptions {
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,
+    #[command(flatten)]
+    pub land: LandOptions,
 }
 
 /// A voyage file called `fit` is reached as `./fit`.
@@ -160,4 +181,30 @@ pub(super) struct ClimateOptions {
     /// Also write the winds to this file as CSV, a row a month or a place
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
+}
+
+/// What to do about land in a route's way.
+#[derive(Debug, Args)]
+pub(super) struct LandOptions {
+    /// Refuse routes that cross land, instead of warning
+    #[arg(long)]
+    pub strict: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct NewOptions {
+    /// The folder to write into; made if it is not there. Without one, this folder
+    pub folder: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct CompletionsOptions {
+    /// The shell
+    pub shell: clap_complete::Shell,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct ManOptions {
+    /// The command whose page to print; without one, the program's own
+    pub command: Option<String>,
 }

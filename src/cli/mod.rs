@@ -6,7 +6,10 @@ mod check;
 mod climate;
 mod compare;
 mod error;
+mod handbook;
+mod land;
 mod legs;
+mod new;
 mod study;
 
 use std::io::{self, Write as _};
@@ -27,6 +30,9 @@ pub fn run() -> Result<(), CliError> {
         Command::Check(options) => check::run(&options),
         Command::Boat(options) => boat::run(&options),
         Command::Climate(options) => climate::run(&options),
+        Command::New(options) => new::run(&options),
+        Command::Completions(options) => handbook::completions(&options),
+        Command::Man(options) => handbook::man(&options),
     }
 }
 

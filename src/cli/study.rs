@@ -3,12 +3,14 @@
 use std::path::Path;
 
 use super::CliError;
-use super::arguments::{SpreadOptions, VoyageOptions};
+use super::arguments::{LandOptions, SpreadOptions, VoyageOptions};
+use super::land::look_out;
 use crate::climate::Climate;
 use crate::passage::{
     Ensemble, EnsembleOptions, EnsembleRunner, PassageError, Voyage, Walk, walk_expected,
 };
 use crate::report::Study;
+use crate::route::LandCheck;
 
 /// A voyage, its winds and what came of its routes, owned.
 pub(super) struct Walked {
@@ -16,6 +18,7 @@ pub(super) struct Walked {
     climate: Climate,
     walks: Vec<Walk>,
     ensembles: Vec<Ensemble>,
+    land: Vec<LandCheck>,
 }
 
 impl Walked {
@@ -24,9 +27,11 @@ impl Walked {
         options: &VoyageOptions,
         spread: &SpreadOptions,
         only: Option<&str>,
+        land: &LandOptions,
     ) -> Result<Self, CliError> {
         let spread = spread.checked()?;
         let voyage = open_voyage(options, only)?;
+        let land = look_out(&voyage.routes, land)?;
         let climate = voyage.open_climate().map_err(PassageError::from)?;
         let walks = voyage
             .routes
@@ -44,6 +49,7 @@ impl Walked {
             climate,
             walks,
             ensembles,
+            land,
         })
     }
 
@@ -53,6 +59,7 @@ impl Walked {
             climate: &self.climate,
             walks: &self.walks,
             ensembles: &self.ensembles,
+            land: &self.land,
         }
     }
 }

@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::Study;
 use super::boat_notes::boat_notes;
 use super::cautions::CAUTIONS;
+use super::land::{LandCrossingRecord, crossing_records, land_notes};
 use super::legs::MagneticCourses;
 use super::wording::leg_kind;
 use crate::geodesy::Position;
@@ -39,6 +40,8 @@ struct RouteRecord<'a> {
     stalled: Option<StallRecord>,
     ensemble: EnsembleRecord<'a>,
     legs: Vec<LegRecord<'a>>,
+    land_crossings: Vec<LandCrossingRecord<'a>>,
+    land_near_ends_nm: f64,
 }
 
 #[derive(Serialize)]
@@ -148,7 +151,8 @@ pub fn document_json(study: &Study<'_>) -> String {
             .iter()
             .zip(study.walks)
             .zip(study.ensembles)
-            .map(|((route, walk), ensemble)| {
+            .zip(study.land)
+            .map(|(((route, walk), ensemble), land)| {
                 let (expected, stalled, legs) = match walk {
                     Walk::Arrives(passage) => {
                         let legs = passage.legs.iter().map(LegRecord::new).collect();
@@ -171,11 +175,18 @@ pub fn document_json(study: &Study<'_>) -> String {
                     stalled,
                     ensemble: EnsembleRecord::new(ensemble),
                     legs,
+                    land_crossings: crossing_records(route, land),
+                    land_near_ends_nm: land.near_ends_nm,
                 }
             })
             .collect(),
         pairs: pairs(study),
-        notes: [boat_notes(voyage).as_slice(), study.climate.notes()].concat(),
+        notes: [
+            boat_notes(voyage).as_slice(),
+            study.climate.notes(),
+            &land_notes(&voyage.routes, study.land),
+        ]
+        .concat(),
         cautions: CAUTIONS,
     };
     written(&document)

@@ -12,6 +12,7 @@ mod climate_document;
 mod comparison;
 mod csv;
 mod document;
+mod land;
 mod legs;
 mod output;
 mod polar_csv;
@@ -31,13 +32,15 @@ pub use climate_document::climate_json;
 pub use comparison::comparison_text;
 pub use csv::{comparison_csv, legs_csv};
 pub use document::document_json;
+pub use land::land_warnings;
 pub use legs::legs_text;
-pub use output::{OutputError, write_whole};
+pub use output::{OutputError, write_new, write_whole};
 pub use polar_csv::polar_csv;
 pub use soundness::{soundness_json, soundness_text};
 
 use crate::climate::Climate;
 use crate::passage::{Ensemble, SurveyedPlace, Voyage, Walk};
+use crate::route::LandCheck;
 
 /// A voyage and what came of walking its routes: what every form of the report shows.
 #[derive(Debug, Clone, Copy)]
@@ -50,6 +53,8 @@ pub struct Study<'a> {
     pub walks: &'a [Walk],
     /// Each route's spread of passages, in the voyage's order.
     pub ensembles: &'a [Ensemble],
+    /// What of each route lies on land, in the voyage's order.
+    pub land: &'a [LandCheck],
 }
 
 /// The climate of a place through the months, or along a route.
