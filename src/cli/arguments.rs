@@ -36,6 +36,12 @@ pub(super) enum Command {
     Climate(ClimateOptions),
     /// List what to load for a voyage's routes: diesel, water, food, power, spares, watches
     Stores(StoresOptions),
+    /// Write a voyage file to begin with, every key explained, and a polar beside it
+    New(NewOptions),
+    /// Print the script that lets a shell complete this program's commands
+    Completions(CompletionsOptions),
+    /// Print the manual page, or that of one command
+    Man(ManOptions),
 }
 
 /// A voyage, and the day to leave.
@@ -74,6 +80,8 @@ pub(super) struct CompareOptions {
     /// Also write the comparison to this file as CSV, a row a route
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
+    #[command(flatten)]
+    pub land: LandOptions,
 }
 
 #[derive(Debug, Args)]
@@ -108,6 +116,17 @@ pub(super) struct LegsOptions {
     /// Also write the leg table to this file as CSV, a row a leg
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
+    /// Also write the routes to this file as GPX, for a plotter
+    #[arg(long, value_name = "FILE")]
+    pub gpx: Option<PathBuf>,
+    /// Also write the routes to this file as GeoJSON, for a map
+    #[arg(long, value_name = "FILE")]
+    pub geojson: Option<PathBuf>,
+    /// Also write the waypoints to this file as CSV, a row a waypoint, to be read as a route file
+    #[arg(long, value_name = "FILE")]
+    pub waypoints: Option<PathBuf>,
+    #[command(flatten)]
+    pub land: LandOptions,
 }
 
 #[derive(Debug, Args)]
@@ -117,6 +136,8 @@ pub(super) struct CheckOptions {
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,
+    #[command(flatten)]
+    pub land: LandOptions,
 }
 
 /// A voyage file called `fit` is reached as `./fit`.
@@ -201,4 +222,30 @@ pub(super) struct StoresOptions {
     /// Also write the lists to this file as CSV, a row a line
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
+}
+
+/// What to do about land in a route's way.
+#[derive(Debug, Args)]
+pub(super) struct LandOptions {
+    /// Refuse routes that cross land, instead of warning
+    #[arg(long)]
+    pub strict: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct NewOptions {
+    /// The folder to write into; made if it is not there. Without one, this folder
+    pub folder: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct CompletionsOptions {
+    /// The shell
+    pub shell: clap_complete::Shell,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct ManOptions {
+    /// The command whose page to print; without one, the program's own
+    pub command: Option<String>,
 }

@@ -37,6 +37,26 @@ pub enum CliError {
         /// The names there are.
         names: Vec<String>,
     },
+    /// Routes over land, where that is not allowed.
+    #[error("--strict allows no land in the way:\n  {}", .warnings.join("\n  "))]
+    OverLand {
+        /// A line for each crossing.
+        warnings: Vec<String>,
+    },
+    /// A file that was not to be overwritten.
+    #[error("{} is there already; nothing was written. Choose another folder", .file.display())]
+    AlreadyThere {
+        /// The file.
+        file: std::path::PathBuf,
+    },
+    /// A command that there is not.
+    #[error("there is no command '{found}'; there are: {}", .names.join(", "))]
+    NoSuchCommand {
+        /// The name asked for.
+        found: String,
+        /// The names there are.
+        names: Vec<String>,
+    },
     /// Standard output cannot be written to.
     #[error("cannot write to standard output: {0}")]
     Stdout(std::io::Error),

@@ -6,7 +6,10 @@ mod check;
 mod climate;
 mod compare;
 mod error;
+mod handbook;
+mod land;
 mod legs;
+mod new;
 mod season;
 mod stores;
 mod study;
@@ -31,6 +34,9 @@ pub fn run() -> Result<(), CliError> {
         Command::Season(options) => season::run(&options),
         Command::Climate(options) => climate::run(&options),
         Command::Stores(options) => stores::run(&options),
+        Command::New(options) => new::run(&options),
+        Command::Completions(options) => handbook::completions(&options),
+        Command::Man(options) => handbook::man(&options),
     }
 }
 

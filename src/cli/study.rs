@@ -3,12 +3,14 @@
 use std::path::Path;
 
 use super::CliError;
-use super::arguments::{SpreadOptions, VoyageOptions};
+use super::arguments::{LandOptions, SpreadOptions, VoyageOptions};
+use super::land::look_out;
 use crate::climate::Climate;
 use crate::passage::{
     Ensemble, EnsembleOptions, EnsembleRunner, PassageError, Voyage, Walk, walk_expected,
 };
 use crate::report::Study;
+use crate::route::LandCheck;
 use crate::stores::{
     RoutePlan, StoresSettings, ThresholdTrial, passage_outcome, read_settings_if_any,
 };
@@ -20,6 +22,7 @@ pub(super) struct Walked {
     walks: Vec<Walk>,
     ensembles: Vec<Ensemble>,
     loading: Option<Vec<RoutePlan>>,
+    land: Vec<LandCheck>,
 }
 
 impl Walked {
@@ -28,9 +31,11 @@ impl Walked {
         options: &VoyageOptions,
         spread: &SpreadOptions,
         only: Option<&str>,
+        land: &LandOptions,
     ) -> Result<Self, CliError> {
         let spread = spread.checked()?;
         let voyage = open_voyage(options, only)?;
+        let land = look_out(&voyage.routes, land)?;
         let climate = voyage.open_climate().map_err(PassageError::from)?;
         let walks = voyage
             .routes
@@ -44,6 +49,7 @@ impl Walked {
             walks,
             ensembles,
             loading: None,
+            land,
         })
     }
 
@@ -71,6 +77,7 @@ impl Walked {
             walks: &self.walks,
             ensembles: &self.ensembles,
             loading: self.loading.as_deref(),
+            land: &self.land,
         }
     }
 }

@@ -5,6 +5,7 @@ use jiff::civil::Date;
 use super::Study;
 use super::boat_notes::boat_notes;
 use super::cautions::CAUTIONS;
+use super::land::about_the_land;
 use super::loading::shown;
 use super::sentences::sentences;
 use super::table::{layout, wrap};
@@ -190,6 +191,7 @@ pub fn comparison_text(study: &Study<'_>) -> String {
     parts.push(wrap(MEAN_WIND_NOTE, ""));
     parts.extend(about_the_boat(study.voyage));
     parts.extend(about_the_winds(study.climate));
+    parts.push(about_the_land(&study.voyage.routes, study.land));
     parts.push(cautions());
     parts.join("\n\n") + "\n"
 }

@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::Study;
 use super::boat_notes::boat_notes;
 use super::cautions::CAUTIONS;
+use super::land::{LandCrossingRecord, crossing_records, land_notes};
 use super::legs::MagneticCourses;
 use super::wording::leg_kind;
 use crate::climate::Climate;
@@ -43,6 +44,8 @@ struct RouteRecord<'a> {
     ensemble: EnsembleRecord<'a>,
     to_load: Option<ToLoadRecord>,
     legs: Vec<LegRecord<'a>>,
+    land_crossings: Vec<LandCrossingRecord<'a>>,
+    land_near_ends_nm: f64,
 }
 
 /// What to load; `null` without a crew, or where too few passages arrive.
@@ -155,8 +158,9 @@ pub fn document_json(study: &Study<'_>) -> String {
             .iter()
             .zip(study.walks)
             .zip(study.ensembles)
+            .zip(study.land)
             .enumerate()
-            .map(|(index, ((route, walk), ensemble))| {
+            .map(|(index, (((route, walk), ensemble), land))| {
                 let (expected, stalled, legs) = match walk {
                     Walk::Arrives(passage) => {
                         let legs = passage.legs.iter().map(LegRecord::new).collect();
@@ -183,11 +187,18 @@ pub fn document_json(study: &Study<'_>) -> String {
                         .and_then(|plans| plans[index].planned())
                         .map(ToLoadRecord::new),
                     legs,
+                    land_crossings: crossing_records(route, land),
+                    land_near_ends_nm: land.near_ends_nm,
                 }
             })
             .collect(),
         pairs: pairs(study),
-        notes: [boat_notes(voyage).as_slice(), study.climate.notes()].concat(),
+        notes: [
+            boat_notes(voyage).as_slice(),
+            study.climate.notes(),
+            &land_notes(&voyage.routes, study.land),
+        ]
+        .concat(),
         cautions: CAUTIONS,
     };
     written(&document)

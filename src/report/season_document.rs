@@ -3,10 +3,11 @@
 use serde::Serialize;
 
 use super::cautions::CAUTIONS;
-use super::csv::{EXPOSURE, number, optional, shares, text, written as csv_written};
+use super::csv::{EXPOSURE, number, optional, shares, written as csv_written};
 use super::document::{MiddleAndBad, written};
 use super::season::Year;
 use crate::passage::{AirTemperature, Chance, Exposure, best_window};
+use crate::route::spreadsheet_text;
 
 #[derive(Serialize)]
 struct Document<'a> {
@@ -114,7 +115,7 @@ pub fn season_csv(year: &Year<'_>) -> String {
             .map(|(route, passage)| {
                 let chance = &passage.ensemble.chance;
                 let air = passage.air_temperature_c;
-                let mut row = vec![departure.date.to_string(), text(route.name())];
+                let mut row = vec![departure.date.to_string(), spreadsheet_text(route.name())];
                 row.extend([0.5, 0.9].map(|share| optional(passage.ensemble.days_at(share))));
                 row.extend(shares(&passage.exposure));
                 row.extend([

@@ -63,11 +63,7 @@ pub(super) fn course(course: Course) -> String {
 
 /// What the trade calls a kind of leg.
 pub(super) fn leg_kind(kind: LegKind) -> &'static str {
-    match kind {
-        LegKind::GreatCircle => "great-circle",
-        LegKind::Rhumb => "rhumb",
-        LegKind::Composite { .. } => "composite",
-    }
+    kind.name()
 }
 
 #[cfg(test)]

@@ -9,7 +9,7 @@ use super::generic;
 use crate::boat::{Boat, GenericBoat, Handling, Polar, ranges};
 use crate::climate::{Climate, ClimateError, Region, SourceOptions};
 use crate::geodesy::{LegKind, Position, Step};
-use crate::route::{Route, Waypoint};
+use crate::route::{Route, RouteFile, Waypoint};
 use crate::units::{OutOfRange, Range};
 use crate::voyage_file::{Problem, Table, VoyageError, VoyageText};
 
@@ -23,7 +23,7 @@ const VARIABLES: &[&str] = &[
     "wind_speed",
     "air_temperature",
 ];
-const ROUTE: &[&str] = &["name", "waypoint"];
+const ROUTE: &[&str] = &["name", "waypoint", "file", "file_route", "leg"];
 const WAYPOINT: &[&str] = &["name", "position", "leg", "limit_latitude"];
 
 const DEPARTURE_YEAR: Range = Range::new("the year of departure", "", 1900.0, 2199.0);
@@ -170,7 +170,7 @@ fn decode_tables(
         engine_room,
         generic_boat,
         climate: climate(top, shelf)?,
-        routes: routes(top)?,
+        routes: routes(top, shelf)?,
         step,
         text: text.clone(),
     })
@@ -281,7 +281,7 @@ fn climate(top: &Table<'_>, shelf: &Shelf<'_>) -> Result<ClimateChoice, VoyageEr
     })
 }
 
-fn routes(top: &Table<'_>) -> Result<Vec<Route>, VoyageError> {
+fn routes(top: &Table<'_>, shelf: &Shelf<'_>) -> Result<Vec<Route>, VoyageError> {
     let tables = top.tables("route", ROUTE)?;
     if tables.is_empty() {
         return Err(top.error("route", Problem::Missing));
@@ -294,16 +294,50 @@ fn routes(top: &Table<'_>) -> Result<Vec<Route>, VoyageError> {
                 found: name.value.to_owned(),
             }));
         }
-        let waypoints = table
-            .tables("waypoint", WAYPOINT)?
+        routes.push(decode_route(table, name.value, shelf)?);
+    }
+    Ok(routes)
+}
+
+fn decode_route(table: &Table<'_>, name: &str, shelf: &Shelf<'_>) -> Result<Route, VoyageError> {
+    let waypoints = table.tables("waypoint", WAYPOINT)?;
+    let (choice, leg) = (table.text("file_route")?, table.text("leg")?);
+    let Some(file) = table.text("file")? else {
+        if let Some(entry) = choice.or(leg) {
+            let reason = "only a route with a `file` has this; write `leg` at the waypoints";
+            return Err(entry.error(Problem::OutOfPlace { reason }));
+        }
+        let waypoints = waypoints
             .iter()
             .enumerate()
             .map(|(index, waypoint)| decode_waypoint(waypoint, index == 0))
-            .collect::<Result<Vec<_>, _>>()?;
-        let route = Route::new(name.value, waypoints);
-        routes.push(route.map_err(|error| table.refuse("waypoint", error))?);
+            .collect::<Result<_, _>>()?;
+        return Route::new(name, waypoints).map_err(|error| table.refuse("waypoint", error));
+    };
+    if !waypoints.is_empty() {
+        let reason = "a route has a `file` or waypoints of its own, not both";
+        return Err(file.error(Problem::OutOfPlace { reason }));
     }
-    Ok(routes)
+    let kind = match &leg {
+        None => None,
+        Some(leg) => Some(match leg.value {
+            "great-circle" => LegKind::GreatCircle,
+            "rhumb" => LegKind::Rhumb,
+            other => {
+                return Err(leg.error(Problem::WrongKind {
+                    found: format!("\"{other}\""),
+                    wanted: "\"great-circle\" or \"rhumb\"",
+                }));
+            }
+        }),
+    };
+    let path = match shelf {
+        Shelf::Folder(folder) => folder.join(file.value),
+        Shelf::Embedded(_) => PathBuf::from(file.value),
+    };
+    RouteFile::read(&path)
+        .and_then(|read| read.route(name, choice.map(|choice| choice.value), kind))
+        .map_err(|error| file.refuse(error))
 }
 
 fn decode_waypoint(table: &Table<'_>, first: bool) -> Result<Waypoint, VoyageError> {

@@ -1,7 +1,8 @@
 //! The loading lists as CSV: a row a line, the routes one after the other.
 
-use super::super::csv::{number, optional, text, written};
+use super::super::csv::{number, optional, written};
 use super::LoadingStudy;
+use crate::route::spreadsheet_text;
 
 /// The lines of all routes' lists. A route without a list has no rows.
 pub fn loading_csv(study: &LoadingStudy<'_>) -> String {
@@ -24,9 +25,9 @@ pub fn loading_csv(study: &LoadingStudy<'_>) -> String {
         plan.lines().map(|line| {
             let rate = line.rate;
             vec![
-                text(&plan.route),
+                spreadsheet_text(&plan.route),
                 line.subject.name().to_owned(),
-                text(&line.item),
+                spreadsheet_text(&line.item),
                 number(line.quantity),
                 line.unit.symbol().to_owned(),
                 optional(line.days),
@@ -34,7 +35,7 @@ pub fn loading_csv(study: &LoadingStudy<'_>) -> String {
                 rate.map_or("", |rate| rate.unit.symbol()).to_owned(),
                 rate.map_or("", |rate| rate.per).to_owned(),
                 optional(line.reserve_share),
-                text(&line.rule),
+                spreadsheet_text(&line.rule),
                 line.basis.to_string(),
             ]
         })
