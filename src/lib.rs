@@ -1,7 +1,7 @@
 //! `offing` compares ocean sailing routes on real wind climatology.
 //!
 //! Floors, each importing only from those before it: [`units`], [`geodesy`], then [`climate`],
-//! [`boat`] and [`route`] side by side, [`passage`], [`report`], [`cli`].
+//! [`boat`] and [`route`] side by side, [`passage`], [`shaping`], [`report`], [`cli`].
 
 pub mod boat;
 pub mod cli;
@@ -10,4 +10,5 @@ pub mod geodesy;
 pub mod passage;
 pub mod report;
 pub mod route;
+pub mod shaping;
 pub mod units;

@@ -12,13 +12,19 @@ const FLOORS: &[(&str, &[&str])] = &[
     ("route", &["units", "geodesy"]),
     ("passage", &["units", "geodesy", "climate", "boat", "route"]),
     (
-        "report",
+        "shaping",
         &["units", "geodesy", "climate", "boat", "route", "passage"],
+    ),
+    (
+        "report",
+        &[
+            "units", "geodesy", "climate", "boat", "route", "passage", "shaping",
+        ],
     ),
     (
         "cli",
         &[
-            "units", "geodesy", "climate", "boat", "route", "passage", "report",
+            "units", "geodesy", "climate", "boat", "route", "passage", "shaping", "report",
         ],
     ),
 ];
