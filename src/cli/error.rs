@@ -2,6 +2,7 @@
 
 use crate::passage::PassageError;
 use crate::report::OutputError;
+use crate::shaping::ShapingError;
 use crate::units::OutOfRange;
 
 /// What went wrong, in words for the person at the keyboard.
@@ -13,6 +14,9 @@ pub enum CliError {
     /// A file that was asked for could not be written.
     #[error(transparent)]
     Output(#[from] OutputError),
+    /// No course can be shaped.
+    #[error(transparent)]
+    Shaping(#[from] ShapingError),
     /// An option out of its range.
     #[error("{option}: {breach}")]
     Option {

@@ -5,6 +5,7 @@ mod check;
 mod compare;
 mod error;
 mod legs;
+mod shape;
 mod study;
 
 use std::io::{self, Write as _};
@@ -23,6 +24,7 @@ pub fn run() -> Result<(), CliError> {
         Command::Compare(options) => compare::run(&options),
         Command::Legs(options) => legs::run(&options),
         Command::Check(options) => check::run(&options),
+        Command::Shape(options) => shape::run(&options),
     }
 }
 

@@ -26,6 +26,15 @@ impl Walked {
         let spread = spread.checked()?;
         let voyage = open_voyage(options, only)?;
         let climate = voyage.open_climate().map_err(PassageError::from)?;
+        Self::walk(voyage, climate, spread)
+    }
+
+    /// Walks every route of a voyage through a climate.
+    pub(super) fn walk(
+        voyage: Voyage,
+        climate: Climate,
+        spread: EnsembleOptions,
+    ) -> Result<Self, CliError> {
         let walks = voyage
             .routes
             .iter()

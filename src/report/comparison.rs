@@ -157,6 +157,13 @@ fn optional_date(value: Option<Date>) -> String {
 /// The whole comparison as text: table, sentences, notes and cautions.
 pub fn comparison_text(study: &Study<'_>) -> String {
     let mut parts = vec![voyage_heading(study.voyage, study.climate)];
+    parts.extend(side_by_side(study));
+    parts.join("\n\n") + "\n"
+}
+
+/// The comparison below its heading: table, sentences, notes and cautions.
+pub(super) fn side_by_side(study: &Study<'_>) -> Vec<String> {
+    let mut parts = Vec::new();
     for (block, walks) in study.walks.chunks(ROUTES_ABREAST).enumerate() {
         parts.push(table(study, block * ROUTES_ABREAST, walks));
     }
@@ -167,7 +174,7 @@ pub fn comparison_text(study: &Study<'_>) -> String {
     parts.push(spread_note(study));
     parts.extend(about_the_winds(study.climate));
     parts.push(cautions());
-    parts.join("\n\n") + "\n"
+    parts
 }
 
 /// How the spread came about, so that it can be made again.
@@ -218,7 +225,7 @@ pub(super) fn cautions() -> String {
     format!("Cautions\n{}", bullets(&CAUTIONS))
 }
 
-fn bullets<T: AsRef<str>>(lines: &[T]) -> String {
+pub(super) fn bullets<T: AsRef<str>>(lines: &[T]) -> String {
     lines
         .iter()
         .map(|line| wrap(&format!("- {}", line.as_ref()), "  "))

@@ -7,7 +7,7 @@ use super::wording::leg_kind;
 use crate::passage::{AirTemperature, Exposure, Walk};
 use crate::units::KN_PER_MS;
 
-const EXPOSURE: [&str; 7] = [
+pub(super) const EXPOSURE: [&str; 7] = [
     "headwind_share",
     "hard_beat_share",
     "abaft_share",
@@ -131,7 +131,7 @@ pub fn legs_csv(study: &Study<'_>) -> String {
     written(&heading, rows)
 }
 
-fn written(heading: &[&str], rows: impl IntoIterator<Item = Vec<String>>) -> String {
+pub(super) fn written(heading: &[&str], rows: impl IntoIterator<Item = Vec<String>>) -> String {
     let mut writer = ::csv::Writer::from_writer(Vec::new());
     writer
         .write_record(heading)
@@ -147,7 +147,7 @@ fn written(heading: &[&str], rows: impl IntoIterator<Item = Vec<String>>) -> Str
 
 /// A name as a cell. A spreadsheet takes a cell that begins with one of these for a formula, so an
 /// apostrophe goes before it (OWASP, CSV Injection; from memory).
-fn text(name: &str) -> String {
+pub(super) fn text(name: &str) -> String {
     if name.starts_with(['=', '+', '-', '@']) {
         format!("'{name}")
     } else {
@@ -155,15 +155,15 @@ fn text(name: &str) -> String {
     }
 }
 
-fn number(value: f64) -> String {
+pub(super) fn number(value: f64) -> String {
     format!("{value:.4}")
 }
 
-fn optional(value: Option<f64>) -> String {
+pub(super) fn optional(value: Option<f64>) -> String {
     value.map_or(String::new(), number)
 }
 
-fn shares(exposure: &Exposure) -> [String; 7] {
+pub(super) fn shares(exposure: &Exposure) -> [String; 7] {
     [
         exposure.headwind,
         exposure.hard_beat,

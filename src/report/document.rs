@@ -14,7 +14,7 @@ use crate::passage::{
 use crate::units::KN_PER_MS;
 
 #[derive(Serialize)]
-struct Document<'a> {
+pub(super) struct Document<'a> {
     voyage: VoyageRecord<'a>,
     routes: Vec<RouteRecord<'a>>,
     pairs: Vec<PairRecord<'a>>,
@@ -98,7 +98,7 @@ struct StallRecord {
 }
 
 #[derive(Serialize)]
-struct PositionRecord {
+pub(super) struct PositionRecord {
     latitude_deg: f64,
     longitude_deg: f64,
 }
@@ -134,8 +134,13 @@ struct WindRecord {
 
 /// The study as JSON, indented.
 pub fn document_json(study: &Study<'_>) -> String {
+    written(&document(study))
+}
+
+/// The study as records.
+pub(super) fn document<'a>(study: &Study<'a>) -> Document<'a> {
     let voyage = study.voyage;
-    let document = Document {
+    Document {
         voyage: VoyageRecord {
             name: &voyage.name,
             departure: voyage.departure.to_string(),
@@ -176,8 +181,7 @@ pub fn document_json(study: &Study<'_>) -> String {
         pairs: pairs(study),
         notes: study.climate.notes(),
         cautions: CAUTIONS,
-    };
-    written(&document)
+    }
 }
 
 /// Plain records as JSON, indented.

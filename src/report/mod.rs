@@ -7,6 +7,8 @@ mod document;
 mod legs;
 mod output;
 mod sentences;
+mod shaped;
+mod shaped_document;
 mod soundness;
 mod table;
 mod wording;
@@ -16,6 +18,8 @@ pub use csv::{comparison_csv, legs_csv};
 pub use document::document_json;
 pub use legs::legs_text;
 pub use output::{OutputError, write_whole};
+pub use shaped::{LimitCost, ShapedStudy, TradeOff, shaped_text, trade_off_csv};
+pub use shaped_document::shaped_json;
 pub use soundness::{soundness_json, soundness_text};
 
 use crate::climate::Climate;

@@ -3,6 +3,7 @@
 use super::KeepOutError;
 use super::limits::Limit;
 use crate::geodesy::Position;
+use crate::route::RouteError;
 
 /// Why no course can be shaped, in words for the crew.
 #[derive(Debug, thiserror::Error)]
@@ -61,6 +62,9 @@ pub enum ShapingError {
     /// A file of areas to keep out of.
     #[error(transparent)]
     KeepOut(#[from] KeepOutError),
+    /// The course shaped is no route; none that was shaped is.
+    #[error(transparent)]
+    Route(#[from] RouteError),
     /// A temperature limit where the climate has no temperatures.
     #[error("{limit}: the winds in use have no air temperatures; leave this limit out")]
     NoAirTemperature {

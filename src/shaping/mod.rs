@@ -28,9 +28,9 @@ mod way;
 pub use error::ShapingError;
 pub use hardship::{Hardship, Prices};
 pub use keep_out::{KeepOut, KeepOutError};
-pub use limits::{Limit, Limits};
+pub use limits::{Limit, Limits, ranges};
 pub use search::{Arcs, Label, Path, least_cost};
-pub use shaper::{Shaped, Shaper, Task, search_region};
+pub use shaper::{Shaped, Shaper, Task, corners_of, search_region};
 pub use shore::{OpenOcean, Shore, nearest_sea};
 pub use waters::Winds;
 

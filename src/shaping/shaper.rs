@@ -132,6 +132,26 @@ pub fn search_region(from: Position, to: Position, drawn: &[Route]) -> Region {
     region
 }
 
+/// A route's corners, joined by great circles: its waypoints, and on other lines than great circles
+/// as many places between as it takes to keep close to them.
+pub fn corners_of(route: &Route) -> Vec<Position> {
+    const EVERY_NM: f64 = 120.0;
+    let mut corners = Vec::new();
+    for leg in route.legs() {
+        corners.push(leg.track.from());
+        if leg.track.kind() != LegKind::GreatCircle {
+            let count = (leg.track.length_nm() / EVERY_NM).ceil() as u32;
+            let between = (1..count).filter_map(|index| {
+                let along_nm = leg.track.length_nm() * f64::from(index) / f64::from(count);
+                Some(leg.track.at_nm(along_nm)?.position)
+            });
+            corners.extend(between);
+        }
+    }
+    corners.extend(route.waypoints().last().map(|waypoint| waypoint.position));
+    corners
+}
+
 impl<'a> Shaper<'a> {
     /// Makes a task ready.
     ///

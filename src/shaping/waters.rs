@@ -5,7 +5,7 @@ use rayon::prelude::*;
 use super::pace::WindRange;
 use crate::climate::{Basin, Climate, LocalClimate, Month, Region, SeasonDay, cyclone_basin};
 use crate::geodesy::Position;
-use crate::units::{KN_PER_MS, wrap_360_deg};
+use crate::units::KN_PER_MS;
 
 /// Where the winds come from.
 pub trait Winds: Sync {
@@ -96,16 +96,6 @@ impl Waters {
         let row = usize::try_from(row - self.south_row).ok()?;
         let column = usize::try_from(column - self.west_column).ok()?;
         (row < self.rows && column < self.columns).then(|| row * self.columns + column)
-    }
-
-    /// The cell nearest to a place; none off the lattice.
-    pub(super) fn nearest(&self, place: Position) -> Option<usize> {
-        let row = (place.latitude_deg() / self.spacing_deg).round() as i32;
-        let west_deg = f64::from(self.west_column) * self.spacing_deg;
-        // Half a cell west of the edge is still the edge's.
-        let east_deg = wrap_360_deg(place.longitude_deg() - west_deg + 0.5 * self.spacing_deg);
-        let column = (east_deg / self.spacing_deg) as i32 + self.west_column;
-        self.cell(row, column)
     }
 
     /// The place of a cell.
