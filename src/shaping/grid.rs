@@ -287,40 +287,67 @@ fn greatest_common_divisor(a: i32, b: i32) -> i32 {
 
 #[cfg(test)]
 mod tests {
+    use super::super::ground::distance_nm_between;
+    use super::super::search::{Arcs, Label, least_cost};
     use super::*;
 
-    /// Neighbouring arcs are at most this far apart, degrees: atan(1/5), and what the Earth's
-    /// curvature adds over an arc of five degrees.
-    const GREATEST_GAP_DEG: f64 = 11.6;
+    /// What turning from one arc to the next may cost against the straight line.
+    const DETOUR: f64 = 0.005;
 
+    /// A grid whose arcs cost their length.
+    struct Lengths(Grid);
+
+    impl Arcs for Lengths {
+        fn nodes(&self) -> usize {
+            self.0.nodes()
+        }
+        fn arcs_from(&self, node: usize) -> usize {
+            self.0.arcs(node).len()
+        }
+        fn head(&self, node: usize, arc: usize) -> Option<usize> {
+            self.0.head(node, &self.0.arcs(node)[arc])
+        }
+        fn least_cost_hours(&self, node: usize, arc: usize) -> f64 {
+            self.0.arcs(node)[arc].length_nm
+        }
+        fn follow(&self, node: usize, arc: usize, label: Label) -> Option<Label> {
+            let cost_hours = label.cost_hours + self.least_cost_hours(node, arc);
+            Some(Label {
+                cost_hours,
+                ..label
+            })
+        }
+        fn is_open(&self, _: usize, _: usize, _: Label, _: Label) -> bool {
+            true
+        }
+        fn rest_hours(&self, _: usize) -> f64 {
+            0.0
+        }
+    }
+
+    /// From the middle of a box to every node on its edge, at low, middle and high latitudes.
     #[test]
-    fn neighbouring_arcs_are_close_at_every_latitude() {
-        let region = Region::between(-70.0, 70.0, 0.0, 1.0);
-        let grid = Grid::new(&region, 1.0, 4, Step::default());
-        for row in REACH as usize..grid.rows - REACH as usize {
-            let mut courses_deg: Vec<f64> = grid.arcs[row]
-                .iter()
-                .map(|arc| {
-                    let from = super::super::place(row as f64 - 70.0, 0.0);
-                    let to = super::super::place(
-                        row as f64 - 70.0 + f64::from(arc.rows),
-                        f64::from(arc.columns),
-                    );
-                    let track = LegTrack::new(from, to, LegKind::GreatCircle).unwrap();
-                    track.start().course.deg()
-                })
-                .collect();
-            courses_deg.sort_by(f64::total_cmp);
-            courses_deg.push(courses_deg[0] + 360.0);
-            for pair in courses_deg.windows(2) {
-                let gap_deg = pair[1] - pair[0];
-                assert!(
-                    gap_deg < GREATEST_GAP_DEG,
-                    "row {row}: {gap_deg} degrees after {}",
-                    pair[0]
-                );
+    fn no_course_costs_much_more_along_the_arcs_than_straight() {
+        let mut worst = 0.0_f64;
+        for (south_deg, north_deg, half_width_deg) in
+            [(-12.0, 12.0, 12.0), (-46.0, -22.0, 14.0), (-64.0, -50.0, 14.0), (30.0, 50.0, 12.0)]
+        {
+            let region = Region::between(south_deg, north_deg, -half_width_deg, half_width_deg);
+            let lengths = Lengths(Grid::new(&region, 1.0, 4, Step::default()));
+            let grid = &lengths.0;
+            let (rows, columns) = (grid.rows, grid.columns);
+            let middle = (rows / 2) * columns + columns / 2;
+            for node in 0..grid.nodes() {
+                let (row, column) = (node / columns, node % columns);
+                if row % (rows - 1) != 0 && column % (columns - 1) != 0 {
+                    continue;
+                }
+                let path = least_cost(&lengths, middle, node, Label::default()).unwrap();
+                let straight_nm = distance_nm_between(grid.position(middle), grid.position(node));
+                worst = worst.max(path.label.cost_hours / straight_nm - 1.0);
             }
         }
+        assert!(worst < DETOUR, "{worst}");
     }
 
     #[test]
@@ -329,6 +356,7 @@ mod tests {
         let track = LegTrack::new(a, b, LegKind::GreatCircle).unwrap();
         let (south, north) = band_deg(&track);
         assert_eq!(north, -40.0);
-        assert!(south < -40.05, "{south}");
+        // On a sphere tan(vertex) = tan(40°) / cos(2.5°): 40.027°.
+        assert!((south + 40.027).abs() < 0.001, "{south}");
     }
 }

@@ -10,6 +10,7 @@
 
 mod clock;
 mod error;
+mod frozen;
 mod ground;
 mod grid;
 mod hardship;
@@ -26,6 +27,7 @@ mod waters;
 mod way;
 
 pub use error::ShapingError;
+pub use frozen::{FixedArc, FixedGraph};
 pub use hardship::{Hardship, Prices};
 pub use keep_out::{KeepOut, KeepOutError};
 pub use limits::{Limit, Limits, ranges};

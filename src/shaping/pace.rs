@@ -26,6 +26,8 @@ const CELL_KN: f64 = 1.0;
 const PLACES_ACROSS: usize = 8;
 /// The wind's distribution is cut off this many standard deviations from its mean.
 const TAIL_SPREADS: f64 = 4.5;
+/// The table's least spread, in knots: a little below the least a climate has, 0.5 m/s.
+const LEAST_SPREAD_KN: f64 = 0.9;
 /// Winds beyond this are left out, in knots.
 const MOST_KN: f64 = 120.0;
 
@@ -58,6 +60,8 @@ impl PaceTable {
     pub(super) fn new(boat: &Boat, range: &WindRange) -> Self {
         let ahead_half = (range.greatest_mean_kn / SPACING_KN).ceil() as usize + 1;
         let (least, greatest) = range.spreads_kn;
+        let least = least.max(LEAST_SPREAD_KN);
+        let greatest = greatest.max(least);
         let spreads = ((greatest - least) / SPACING_KN).ceil() as usize + 2;
         let cells = Cells::new(
             boat,
@@ -121,7 +125,7 @@ impl PaceTable {
     pub(super) fn greatest_kn(&self, winds: impl Iterator<Item = SeaWind>) -> f64 {
         let means = self.abeam_nodes + 1;
         let mut met = vec![false; means * self.spreads];
-        let node = |kn: f64| (kn / SPACING_KN) as usize;
+        let node = |kn: f64| (kn.max(0.0) / SPACING_KN) as usize;
         for [u_kn, v_kn, s_kn, _] in winds {
             let mean = node(f64::from(u_kn.hypot(v_kn))).min(means - 1);
             let spread = node(f64::from(s_kn) - self.least_spread_kn).min(self.spreads - 1);

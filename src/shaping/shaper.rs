@@ -340,7 +340,7 @@ impl<'a> Scene<'a> {
         }
     }
 
-    fn ground(&self) -> Ground<'a> {
+    pub(super) fn ground(&self) -> Ground<'a> {
         Ground {
             shore: self.shaper.task.shore,
             limits: self.limits,
@@ -416,6 +416,12 @@ impl<'a> Scene<'a> {
         Some(fine.corners(&path.nodes, self.ends()))
     }
 
+    /// The coarse grid without limits of the season tightened.
+    pub(super) fn coarse_grid<'b>(&'b self, ground: &'b Ground<'b>, prices: Prices) -> Timed<'b> {
+        let season = SeasonLimits::new(self.limits, 0);
+        self.timed(&self.shaper.coarse, &self.coarse, ground, season, prices)
+    }
+
     fn timed<'b>(
         &'b self,
         net: &'b Net,
@@ -438,7 +444,7 @@ impl<'a> Scene<'a> {
         }
     }
 
-    fn ends(&self) -> [Position; 2] {
+    pub(super) fn ends(&self) -> [Position; 2] {
         [self.shaper.task.from, self.shaper.task.to]
     }
 

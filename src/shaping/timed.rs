@@ -229,7 +229,7 @@ impl Arcs for Timed<'_> {
 
 /// A distance no greater than that between two places, in nautical miles: on the sphere of the
 /// least curvature, by haversines (textbook).
-fn arc_nm(a: Position, b: Position) -> f64 {
+pub(super) fn arc_nm(a: Position, b: Position) -> f64 {
     let half = |a_deg: f64, b_deg: f64| (0.5 * (b_deg - a_deg).to_radians()).sin().powi(2);
     let cosines = a.latitude_deg().to_radians().cos() * b.latitude_deg().to_radians().cos();
     let square = half(a.latitude_deg(), b.latitude_deg())
