@@ -125,7 +125,10 @@ fn about_an_obstacle_the_way_goes_by_its_corner() {
     let least_nm = length_nm(&[ends[0], at(7.3, 12.0), ends[1]]);
     let got_nm = length_nm(&shaped.corners);
     assert!(got_nm >= least_nm - 1.0);
-    assert!(got_nm < least_nm * (1.0 + CORNER_SHARE), "{got_nm} nm, {least_nm} at the least");
+    assert!(
+        got_nm < least_nm * (1.0 + CORNER_SHARE),
+        "{got_nm} nm, {least_nm} at the least"
+    );
 }
 
 /// A boat as fast on any course, over a sea where her speed grows evenly toward the north, v = g y:
@@ -236,7 +239,10 @@ impl Demo {
                 &self.climate,
                 shore,
                 &self.voyage.boat,
-                [waypoints[0].position, waypoints[waypoints.len() - 1].position],
+                [
+                    waypoints[0].position,
+                    waypoints[waypoints.len() - 1].position,
+                ],
                 self.region,
             )
         }
@@ -279,7 +285,8 @@ fn on_the_demonstration_no_route_drawn_is_faster() {
     assert!((walked.days() / shaped.days - 1.0).abs() < 0.002);
     assert!(!shaped.waiting_pays);
     for route in &demo.voyage.routes {
-        let Walk::Arrives(drawn) = walk_expected(&demo.voyage, route, &demo.climate).unwrap() else {
+        let Walk::Arrives(drawn) = walk_expected(&demo.voyage, route, &demo.climate).unwrap()
+        else {
             continue;
         };
         assert!(
@@ -377,7 +384,11 @@ fn a_trade_off_goes_from_fast_to_gentle_and_none_is_dominated() {
     let courses = shaper
         .trade_off(&Limits::default(), Hardship::Headwind)
         .unwrap();
-    assert!((8..=12).contains(&courses.len()), "{} courses", courses.len());
+    assert!(
+        (8..=12).contains(&courses.len()),
+        "{} courses",
+        courses.len()
+    );
     for pair in courses.windows(2) {
         assert!(pair[1].days > pair[0].days);
         assert!(pair[1].exposure.headwind < pair[0].exposure.headwind);

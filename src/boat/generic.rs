@@ -12,12 +12,10 @@ use super::error::BoatError;
 use super::hull_resistance::{HullDrag, SEA_WATER_KG_M3};
 use super::hull_speed::hull_speed_kn;
 use super::polar::Polar;
+use super::ranges::{DISPLACEMENT, SAIL_AREA, WATERLINE_LENGTH};
 use super::sail_drive::SailDrive;
 use crate::units::{MS_PER_KN, Range};
 
-const WATERLINE_LENGTH: Range = Range::new("waterline length", "m", 5.0, 30.0);
-const DISPLACEMENT: Range = Range::new("displacement", "kg", 800.0, 150_000.0);
-const SAIL_AREA: Range = Range::new("sail area", "m2", 10.0, 700.0);
 const SAIL_AREA_DISPLACEMENT: Range = Range::new(
     "sail area over displaced volume to the two thirds",
     "",

@@ -10,6 +10,12 @@ pub const TRUE_WIND_ANGLE: Range = Range::new("true wind angle", "deg", 0.0, 180
 pub const BOAT_SPEED: Range = Range::new("boat speed", "kn", 0.0, 40.0);
 /// The factor on a polar.
 pub const POLAR_FACTOR: Range = Range::new("factor on the polar", "", 0.3, 1.5);
+/// Length of the waterline of a boat whose polar is made from her dimensions.
+pub const WATERLINE_LENGTH: Range = Range::new("waterline length", "m", 5.0, 30.0);
+/// Displacement of a boat whose polar is made from her dimensions.
+pub const DISPLACEMENT: Range = Range::new("displacement", "kg", 800.0, 150_000.0);
+/// Sail area of a boat whose polar is made from her dimensions.
+pub const SAIL_AREA: Range = Range::new("sail area", "m2", 10.0, 700.0);
 /// Speed under power.
 pub const MOTOR_SPEED: Range = Range::new("speed under power", "kn", 0.5, 30.0);
 /// Fuel burnt under power.

@@ -10,6 +10,7 @@ use super::ranges::POLAR_FACTOR;
 /// A boat: her polar, the factor on it, an engine if she has one, and how she is handled.
 #[derive(Debug, Clone)]
 pub struct Boat {
+    given_polar: Polar,
     polar: Polar,
     factor: f64,
     course_made_good: CourseMadeGood,
@@ -59,10 +60,11 @@ impl Boat {
                 motor_speed_kn: engine.motor_speed_kn(),
             });
         }
-        let polar = polar.scaled(factor);
+        let scaled = polar.scaled(factor);
         Ok(Self {
-            course_made_good: CourseMadeGood::new(&polar),
-            polar,
+            given_polar: polar.clone(),
+            course_made_good: CourseMadeGood::new(&scaled),
+            polar: scaled,
             factor,
             engine,
             handling,
@@ -103,6 +105,11 @@ impl Boat {
     /// The polar she sails by, factor included.
     pub fn polar(&self) -> &Polar {
         &self.polar
+    }
+
+    /// Her polar as it was given, before the factor.
+    pub fn given_polar(&self) -> &Polar {
+        &self.given_polar
     }
 
     /// The factor on her polar.

@@ -2,9 +2,11 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap::{Args, Parser, Subcommand};
 use jiff::civil::Date;
 
+use super::shape_options::ShapeOptions;
+use crate::climate::Month;
 use crate::geodesy::Position;
 use crate::passage::EnsembleOptions;
 
@@ -27,6 +29,10 @@ pub(super) enum Command {
     Legs(LegsOptions),
     /// Check a voyage file, its boat and its winds, without walking the routes
     Check(CheckOptions),
+    /// Show the boat: polar, best angles, course made good; or fit her factor to a log
+    Boat(BoatOptions),
+    /// Show the winds of a place through the months, or along a route
+    Climate(ClimateOptions),
     /// Shape a course: the fastest route under the crew's own limits
     Shape(ShapeOptions),
 }
@@ -95,84 +101,66 @@ pub(super) struct CheckOptions {
     pub json: bool,
 }
 
+/// A voyage file called `fit` is reached as `./fit`.
 #[derive(Debug, Args)]
-pub(super) struct ShapeOptions {
-    #[command(flatten)]
-    pub voyage: VoyageOptions,
-    #[command(flatten)]
-    pub spread: SpreadOptions,
-    /// Start here instead of where the voyage's first route does: "32 03 S, 115 40 E"
-    #[arg(long, value_name = "POSITION", allow_hyphen_values = true)]
-    pub from: Option<Position>,
-    /// End here instead of where the voyage's first route does
-    #[arg(long, value_name = "POSITION", allow_hyphen_values = true)]
-    pub to: Option<Position>,
-    #[command(flatten)]
-    pub limits: LimitOptions,
-    /// Show the choice from the fastest route to the gentlest by one hardship
-    #[arg(long, value_name = "KIND")]
-    pub tradeoff: Option<HardshipKind>,
-    /// Step of the grid searched, in degrees; it is halved near the answer
-    #[arg(long, value_name = "DEGREES", default_value_t = 1.0)]
-    pub grid: f64,
+#[command(args_conflicts_with_subcommands = true, disable_help_subcommand = true)]
+pub(super) struct BoatOptions {
+    #[command(subcommand)]
+    pub fit: Option<BoatCommand>,
+    /// The voyage file; without one, the demonstration voyage (for a file called fit, ./fit)
+    pub voyage: Option<PathBuf>,
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,
-    /// Also write the routes to this file as CSV, a row a route
+    /// Also write the polar to this file as CSV, in the form of a polar file
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
 }
 
-/// What the crew will not do, or not for long.
+#[derive(Debug, Subcommand)]
+pub(super) enum BoatCommand {
+    /// Compare your own log with the polar: the factor to write in the voyage file
+    Fit(FitOptions),
+}
+
 #[derive(Debug, Args)]
-#[command(next_help_heading = "Limits")]
-pub(super) struct LimitOptions {
-    /// Not south of this latitude: 40S
-    #[arg(long, value_name = "LATITUDE", allow_hyphen_values = true, value_parser = latitude)]
-    pub not_south_of: Option<f64>,
-    /// Not north of this latitude: 10S
-    #[arg(long, value_name = "LATITUDE", allow_hyphen_values = true, value_parser = latitude)]
-    pub not_north_of: Option<f64>,
-    /// At most this much of the passage's time with the wind less than 60 degrees off the course
-    #[arg(long, value_name = "PERCENT")]
-    pub max_headwind: Option<f64>,
-    /// At most this much of the passage's time with a headwind of 20 knots or more
-    #[arg(long, value_name = "PERCENT")]
-    pub max_hard_beat: Option<f64>,
-    /// Nowhere more of the time than this with 34 knots or more
-    #[arg(long, value_name = "PERCENT")]
-    pub max_gale: Option<f64>,
-    /// Nowhere colder than this on the month's average
-    #[arg(long, value_name = "CELSIUS", allow_hyphen_values = true)]
-    pub min_air: Option<f64>,
-    /// At least this far off land, but for the waters about the ends
-    #[arg(long, value_name = "NM")]
-    pub off_land: Option<f64>,
-    /// Out of the polygons in this GeoJSON file
-    #[arg(long, value_name = "FILE")]
-    pub keep_out: Option<PathBuf>,
-    /// Out of cyclone basins in their season
+pub(super) struct FitOptions {
+    /// The log, CSV: time, true_wind_speed_kn, true_wind_angle_deg, and boat_speed_kn or latitude
+    /// and longitude; if wanted under_power (yes or no) and remarks
+    pub log: PathBuf,
+    /// The voyage file with the polar; without one, the demonstration voyage
+    pub voyage: Option<PathBuf>,
+    /// Print JSON instead of text
     #[arg(long)]
-    pub avoid_cyclones: bool,
+    pub json: bool,
 }
 
-/// What a crew would rather have less of.
-#[derive(Debug, Clone, Copy, ValueEnum)]
-pub(super) enum HardshipKind {
-    Headwind,
-    HardBeat,
-    LightAir,
-    StrongWind,
-    Gale,
-    Engine,
-}
-
-/// A latitude as a crew writes it, in degrees north.
-fn latitude(text: &str) -> Result<f64, String> {
-    let lettered = text.ends_with(|letter: char| letter.is_ascii_alphabetic());
-    let longitude = if lettered { "0 E" } else { "0" };
-    let place = format!("{text}, {longitude}").parse::<Position>();
-    place
-        .map(|place| place.latitude_deg())
-        .map_err(|_| "no latitude; allowed: 40S, 40 30.5 S or -40.5, from 90S to 90N".to_owned())
+#[derive(Debug, Args)]
+pub(super) struct ClimateOptions {
+    /// Latitude and longitude in quotes: "32 03 S, 115 40 E" or "-32.05, 115.67"
+    #[arg(
+        allow_hyphen_values = true,
+        required_unless_present = "route",
+        conflicts_with = "route"
+    )]
+    pub position: Option<Position>,
+    /// Show this month only, with its winds by direction; with --route, instead of the month the
+    /// voyage leaves in: 1 to 12, or a name
+    #[arg(long, value_name = "MONTH")]
+    pub month: Option<Month>,
+    /// Show the winds along this route of the voyage, every 300 nm
+    #[arg(long, value_name = "NAME")]
+    pub route: Option<String>,
+    /// The voyage file with the route; without one, the demonstration voyage
+    #[arg(long, value_name = "FILE", requires = "route")]
+    pub voyage: Option<PathBuf>,
+    /// Read the winds from this NetCDF file instead
+    #[arg(long, value_name = "FILE")]
+    pub climate: Option<PathBuf>,
+    /// Print JSON instead of text
+    #[arg(long)]
+    pub json: bool,
+    /// Also write the winds to this file as CSV, a row a month or a place
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
 }

@@ -1,5 +1,6 @@
 //! What a command can end with other than its result.
 
+use crate::boat::BoatError;
 use crate::passage::PassageError;
 use crate::report::OutputError;
 use crate::shaping::ShapingError;
@@ -11,6 +12,9 @@ pub enum CliError {
     /// The voyage, its boat, its routes or its winds.
     #[error(transparent)]
     Passage(#[from] PassageError),
+    /// A crew's log that says nothing about the polar.
+    #[error(transparent)]
+    Boat(#[from] BoatError),
     /// A file that was asked for could not be written.
     #[error(transparent)]
     Output(#[from] OutputError),

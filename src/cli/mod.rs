@@ -1,11 +1,14 @@
 //! The command line: arguments, options, one file per command.
 
 mod arguments;
+mod boat;
 mod check;
+mod climate;
 mod compare;
 mod error;
 mod legs;
 mod shape;
+mod shape_options;
 mod study;
 
 use std::io::{self, Write as _};
@@ -25,6 +28,8 @@ pub fn run() -> Result<(), CliError> {
         Command::Legs(options) => legs::run(&options),
         Command::Check(options) => check::run(&options),
         Command::Shape(options) => shape::run(&options),
+        Command::Boat(options) => boat::run(&options),
+        Command::Climate(options) => climate::run(&options),
     }
 }
 

@@ -1,6 +1,6 @@
 //! `offing shape`: the fastest course under the crew's own limits, beside the routes drawn.
 
-use super::arguments::{HardshipKind, LimitOptions, ShapeOptions};
+use super::shape_options::{HardshipKind, LimitOptions, ShapeOptions};
 use super::study::{Walked, open_voyage};
 use super::{CliError, print};
 use crate::climate::{Climate, Region};
@@ -9,9 +9,9 @@ use crate::report::{
     LimitCost, ShapedStudy, TradeOff, comparison_csv, shaped_json, shaped_text, trade_off_csv,
     write_whole,
 };
-use crate::route::Route;
+use crate::route::{Land, Route, gpx_text};
 use crate::shaping::{
-    Hardship, KeepOut, Limits, OpenOcean, Shaped, Shaper, ShapingError, Task, corners_of, ranges,
+    Hardship, KeepOut, Limits, Shaped, Shaper, ShapingError, Task, corners_of, ranges,
     search_region,
 };
 use crate::units::{OutOfRange, Range};
@@ -27,9 +27,11 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
     let mut voyage = open_voyage(&options.voyage, None)?;
     let first = voyage.routes[0].waypoints();
     let ends = [&first[0], &first[first.len() - 1]].map(|end| (end.name.clone(), end.position));
-    let [from, to] = [(options.from, "Start", &ends[0]), (options.to, "End", &ends[1])].map(
-        |(asked, name, end)| asked.map_or(end.clone(), |place| (name.to_owned(), place)),
-    );
+    let [from, to] = [
+        (options.from, "Start", &ends[0]),
+        (options.to, "End", &ends[1]),
+    ]
+    .map(|(asked, name, end)| asked.map_or(end.clone(), |place| (name.to_owned(), place)));
 
     let region = search_region(from.1, to.1, &voyage.routes);
     let climate = voyage.open_climate_of(&with_room(&region));
@@ -40,12 +42,17 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
     };
     let shaper = Shaper::new(Task {
         winds: &climate,
-        shore: &OpenOcean,
+        shore: Land::natural_earth(),
         boat: &voyage.boat,
         departure: voyage.departure,
         from: from.1,
         to: to.1,
-        drawn: voyage.routes.iter().filter(same_ends).map(corners_of).collect(),
+        drawn: voyage
+            .routes
+            .iter()
+            .filter(same_ends)
+            .map(corners_of)
+            .collect(),
         sampling: voyage.step,
         region,
         grid_deg: options.grid,
@@ -55,7 +62,14 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
     let limit_costs = limit_costs(&shaper, &limits, &shaped)?;
     let trade_off = match options.tradeoff {
         None => None,
-        Some(kind) => Some(Choice::new(&shaper, &limits, kind.into(), &voyage, &climate, ends)?),
+        Some(kind) => Some(Choice::new(
+            &shaper,
+            &limits,
+            kind.into(),
+            &voyage,
+            &climate,
+            ends,
+        )?),
     };
     drop(shaper);
 
@@ -76,6 +90,13 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
             None => comparison_csv(&report.study),
         };
         write_whole(file, &rows)?;
+    }
+    if let Some(file) = &options.gpx {
+        let course = walked.study().voyage.routes.last();
+        write_whole(
+            file,
+            &gpx_text(&course.cloned().into_iter().collect::<Vec<_>>()),
+        )?;
     }
     print(&if options.json {
         shaped_json(&report)
@@ -163,7 +184,10 @@ fn with_room(region: &Region) -> Region {
     let corners = [
         (region.south_deg, region.west_deg),
         (region.north_deg, region.west_deg + region.east_span_deg),
-        (region.north_deg, region.west_deg + 0.5 * region.east_span_deg),
+        (
+            region.north_deg,
+            region.west_deg + 0.5 * region.east_span_deg,
+        ),
     ];
     Region::covering(corners, CLIMATE_ROOM_DEG).unwrap_or(Region::world())
 }
@@ -178,7 +202,9 @@ impl LimitOptions {
     /// The limits, each within its range.
     fn checked(&self) -> Result<Limits, CliError> {
         let within = |option, range, value: Option<f64>| {
-            value.map(|value| in_range(option, range, value)).transpose()
+            value
+                .map(|value| in_range(option, range, value))
+                .transpose()
         };
         let share = |option, percent| {
             let percent = within(option, &ranges::PER_CENT, percent)?;

@@ -1,5 +1,7 @@
 //! From the options that every command shares to a voyage whose routes are walked.
 
+use std::path::Path;
+
 use super::CliError;
 use super::arguments::{SpreadOptions, VoyageOptions};
 use crate::climate::Climate;
@@ -64,13 +66,18 @@ impl Walked {
     }
 }
 
-/// Reads the voyage, or the demonstration; with another departure or only one route, if asked.
-pub(super) fn open_voyage(options: &VoyageOptions, only: Option<&str>) -> Result<Voyage, CliError> {
-    let mut voyage = match &options.voyage {
+/// Reads the voyage file, or the demonstration where there is none.
+pub(super) fn read_voyage(file: Option<&Path>) -> Result<Voyage, CliError> {
+    let voyage = match file {
         Some(file) => Voyage::read(file),
         None => Voyage::demo(),
-    }
-    .map_err(PassageError::from)?;
+    };
+    Ok(voyage.map_err(PassageError::from)?)
+}
+
+/// Reads the voyage, or the demonstration; with another departure or only one route, if asked.
+pub(super) fn open_voyage(options: &VoyageOptions, only: Option<&str>) -> Result<Voyage, CliError> {
+    let mut voyage = read_voyage(options.voyage.as_deref())?;
     if let Some(departure) = options.departure {
         voyage
             .leave_on(departure)

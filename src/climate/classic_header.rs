@@ -11,6 +11,9 @@ use std::io::{self, Read};
 /// No sound header is longer; reading stops there.
 const MOST_HEADER_BYTES: u64 = 16 << 20;
 
+/// The longest name NetCDF allows (netcdf.h, NC_MAX_NAME).
+const MOST_NAME_BYTES: u64 = 256;
+
 const TAG_DIMENSIONS: u32 = 0x0A;
 const TAG_VARIABLES: u32 = 0x0B;
 const TAG_ATTRIBUTES: u32 = 0x0C;
@@ -190,9 +193,25 @@ impl<R: Read> Header<R> {
         self.skip(bytes)
     }
 
+    /// Reads past a name, which the binding to the C library takes for text without asking.
     fn skip_name(&mut self) -> Result<(), HeaderFault> {
         let length = self.count()?;
-        self.skip_padded(Some(length))
+        if length > MOST_NAME_BYTES {
+            return Err(HeaderFault::Implausible("a name in its header is too long"));
+        }
+        let mut name = Vec::new();
+        self.file
+            .by_ref()
+            .take(length)
+            .read_to_end(&mut name)
+            .map_err(HeaderFault::Unreadable)?;
+        if (name.len() as u64) < length {
+            return Err(self.ended());
+        }
+        if std::str::from_utf8(&name).is_err() {
+            return Err(HeaderFault::Implausible("a name in its header is not text"));
+        }
+        self.skip(padded(length).map_or(0, |padded| padded - length))
     }
 
     /// The length of every dimension; 0 marks the one that grows by records.

@@ -117,13 +117,27 @@ fn absurd_counts_end_soon_and_allocate_nothing() {
     .concat();
     assert!(matches!(
         needed_bytes(&long[..]),
-        Err(HeaderFault::EndsInHeader)
+        Err(HeaderFault::Implausible(_))
     ));
     // An endless file of zeros after a list of 2^63 entries.
     let start = b"CDF\x05\0\0\0\0\0\0\0\0\0\0\0\x0A\x7F\xFF\xFF\xFF\xFF\xFF\xFF\xFF";
     let endless = start.chain(io::repeat(0));
     assert!(matches!(
         needed_bytes(endless),
+        Err(HeaderFault::Implausible(_))
+    ));
+}
+
+#[test]
+fn a_name_that_is_not_text_is_noticed() {
+    let mut bytes = written(Options::empty, 7, &[("name", 3, true)]);
+    let at = bytes
+        .windows(4)
+        .position(|four| four == b"name")
+        .expect("the name");
+    bytes[at] = 0xFF;
+    assert!(matches!(
+        needed_bytes(&bytes[..]),
         Err(HeaderFault::Implausible(_))
     ));
 }

@@ -11,7 +11,7 @@ pub struct ClimateError {
     /// The file's path, or the name of the embedded data.
     pub file: String,
     /// What is wrong with it.
-    pub fault: ClimateFault,
+    pub fault: Box<ClimateFault>,
 }
 
 /// What is wrong with a climate file.
@@ -197,7 +197,7 @@ pub enum ClimateFault {
     },
     /// A value that no wind or air has.
     #[error(
-        "variable '{variable}' is {found} {unit} in {month} at latitude {latitude_deg:.2}, \
+        "variable '{variable}' is {found:.2} {unit} in {month} at latitude {latitude_deg:.2}, \
          longitude {longitude_deg:.2}; values from {least} to {most} {unit} are believable. Check \
          its units, scale_factor and missing values"
     )]
@@ -229,7 +229,7 @@ impl ClimateFault {
     pub(super) fn in_file(self, file: &str) -> ClimateError {
         ClimateError {
             file: file.to_owned(),
-            fault: self,
+            fault: Box::new(self),
         }
     }
 }

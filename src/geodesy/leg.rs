@@ -54,6 +54,17 @@ pub enum LegKind {
     },
 }
 
+impl LegKind {
+    /// What the trade, the voyage file and every table call it.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::GreatCircle => "great-circle",
+            Self::Rhumb => "rhumb",
+            Self::Composite { .. } => "composite",
+        }
+    }
+}
+
 /// A leg from one place to another, ready to be sampled.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LegTrack {

@@ -1,7 +1,8 @@
 //! What can stop a passage from being computed.
 
 use super::VoyageError;
-use crate::climate::{ClimateError, ClimateGap};
+use crate::climate::{ClimateError, ClimateGap, Month};
+use crate::geodesy::Position;
 
 /// What stops a passage from being computed.
 #[derive(Debug, thiserror::Error)]
@@ -12,6 +13,17 @@ pub enum PassageError {
     /// The winds cannot be read.
     #[error(transparent)]
     Climate(#[from] ClimateError),
+    /// A place has no wind data in any of the months asked for.
+    #[error(
+        "no wind data around {position} in {when}; it may be land or ice, or a part of the sea \
+         without reports"
+    )]
+    NoWinds {
+        /// The place.
+        position: Position,
+        /// The month, or `any month`.
+        when: &'static str,
+    },
     /// A route crosses waters without wind data.
     #[error(
         "route '{route}', {run_nm:.0} nm from its start: {gap}; move the route, or name a wind \
@@ -25,4 +37,15 @@ pub enum PassageError {
         /// Where and when data are missing.
         gap: ClimateGap,
     },
+}
+
+impl PassageError {
+    /// That a place has no wind data in any of `months`.
+    pub fn no_winds(position: Position, months: &[Month]) -> Self {
+        let when = match months {
+            [month] => month.name(),
+            _ => "any month",
+        };
+        Self::NoWinds { position, when }
+    }
 }

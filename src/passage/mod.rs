@@ -4,6 +4,7 @@ mod ensemble;
 mod error;
 mod expected;
 mod exposure;
+mod survey;
 mod voyage;
 mod wind_nodes;
 
@@ -19,4 +20,5 @@ pub use exposure::{
     ABAFT_OFF_DEG, AirTemperature, Exposure, GALE_KN, HARD_BEAT_KN, HEADWIND_OFF_DEG, LIGHT_AIR_KN,
     STRONG_KN,
 };
+pub use survey::{SurveyedPlace, survey_place, survey_route};
 pub use voyage::{ClimateChoice, Problem, Voyage, VoyageError};

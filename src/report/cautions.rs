@@ -12,3 +12,19 @@ pub(super) const CAUTIONS: [&str; 5] = [
      rules.",
     "The skipper decides.",
 ];
+
+/// The cautions under a boat's own speeds.
+pub(super) const BOAT_CAUTIONS: [&str; 3] = [
+    "A polar is smooth water and a boat in good order. Seas, fouling, heavy loads and a tired crew \
+     are only in it as far as the factor says so.",
+    "The wind from which she heaves to is a figure of the reckoning, not advice on when to do so.",
+    "The skipper decides.",
+];
+
+/// The cautions under a factor from the crew's own log.
+pub(super) const FIT_CAUTIONS: [&str; 2] = [
+    "The factor holds for the winds, the seas, the load and the state of the bottom in which the \
+     log was kept; allow for a slower boat where the passage will be rougher.",
+    "Wind instruments and speed logs err; a log that reads high makes the factor too high, and \
+     stores reckoned by it too few.",
+];

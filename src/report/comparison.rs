@@ -3,6 +3,7 @@
 use jiff::civil::Date;
 
 use super::Study;
+use super::boat_notes::boat_notes;
 use super::cautions::CAUTIONS;
 use super::sentences::sentences;
 use super::table::{layout, wrap};
@@ -172,6 +173,7 @@ pub(super) fn side_by_side(study: &Study<'_>) -> Vec<String> {
         parts.push(bullets(&said));
     }
     parts.push(spread_note(study));
+    parts.extend(about_the_boat(study.voyage));
     parts.extend(about_the_winds(study.climate));
     parts.push(cautions());
     parts
@@ -212,6 +214,12 @@ pub(super) fn voyage_heading(voyage: &Voyage, climate: &Climate) -> String {
     ]
     .map(|line| wrap(&line, "  "))
     .join("\n")
+}
+
+/// What is to be known about the boat's polar, if anything.
+pub(super) fn about_the_boat(voyage: &Voyage) -> Option<String> {
+    let notes = boat_notes(voyage);
+    (!notes.is_empty()).then(|| format!("About the boat\n{}", bullets(&notes)))
 }
 
 /// What the reader of the winds has to say about them, if anything.

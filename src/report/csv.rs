@@ -5,6 +5,7 @@ use super::Study;
 use super::legs::MagneticCourses;
 use super::wording::leg_kind;
 use crate::passage::{AirTemperature, Exposure, Walk};
+use crate::route::spreadsheet_text;
 use crate::units::KN_PER_MS;
 
 pub(super) const EXPOSURE: [&str; 7] = [
@@ -39,7 +40,7 @@ pub fn comparison_csv(study: &Study<'_>) -> String {
         .iter()
         .zip(outcomes)
         .map(|(route, (walk, spread))| {
-            let mut row = vec![text(route.name()), number(route.length_nm())];
+            let mut row = vec![spreadsheet_text(route.name()), number(route.length_nm())];
             match walk {
                 Walk::Arrives(passage) => {
                     row.extend([
@@ -104,10 +105,10 @@ pub fn legs_csv(study: &Study<'_>) -> String {
         for leg in &passage.legs {
             let magnetic = MagneticCourses::of(leg);
             let mut row = vec![
-                text(route.name()),
+                spreadsheet_text(route.name()),
                 leg.number.to_string(),
-                text(&leg.from),
-                text(&leg.to),
+                spreadsheet_text(&leg.from),
+                spreadsheet_text(&leg.to),
                 leg_kind(leg.kind).to_owned(),
                 number(leg.departure_course.deg()),
                 number(leg.arrival_course.deg()),

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::Study;
+use super::boat_notes::boat_notes;
 use super::cautions::CAUTIONS;
 use super::legs::MagneticCourses;
 use super::wording::leg_kind;
@@ -18,7 +19,7 @@ pub(super) struct Document<'a> {
     voyage: VoyageRecord<'a>,
     routes: Vec<RouteRecord<'a>>,
     pairs: Vec<PairRecord<'a>>,
-    notes: &'a [String],
+    notes: Vec<String>,
     cautions: [&'static str; 5],
 }
 
@@ -179,7 +180,7 @@ pub(super) fn document<'a>(study: &Study<'a>) -> Document<'a> {
             })
             .collect(),
         pairs: pairs(study),
-        notes: study.climate.notes(),
+        notes: [boat_notes(voyage).as_slice(), study.climate.notes()].concat(),
         cautions: CAUTIONS,
     }
 }

@@ -1,10 +1,10 @@
 //! The leg table, for a terminal: the lines to steer, then what to expect on them.
 
 use super::Study;
-use super::comparison::{about_the_winds, cautions, voyage_heading};
+use super::comparison::{about_the_boat, about_the_winds, cautions, voyage_heading};
 use super::sentences::stalls;
 use super::table::{layout, wrap};
-use super::wording::{course, grouped, leg_kind, percent, three_figures};
+use super::wording::{course, grouped, heads, leg_kind, percent, three_figures};
 use crate::geodesy::magnetic_variation_deg;
 use crate::passage::{ExpectedLeg, Walk};
 use crate::units::{Course, KN_PER_MS};
@@ -46,13 +46,10 @@ pub fn legs_text(study: &Study<'_>) -> String {
             }
         }
     }
+    parts.extend(about_the_boat(study.voyage));
     parts.extend(about_the_winds(study.climate));
     parts.push(cautions());
     parts.join("\n\n") + "\n"
-}
-
-fn heads(names: &[&str]) -> Vec<String> {
-    names.iter().map(|name| (*name).to_owned()).collect()
 }
 
 fn lines_table(legs: &[ExpectedLeg]) -> String {

@@ -1,29 +1,47 @@
 //! Rows to show, and one file for each form they are shown in.
 
+mod boat;
+mod boat_document;
+mod boat_notes;
+mod boat_tables;
+mod calibration;
 mod cautions;
+mod climate;
+mod climate_csv;
+mod climate_document;
 mod comparison;
 mod csv;
 mod document;
 mod legs;
 mod output;
+mod polar_csv;
+mod polar_drawing;
 mod sentences;
 mod shaped;
 mod shaped_document;
 mod soundness;
 mod table;
+mod wind_figures;
 mod wording;
 
+pub use boat::boat_text;
+pub use boat_document::boat_json;
+pub use calibration::{calibration_json, calibration_text};
+pub use climate::climate_text;
+pub use climate_csv::climate_csv;
+pub use climate_document::climate_json;
 pub use comparison::comparison_text;
 pub use csv::{comparison_csv, legs_csv};
 pub use document::document_json;
 pub use legs::legs_text;
 pub use output::{OutputError, write_whole};
+pub use polar_csv::polar_csv;
 pub use shaped::{LimitCost, ShapedStudy, TradeOff, shaped_text, trade_off_csv};
 pub use shaped_document::shaped_json;
 pub use soundness::{soundness_json, soundness_text};
 
 use crate::climate::Climate;
-use crate::passage::{Ensemble, Voyage, Walk};
+use crate::passage::{Ensemble, SurveyedPlace, Voyage, Walk};
 
 /// A voyage and what came of walking its routes: what every form of the report shows.
 #[derive(Debug, Clone, Copy)]
@@ -36,4 +54,15 @@ pub struct Study<'a> {
     pub walks: &'a [Walk],
     /// Each route's spread of passages, in the voyage's order.
     pub ensembles: &'a [Ensemble],
+}
+
+/// The climate of a place through the months, or along a route.
+#[derive(Debug, Clone, Copy)]
+pub struct Survey<'a> {
+    /// The winds used.
+    pub climate: &'a Climate,
+    /// The route's name; none for one place.
+    pub route: Option<&'a str>,
+    /// The place month by month, or the route's places in order; never empty.
+    pub places: &'a [SurveyedPlace],
 }

@@ -107,7 +107,10 @@ fn course_section(shaped: &ShapedStudy<'_>) -> String {
         })
         .collect();
     if !costs.is_empty() {
-        lines.push(format!("\nWhat each limit costs beside the others\n{}", bullets(&costs)));
+        lines.push(format!(
+            "\nWhat each limit costs beside the others\n{}",
+            bullets(&costs)
+        ));
     }
     if shaped.shaped.waiting_pays {
         lines.push(wrap(
@@ -152,7 +155,15 @@ fn corners_table(passage: &ExpectedPassage) -> String {
 fn trade_off_section(study: &Study<'_>, trade_off: &TradeOff<'_>) -> String {
     let hardship = trade_off.hardship;
     let heading = [
-        "", "nm", "Days", "Its days", "Its share", "Headwind", "Hard beat", "Gale", "Light air",
+        "",
+        "nm",
+        "Days",
+        "Its days",
+        "Its share",
+        "Headwind",
+        "Hard beat",
+        "Gale",
+        "Light air",
     ];
     let row = |name: &str, passage: &ExpectedPassage| {
         let exposure = &passage.exposure;

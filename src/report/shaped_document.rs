@@ -54,7 +54,8 @@ pub fn shaped_json(shaped: &ShapedStudy<'_>) -> String {
             costs_days: cost.map(|cost| cost.days),
         }
     });
-    let corners = |places: &[crate::geodesy::Position]| places.iter().map(|&at| at.into()).collect();
+    let corners =
+        |places: &[crate::geodesy::Position]| places.iter().map(|&at| at.into()).collect();
     written(&ShapedDocument {
         comparison: document(&shaped.study),
         shaped: ShapedRecord {

@@ -2,7 +2,8 @@
 
 use serde::Serialize;
 
-use super::comparison::{about_the_winds, voyage_heading};
+use super::boat_notes::boat_notes;
+use super::comparison::{about_the_boat, about_the_winds, voyage_heading};
 use super::table::layout;
 use super::wording::grouped;
 use crate::climate::{Climate, Month};
@@ -15,7 +16,7 @@ struct Document<'a> {
     departure: String,
     climate: &'a str,
     routes: Vec<RouteRecord<'a>>,
-    notes: &'a [String],
+    notes: Vec<String>,
 }
 
 #[derive(Serialize)]
@@ -56,6 +57,7 @@ pub fn soundness_text(voyage: &Voyage, climate: &Climate) -> String {
         ),
         layout(&heading, &rows, 1),
     ];
+    parts.extend(about_the_boat(voyage));
     parts.extend(about_the_winds(climate));
     parts.join("\n\n") + "\n"
 }
@@ -80,7 +82,7 @@ pub fn soundness_json(voyage: &Voyage, climate: &Climate) -> String {
                     .collect(),
             })
             .collect(),
-        notes: climate.notes(),
+        notes: [boat_notes(voyage).as_slice(), climate.notes()].concat(),
     };
     super::document::written(&document)
 }

@@ -22,6 +22,20 @@ pub(super) fn grouped(value: f64) -> String {
     out
 }
 
+/// A number with at most one decimal: 12, 7.5.
+pub(super) fn short(value: f64) -> String {
+    let text = format!("{value:.1}");
+    match text.strip_suffix(".0") {
+        Some(whole) => whole.to_owned(),
+        None => text,
+    }
+}
+
+/// The headings of a table's columns.
+pub(super) fn heads(names: &[&str]) -> Vec<String> {
+    names.iter().map(|name| (*name).to_owned()).collect()
+}
+
 /// A share as a percentage, with a decimal where it is small: 47 %, 3.2 %.
 pub(super) fn percent(share: f64) -> String {
     let percent = share * 100.0;
@@ -49,11 +63,7 @@ pub(super) fn course(course: Course) -> String {
 
 /// What the trade calls a kind of leg.
 pub(super) fn leg_kind(kind: LegKind) -> &'static str {
-    match kind {
-        LegKind::GreatCircle => "great-circle",
-        LegKind::Rhumb => "rhumb",
-        LegKind::Composite { .. } => "composite",
-    }
+    kind.name()
 }
 
 #[cfg(test)]
@@ -66,6 +76,11 @@ mod tests {
         assert_eq!(grouped(4212.4), "4,212");
         assert_eq!(grouped(-1_234_567.0), "-1,234,567");
         assert_eq!(grouped(-0.2), "0");
+    }
+
+    #[test]
+    fn whole_numbers_have_no_decimals() {
+        assert_eq!([12.0, 7.5, 0.04].map(short), ["12", "7.5", "0"]);
     }
 
     #[test]

@@ -1,5 +1,6 @@
 //! What can be wrong with a route.
 
+use super::RouteFileProblem;
 use crate::geodesy::GeodesyError;
 
 /// What is wrong with a route, worded for the person who drew it.
@@ -29,5 +30,15 @@ pub enum RouteError {
         to: String,
         /// What is wrong with the line itself.
         source: GeodesyError,
+    },
+    /// A route file that cannot be used.
+    #[error("{file}{}: {problem}", .line.map(|line| format!(":{line}")).unwrap_or_default())]
+    File {
+        /// The file.
+        file: String,
+        /// The line, from 1, where the reader knows it.
+        line: Option<usize>,
+        /// What is wrong.
+        problem: RouteFileProblem,
     },
 }

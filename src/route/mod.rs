@@ -1,7 +1,15 @@
-//! Waypoints and the legs between them.
+//! Waypoints and the legs between them, the files they come from and go to, and the land they must
+//! keep clear of.
 
 mod error;
+mod file;
+mod land;
 mod waypoints;
 
 pub use error::RouteError;
+pub use file::{
+    MOST_ASTRAY_NM, MOST_BYTES, RouteFile, RouteFileProblem, TRACK_TOLERANCE_NM, geojson_text,
+    gpx_text, plotted, spreadsheet_text, waypoints_csv,
+};
+pub use land::{Land, LandCheck, LandCrossing};
 pub use waypoints::{Leg, Route, Waypoint};

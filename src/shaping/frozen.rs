@@ -36,7 +36,12 @@ pub struct FixedGraph {
 
 impl FixedGraph {
     /// A graph of these arcs, in any order.
-    pub fn new(positions: Vec<Position>, end: usize, best_kn: f64, mut arcs: Vec<FixedArc>) -> Self {
+    pub fn new(
+        positions: Vec<Position>,
+        end: usize,
+        best_kn: f64,
+        mut arcs: Vec<FixedArc>,
+    ) -> Self {
         arcs.sort_by_key(|arc| arc.from);
         let mut starts = vec![0; positions.len() + 1];
         for arc in &arcs {
@@ -168,7 +173,10 @@ mod tests {
                 replaced_share: None,
             })
         };
-        let (from, to) = (super::super::place(-32.0, 115.0), super::super::place(-30.0, 80.0));
+        let (from, to) = (
+            super::super::place(-32.0, 115.0),
+            super::super::place(-30.0, 80.0),
+        );
         let shaper = Shaper::new(Task {
             winds: &winds,
             shore: &OpenOcean,

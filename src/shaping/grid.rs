@@ -171,8 +171,8 @@ impl Grid {
             .filter_map(|(node, place)| Some((node, arc(place, to)?)))
             .filter(|(_, arc)| arc.length_nm <= near_nm)
             .collect();
-        let straight = arc(from, to)
-            .filter(|arc| arc.length_nm <= NEAR_ENDS * self.step_deg * 60.0);
+        let straight =
+            arc(from, to).filter(|arc| arc.length_nm <= NEAR_ENDS * self.step_deg * 60.0);
         leaving.extend(straight.map(|arc| (self.nodes() + 1, arc)));
         Ends { leaving, arriving }
     }
@@ -218,11 +218,9 @@ impl Grid {
         sampling: Step,
     ) -> Arc {
         let west_deg = f64::from(self.west_column) * self.step_deg;
-        let middle_deg =
-            from_deg.unwrap_or(west_deg + 0.5 * self.columns as f64 * self.step_deg);
-        let east_deg = |place: Position| {
-            middle_deg + wrap_180_deg(place.longitude_deg() - middle_deg)
-        };
+        let middle_deg = from_deg.unwrap_or(west_deg + 0.5 * self.columns as f64 * self.step_deg);
+        let east_deg =
+            |place: Position| middle_deg + wrap_180_deg(place.longitude_deg() - middle_deg);
         let segments = track.segments(sampling);
         let stretches = segments
             .iter()
@@ -272,9 +270,10 @@ pub(super) fn band_deg(track: &LegTrack) -> (f64, f64) {
         .chain([vertex.map(|vertex| vertex.point.position)])
         .flatten()
         .map(|place| place.latitude_deg());
-    latitudes.fold((f64::INFINITY, f64::NEG_INFINITY), |(south, north), here| {
-        (south.min(here), north.max(here))
-    })
+    latitudes.fold(
+        (f64::INFINITY, f64::NEG_INFINITY),
+        |(south, north), here| (south.min(here), north.max(here)),
+    )
 }
 
 fn greatest_common_divisor(a: i32, b: i32) -> i32 {
@@ -329,9 +328,12 @@ mod tests {
     #[test]
     fn no_course_costs_much_more_along_the_arcs_than_straight() {
         let mut worst = 0.0_f64;
-        for (south_deg, north_deg, half_width_deg) in
-            [(-12.0, 12.0, 12.0), (-46.0, -22.0, 14.0), (-64.0, -50.0, 14.0), (30.0, 50.0, 12.0)]
-        {
+        for (south_deg, north_deg, half_width_deg) in [
+            (-12.0, 12.0, 12.0),
+            (-46.0, -22.0, 14.0),
+            (-64.0, -50.0, 14.0),
+            (30.0, 50.0, 12.0),
+        ] {
             let region = Region::between(south_deg, north_deg, -half_width_deg, half_width_deg);
             let lengths = Lengths(Grid::new(&region, 1.0, 4, Step::default()));
             let grid = &lengths.0;
@@ -352,7 +354,10 @@ mod tests {
 
     #[test]
     fn a_band_holds_the_bulge_of_a_parallel_sailed_as_a_great_circle() {
-        let (a, b) = (super::super::place(-40.0, 0.0), super::super::place(-40.0, 5.0));
+        let (a, b) = (
+            super::super::place(-40.0, 0.0),
+            super::super::place(-40.0, 5.0),
+        );
         let track = LegTrack::new(a, b, LegKind::GreatCircle).unwrap();
         let (south, north) = band_deg(&track);
         assert_eq!(north, -40.0);

@@ -26,8 +26,12 @@ impl Ground<'_> {
     /// Whether a line over these places, each straight to the next, is open.
     pub(super) fn is_open(&self, band_deg: (f64, f64), places: &[Position]) -> bool {
         let limits = self.limits;
-        limits.southernmost_deg.is_none_or(|limit| band_deg.0 >= limit)
-            && limits.northernmost_deg.is_none_or(|limit| band_deg.1 <= limit)
+        limits
+            .southernmost_deg
+            .is_none_or(|limit| band_deg.0 >= limit)
+            && limits
+                .northernmost_deg
+                .is_none_or(|limit| band_deg.1 <= limit)
             && places.windows(2).all(|pair| {
                 !self.shore.meets_land(pair[0], pair[1]) && !limits.keep_out.meets(pair[0], pair[1])
             })
@@ -73,7 +77,9 @@ impl SeasonLimits {
         const AIR_NOTCH_C: f64 = 0.1;
         let notches = f64::from(notches);
         Self {
-            most_gale: limits.most_gale.map(|most| most * (1.0 - GALE_NOTCH * notches)),
+            most_gale: limits
+                .most_gale
+                .map(|most| most * (1.0 - GALE_NOTCH * notches)),
             coldest_air_c: limits.coldest_air_c.map(|air| air + AIR_NOTCH_C * notches),
             avoid_cyclones: limits.avoid_cyclones,
         }

@@ -85,12 +85,12 @@ impl KeepOut {
     }
 
     fn parse(text: &str, file: &Path) -> Result<Self, KeepOutError> {
-        let parsed: GeoJson = text.parse().map_err(|error: geojson::Error| {
-            KeepOutError::NotGeoJson {
-                file: file.to_owned(),
-                message: error.to_string(),
-            }
-        })?;
+        let parsed: GeoJson =
+            text.parse()
+                .map_err(|error: geojson::Error| KeepOutError::NotGeoJson {
+                    file: file.to_owned(),
+                    message: error.to_string(),
+                })?;
         let geometries: Vec<Geometry> = match parsed {
             GeoJson::Geometry(geometry) => vec![geometry],
             GeoJson::Feature(feature) => feature.geometry.into_iter().collect(),

@@ -237,7 +237,10 @@ mod tests {
             assert_eq!(all.without(*limit).in_force().len(), 7);
         }
         assert_eq!(all.describe(Limit::Southernmost), "not south of 40°S");
-        assert_eq!(all.describe(Limit::Gale), "no more than 2.5 % gale anywhere");
+        assert_eq!(
+            all.describe(Limit::Gale),
+            "no more than 2.5 % gale anywhere"
+        );
     }
 
     #[test]

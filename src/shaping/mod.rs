@@ -11,8 +11,8 @@
 mod clock;
 mod error;
 mod frozen;
-mod ground;
 mod grid;
+mod ground;
 mod hardship;
 mod keep_out;
 mod limits;

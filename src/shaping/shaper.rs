@@ -235,10 +235,16 @@ impl<'a> Shaper<'a> {
         };
         for (end, place) in [("start", self.task.from), ("end", self.task.to)] {
             let latitude_deg = place.latitude_deg();
-            if limits.southernmost_deg.is_some_and(|limit| latitude_deg < limit) {
+            if limits
+                .southernmost_deg
+                .is_some_and(|limit| latitude_deg < limit)
+            {
                 return breaks(end, place, Limit::Southernmost);
             }
-            if limits.northernmost_deg.is_some_and(|limit| latitude_deg > limit) {
+            if limits
+                .northernmost_deg
+                .is_some_and(|limit| latitude_deg > limit)
+            {
                 return breaks(end, place, Limit::Northernmost);
             }
             if limits.keep_out.holds(place) {
@@ -254,7 +260,9 @@ impl<'a> Shaper<'a> {
             let open_without = |limits: &Limits| {
                 let ground = scene.ground();
                 let season = SeasonLimits::between_places(limits);
-                scene.judge(&ground, season, Prices::default()).in_season(start, 0.0)
+                scene
+                    .judge(&ground, season, Prices::default())
+                    .in_season(start, 0.0)
             };
             let known_air = || {
                 let local = self.task.winds.at(start, self.clock.day(0.0));
@@ -279,12 +287,11 @@ impl<'a> Shaper<'a> {
 
     /// Which limits close the way, and how far each would have to give.
     fn why_closed(&self, limits: &Limits) -> ShapingError {
-        let opens = |limits: &Limits| {
-            Scene::new(self, limits).solve(Prices::default()).is_some()
-        };
-        let places = limits.in_force().into_iter().filter(|limit| {
-            !matches!(limit, Limit::Headwind | Limit::HardBeat)
-        });
+        let opens = |limits: &Limits| Scene::new(self, limits).solve(Prices::default()).is_some();
+        let places = limits
+            .in_force()
+            .into_iter()
+            .filter(|limit| !matches!(limit, Limit::Headwind | Limit::HardBeat));
         let places: Vec<Limit> = places.collect();
         if places.is_empty() || !opens(&Limits::default()) {
             return ShapingError::NoWay {
@@ -348,7 +355,12 @@ impl<'a> Scene<'a> {
         }
     }
 
-    fn judge<'b>(&'b self, ground: &'b Ground<'b>, season: SeasonLimits, prices: Prices) -> Judge<'b> {
+    fn judge<'b>(
+        &'b self,
+        ground: &'b Ground<'b>,
+        season: SeasonLimits,
+        prices: Prices,
+    ) -> Judge<'b> {
         Judge {
             winds: self.shaper.task.winds,
             way: &self.shaper.way,
@@ -365,7 +377,11 @@ impl<'a> Scene<'a> {
         let task = &self.shaper.task;
         let ground = self.ground();
         let judge = self.judge(&ground, SeasonLimits::between_places(self.limits), prices);
-        let notches = if self.limits.on_the_season() { MOST_NOTCHES } else { 1 };
+        let notches = if self.limits.on_the_season() {
+            MOST_NOTCHES
+        } else {
+            1
+        };
         let mut found = None;
         for notch in 0..notches {
             let season = SeasonLimits::new(self.limits, notch);
@@ -402,7 +418,12 @@ impl<'a> Scene<'a> {
     }
 
     /// The corners of the cheapest way along the grids.
-    fn search(&self, ground: &Ground<'_>, season: SeasonLimits, prices: Prices) -> Option<Vec<Position>> {
+    fn search(
+        &self,
+        ground: &Ground<'_>,
+        season: SeasonLimits,
+        prices: Prices,
+    ) -> Option<Vec<Position>> {
         let (coarse, fine) = (&self.shaper.coarse, &self.shaper.fine);
         let rough = self.timed(coarse, &self.coarse, ground, season, prices);
         let among = least_cost(&rough, coarse.start(), coarse.end(), Label::default())
@@ -488,9 +509,8 @@ impl<'a> Scene<'a> {
                             closing: vec![Closing {
                                 limit,
                                 set: limit.describe(most),
-                                feasible: least.map(|least| {
-                                    limit.describe((least * 1000.0).ceil() / 1000.0)
-                                }),
+                                feasible: least
+                                    .map(|least| limit.describe((least * 1000.0).ceil() / 1000.0)),
                             }],
                         }
                     })?;
@@ -562,15 +582,19 @@ impl Shaped {
     /// None for a course that was shaped: its corners are apart.
     pub fn route(&self, name: &str, ends: [&str; 2]) -> Result<Route, RouteError> {
         let last = self.corners.len() - 1;
-        let waypoints = self.corners.iter().enumerate().map(|(index, position)| Waypoint {
-            name: match index {
-                0 => ends[0].to_owned(),
-                index if index == last => ends[1].to_owned(),
-                index => format!("{name} {index}"),
-            },
-            position: *position,
-            reached_by: LegKind::GreatCircle,
-        });
+        let waypoints = self
+            .corners
+            .iter()
+            .enumerate()
+            .map(|(index, position)| Waypoint {
+                name: match index {
+                    0 => ends[0].to_owned(),
+                    index if index == last => ends[1].to_owned(),
+                    index => format!("{name} {index}"),
+                },
+                position: *position,
+                reached_by: LegKind::GreatCircle,
+            });
         Route::new(name, waypoints.collect())
     }
 }

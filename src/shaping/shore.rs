@@ -1,6 +1,7 @@
 //! What the search asks of the land.
 
 use crate::geodesy::{Earth, GreatCircle, Position};
+use crate::route::Land;
 use crate::units::Course;
 
 /// Where land is.
@@ -12,6 +13,18 @@ pub trait Shore: Sync {
     fn meets_land(&self, from: Position, to: Position) -> bool;
     /// Whether land is nearer than `distance_nm` nautical miles to a place.
     fn is_nearer_than_nm(&self, place: Position, distance_nm: f64) -> bool;
+}
+
+impl Shore for Land {
+    fn is_land(&self, place: Position) -> bool {
+        self.covers(place)
+    }
+    fn meets_land(&self, from: Position, to: Position) -> bool {
+        self.meets(from, to)
+    }
+    fn is_nearer_than_nm(&self, place: Position, distance_nm: f64) -> bool {
+        Land::is_nearer_than_nm(self, place, distance_nm)
+    }
 }
 
 /// No land anywhere.

@@ -131,7 +131,9 @@ impl Judge<'_> {
             return false;
         };
         let entered = way.labels[corner - 1];
-        let Some(left) = self.sail(&before, entered).and_then(|label| self.sail(&after, label))
+        let Some(left) = self
+            .sail(&before, entered)
+            .and_then(|label| self.sail(&after, label))
         else {
             return false;
         };
@@ -140,7 +142,13 @@ impl Judge<'_> {
         }
         let mut corners = way.corners.clone();
         corners[corner] = there;
-        self.put(way, corners, corner - 1..corner + 1, vec![before, after], 0.0)
+        self.put(
+            way,
+            corners,
+            corner - 1..corner + 1,
+            vec![before, after],
+            0.0,
+        )
     }
 
     /// Leaves out corners that are hardly worth their while; whether any went.
@@ -175,10 +183,16 @@ impl Judge<'_> {
         let old: Vec<Leg> = way.legs.splice(range, legs).collect();
         let labels = self.labels(&way.legs[start..], way.labels[start]);
         let better = labels.filter(|labels| {
-            let arrival = labels.last().map_or(f64::INFINITY, |label| label.cost_hours);
+            let arrival = labels
+                .last()
+                .map_or(f64::INFINITY, |label| label.cost_hours);
             let limit = way.arrival().cost_hours + worth_hours;
             // A gain must be one; a corner less may cost its worth.
-            let gain = if worth_hours > 0.0 { 0.0 } else { LEAST_GAIN_HOURS };
+            let gain = if worth_hours > 0.0 {
+                0.0
+            } else {
+                LEAST_GAIN_HOURS
+            };
             arrival <= limit - gain && self.open_from(&mut way.legs[start..], labels)
         });
         match better {

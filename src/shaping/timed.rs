@@ -150,9 +150,7 @@ impl Timed<'_> {
             .arc
             .places
             .iter()
-            .map(|(latitude_deg, east_deg)| {
-                super::place(*latitude_deg, placed.from.1 + east_deg)
-            })
+            .map(|(latitude_deg, east_deg)| super::place(*latitude_deg, placed.from.1 + east_deg))
             .collect();
         self.ground.is_open(placed.arc.band_deg, &places)
     }

@@ -61,21 +61,17 @@ impl Shaper<'_> {
     }
 }
 
-fn solve_all(
-    scene: &Scene<'_>,
-    prices: Prices,
-    hardship: Hardship,
-    each: &[f64],
-) -> Vec<Shaped> {
+fn solve_all(scene: &Scene<'_>, prices: Prices, hardship: Hardship, each: &[f64]) -> Vec<Shaped> {
     each.par_iter()
         .filter_map(|price| scene.solve(prices.with(hardship, *price)))
         .collect()
 }
 
 fn keeps_shares(limits: &Limits, course: &Shaped) -> bool {
-    limits.on_the_passage().iter().all(|(hardship, _, most)| {
-        most.is_none_or(|most| hardship.share(&course.exposure) <= most)
-    })
+    limits
+        .on_the_passage()
+        .iter()
+        .all(|(hardship, _, most)| most.is_none_or(|most| hardship.share(&course.exposure) <= most))
 }
 
 /// The courses of which no other is as fast and as gentle, the fastest first.

@@ -86,7 +86,9 @@ impl Waters {
                 cells.clone().map(wind).collect()
             })
             .collect();
-        waters.basins = cells.map(|cell| cyclone_basin(waters.place(cell))).collect();
+        waters.basins = cells
+            .map(|cell| cyclone_basin(waters.place(cell)))
+            .collect();
         waters
     }
 

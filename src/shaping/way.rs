@@ -21,9 +21,9 @@ impl WayMaker {
     pub(super) fn new(boat: &Boat, table: PaceTable) -> Self {
         Self {
             table,
-            fuel_hours: boat
-                .engine()
-                .map_or(0.0, |engine| engine.fuel_litres() / engine.litres_per_hour()),
+            fuel_hours: boat.engine().map_or(0.0, |engine| {
+                engine.fuel_litres() / engine.litres_per_hour()
+            }),
         }
     }
 
@@ -36,7 +36,13 @@ impl WayMaker {
 
     /// The label after a stretch in one wind: first with fuel and then, where it runs out, without.
     /// None where there is no wind known or the boat stalls.
-    pub(super) fn sail(&self, pace: &Pace, length_nm: f64, prices: &Prices, label: Label) -> Option<Label> {
+    pub(super) fn sail(
+        &self,
+        pace: &Pace,
+        length_nm: f64,
+        prices: &Prices,
+        label: Label,
+    ) -> Option<Label> {
         let share = |hardship: Hardship| f64::from(pace[hardship.figure()]);
         let speed_kn = |figure: usize| {
             let speed_kn = f64::from(pace[figure]);

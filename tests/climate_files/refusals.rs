@@ -50,11 +50,11 @@ fn bytes_of(make: &Make) -> Vec<u8> {
 fn what_is_not_a_readable_file_is_refused() {
     let folder = tempfile::tempdir().expect("a folder");
     let absent = open(&folder.path().join("absent.nc")).expect_err("a refusal");
-    assert!(matches!(absent.fault, ClimateFault::Unreadable(_)));
+    assert!(matches!(*absent.fault, ClimateFault::Unreadable(_)));
     assert_says(&absent.to_string(), &["absent.nc", "cannot be read"]);
     let directory = open(folder.path()).expect_err("a refusal");
-    assert!(matches!(directory.fault, ClimateFault::NotAFile));
-    assert!(matches!(refusal_of_bytes(b"").fault, ClimateFault::Empty));
+    assert!(matches!(*directory.fault, ClimateFault::NotAFile));
+    assert!(matches!(*refusal_of_bytes(b"").fault, ClimateFault::Empty));
 }
 
 #[cfg(unix)]
@@ -77,13 +77,13 @@ fn a_file_without_permission_is_refused() {
 #[test]
 fn what_is_not_netcdf_is_refused() {
     let error = refusal_of_bytes(b"latitude,longitude\n1,2\n");
-    assert!(matches!(error.fault, ClimateFault::NotNetcdf { .. }));
+    assert!(matches!(*error.fault, ClimateFault::NotNetcdf { .. }));
     assert_says(&error.to_string(), &["winds.nc", "\"latitude\"", "NetCDF"]);
     for stub in [&b"CDF"[..], b"CDF\x01", b"CDF\x09\0\0\0\0", b"C"] {
         let error = refusal_of_bytes(stub);
         assert!(
             matches!(
-                error.fault,
+                *error.fault,
                 ClimateFault::Damaged { .. } | ClimateFault::NotNetcdf { .. }
             ),
             "{error}"
@@ -103,14 +103,14 @@ fn a_classic_file_cut_short_is_refused() {
         for length in [bytes.len() - 5, bytes.len() / 2] {
             let error = refusal_of_bytes(&bytes[..length]);
             assert!(
-                matches!(error.fault, ClimateFault::CutShort { .. }),
+                matches!(*error.fault, ClimateFault::CutShort { .. }),
                 "{error}"
             );
             assert_says(&error.to_string(), &["cut short", &length.to_string()]);
         }
         let error = refusal_of_bytes(&bytes[..60]);
         assert!(
-            matches!(error.fault, ClimateFault::Damaged { .. }),
+            matches!(*error.fault, ClimateFault::Damaged { .. }),
             "{error}"
         );
     }
@@ -122,7 +122,7 @@ fn a_netcdf_4_file_cut_short_is_refused() {
     for length in [bytes.len() - 1, bytes.len() / 2, 600, 20] {
         let error = refusal_of_bytes(&bytes[..length]);
         assert!(
-            matches!(error.fault, ClimateFault::Damaged { .. }),
+            matches!(*error.fault, ClimateFault::Damaged { .. }),
             "{error}"
         );
         assert_says(&error.to_string(), &["cut short", "download it again"]);
@@ -137,7 +137,7 @@ fn a_netcdf_4_file_overwritten_is_refused() {
     bytes[48..length].fill(0xA5);
     let error = refusal_of_bytes(&bytes);
     assert!(
-        matches!(error.fault, ClimateFault::Damaged { .. }),
+        matches!(*error.fault, ClimateFault::Damaged { .. }),
         "{error}"
     );
     assert_says(&error.to_string(), &["damaged", "download it again"]);

@@ -1,5 +1,7 @@
 //! The same climate, however it is written, reads the same.
 
+use std::path::{Path, PathBuf};
+
 use offing::climate::{Climate, LocalClimate, Month, Region, SeasonDay, SourceOptions};
 
 use super::writing::{Kind, Make, Missing, Storage, Time, wind};
@@ -110,7 +112,7 @@ fn every_storage_and_mark_for_missing_values_reads_the_same() {
         (
             Storage::Double,
             &[
-                Missing::MissingValue,
+                Missing::OtherValue,
                 Missing::Nan,
                 Missing::ValidRange,
                 Missing::NeverWritten,
@@ -120,7 +122,7 @@ fn every_storage_and_mark_for_missing_values_reads_the_same() {
             Storage::Single,
             &[
                 Missing::FillValue,
-                Missing::MissingValue,
+                Missing::OtherValue,
                 Missing::Nan,
                 Missing::NeverWritten,
             ],
@@ -129,17 +131,18 @@ fn every_storage_and_mark_for_missing_values_reads_the_same() {
             Storage::Packed,
             &[
                 Missing::FillValue,
-                Missing::MissingValue,
+                Missing::OtherValue,
+                Missing::ValidRange,
                 Missing::NeverWritten,
             ],
         ),
         (
             Storage::UnsignedByte,
-            &[Missing::FillValue, Missing::MissingValue],
+            &[Missing::FillValue, Missing::OtherValue],
         ),
         (
             Storage::MarkedByte,
-            &[Missing::FillValue, Missing::MissingValue],
+            &[Missing::FillValue, Missing::OtherValue],
         ),
     ] {
         for &missing in marks {
@@ -167,7 +170,7 @@ fn every_order_of_dimensions_reads_the_same() {
         });
     }
     assert_reads_the_same(&Make {
-        height_m: Some(10.0),
+        level: Some(("height", "m", 10.0)),
         ..Make::plain()
     });
 }
@@ -249,6 +252,69 @@ fn usual_names_and_names_given_are_found() {
     assert_same(&odd, &named);
 }
 
+/// The file with air temperatures added: 290 K north of the line, none south of it.
+fn with_air_temperature(folder: &Path, units: &str) -> PathBuf {
+    let make = Make::plain();
+    let path = make.write(folder);
+    let mut file = netcdf::append(&path).expect("append");
+    let mut air = file
+        .add_variable::<f32>("t2m", &["time", "latitude", "longitude"])
+        .expect("variable");
+    air.put_attribute("units", units).expect("attribute");
+    air.put_attribute("_FillValue", -999f32).expect("attribute");
+    let month = make.latitudes_deg.iter().flat_map(|&latitude_deg| {
+        let kelvin = if latitude_deg > 0.0 { 290.0 } else { -999.0 };
+        std::iter::repeat_n(kelvin, make.longitudes_deg.len())
+    });
+    let month: Vec<f32> = month.collect();
+    air.put_values(&month.repeat(12), ..).expect("values");
+    file.close().expect("close");
+    path
+}
+
+#[test]
+fn kelvin_are_read_as_celsius_and_missing_air_stays_missing() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = with_air_temperature(folder.path(), "K");
+    let climate =
+        Climate::open(&path, &SourceOptions::default(), &Region::world()).expect("a climate");
+    let air_c = |latitude_deg| {
+        let local = climate.at(latitude_deg, 140.0, SeasonDay::from_days(50.0));
+        local.expect("sea").air_temperature_c
+    };
+    for north_deg in [45.0, 2.0] {
+        let off = air_c(north_deg).expect("air") - 16.85;
+        assert!(off.abs() < 1e-5, "{north_deg}: off by {off}");
+    }
+    assert_eq!(air_c(-45.0), None);
+}
+
+#[test]
+fn air_in_an_unknown_unit_is_refused() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = with_air_temperature(folder.path(), "degF");
+    let error = Climate::open(&path, &SourceOptions::default(), &Region::world())
+        .expect_err("a refusal")
+        .to_string();
+    assert!(error.contains("'t2m'") && error.contains("degF") && error.contains("K or degC"));
+}
+
+#[test]
+fn a_pressure_level_is_said() {
+    let level = Make {
+        level: Some(("level", "hPa", 1000.0)),
+        ..Make::plain()
+    };
+    let climate = read(&level, &SourceOptions::default(), &Region::world());
+    assert!(
+        climate.notes()[0].contains("level 1000 hPa"),
+        "{:?}",
+        climate.notes()
+    );
+    assert_eq!(climate.height_scaling(), None);
+    assert_reads_the_same(&level);
+}
+
 #[test]
 fn only_the_region_is_kept_and_it_reads_the_same() {
     let options = SourceOptions::default();
@@ -301,7 +367,7 @@ fn a_height_in_the_file_or_given_is_brought_to_10_m() {
         ..SourceOptions::default()
     };
     let in_file = Make {
-        height_m: Some(20.0),
+        level: Some(("height", "m", 20.0)),
         ..Make::plain()
     };
     for climate in [

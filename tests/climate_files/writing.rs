@@ -47,7 +47,7 @@ pub enum Storage {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Missing {
     FillValue,
-    MissingValue,
+    OtherValue,
     Nan,
     ValidRange,
     /// By the number the library leaves where nothing was written.
@@ -84,8 +84,8 @@ pub struct Make {
     /// `None` writes no units.
     pub units: Option<&'static str>,
     pub with_speed: bool,
-    /// A dimension of length 1 in front, a height in metres.
-    pub height_m: Option<f64>,
+    /// A dimension of length 1 in front: its name, unit and value.
+    pub level: Option<(&'static str, &'static str, f64)>,
     /// Every wind is this much stronger.
     pub factor: f64,
 }
@@ -108,7 +108,7 @@ impl Make {
             standard_names: true,
             units: Some("m s-1"),
             with_speed: true,
-            height_m: None,
+            level: None,
             factor: 1.0,
         }
     }
@@ -165,13 +165,11 @@ impl Make {
             .iter()
             .map(|role| self.dimension_name(role))
             .collect();
-        if self.height_m.is_some() {
-            file.add_dimension("height", 1).expect("dimension");
-            let mut height = file
-                .add_variable::<f64>("height", &["height"])
-                .expect("variable");
-            height.put_attribute("units", "m").expect("attribute");
-            order.insert(0, "height");
+        if let Some((name, units, _)) = self.level {
+            file.add_dimension(name, 1).expect("dimension");
+            let mut level = file.add_variable::<f64>(name, &[name]).expect("variable");
+            level.put_attribute("units", units).expect("attribute");
+            order.insert(0, name);
         }
         for field in 0..if self.with_speed { 3 } else { 2 } {
             self.define_wind(file, field, &order);
@@ -212,7 +210,7 @@ impl Make {
         }
         let name = match self.missing {
             Missing::FillValue => "_FillValue",
-            Missing::MissingValue => "missing_value",
+            Missing::OtherValue => "missing_value",
             Missing::ValidRange => {
                 variable
                     .put_attribute("valid_range", vec![-300.0, 300.0])
@@ -225,7 +223,7 @@ impl Make {
         match self.storage {
             Storage::Double => variable.put_attribute(name, stored),
             // A double beside singles, as some files have it.
-            Storage::Single if self.missing == Missing::MissingValue => {
+            Storage::Single if self.missing == Missing::OtherValue => {
                 variable.put_attribute(name, stored)
             }
             Storage::Single => variable.put_attribute(name, stored as f32),
@@ -245,8 +243,8 @@ impl Make {
         };
         put(self.names[0], &self.latitudes_deg);
         put(self.names[1], &self.longitudes_deg);
-        if let Some(height_m) = self.height_m {
-            put("height", &[height_m]);
+        if let Some((name, _, value)) = self.level {
+            put(name, &[value]);
         }
         if self.time == Time::Undated {
             return;

@@ -119,7 +119,7 @@ pub(super) fn latitudes_deg(variable: &Variable) -> Result<Vec<f64>, ClimateFaul
     // Single precision may lie a hair beyond the pole.
     if let Some(value) = values_deg.iter().find(|value| value.abs() > 90.0 + 1e-4) {
         return Err(unusable(format!(
-            "holds {value}; expected latitudes from -90 to 90"
+            "holds {value:?}; expected latitudes from -90 to 90"
         )));
     }
     let ascends = values_deg.windows(2).all(|pair| pair[0] < pair[1]);
@@ -139,7 +139,7 @@ pub(super) fn longitudes_deg(variable: &Variable) -> Result<Vec<f64>, ClimateFau
     match values_deg.iter().find(|value| value.abs() > 720.0) {
         Some(value) => Err(ClimateFault::Coordinate {
             variable: variable.name(),
-            problem: format!("holds {value}; expected longitudes in degrees east"),
+            problem: format!("holds {value:?}; expected longitudes in degrees east"),
         }),
         None => Ok(values_deg),
     }

@@ -10,6 +10,7 @@ mod layout;
 mod months;
 mod open;
 mod origin;
+mod part;
 mod source;
 mod variables;
 mod window;

@@ -7,13 +7,13 @@ use super::gaussian::GaussianTable;
 use super::generator::{Generators, StreamKey};
 use super::look_up::{
     DRY, EXPOSURE_MASK, FIELD_STEPS, GALE, HARD_BEAT, KINDS, LIGHT_AIR, PROGRESS_PER_KN,
-    UNDER_POWER, WindTable, field, progress,
+    UNDER_POWER, WindTable, field, progress, whole,
 };
-use super::track::{CellWind, MOST_CELLS, TrackClimate};
+use super::track::{CellWinds, MOST_CELLS, TrackClimate};
 use crate::climate::{ClimateGap, SeasonDay};
 
 /// How many passages go side by side.
-pub(super) const LANES: usize = 256;
+pub(super) const LANES: usize = 128;
 /// The time step, in hours.
 pub(super) const STEP_HOURS: f64 = 3.0;
 /// A passage that takes longer than this does not arrive: 400 days.
@@ -75,8 +75,9 @@ struct Lanes {
 /// # Errors
 /// A gap in the climate where and when a passage needs it, and its distance along the route in
 /// nautical miles.
-pub(super) fn run_block(
-    conditions: &Conditions<'_>,
+#[multiversion::multiversion(targets("x86_64+avx2"))]
+pub(super) fn run_block<'a>(
+    conditions: &Conditions<'a>,
     first: u32,
     passages: &mut [Passage],
 ) -> Result<(), (ClimateGap, f64)> {
@@ -89,28 +90,28 @@ pub(super) fn run_block(
     let fresh = (1.0 - conditions.memory * conditions.memory).sqrt() as f32;
 
     let mut lanes = Lanes::new(conditions, first, passages.len());
-    let mut winds: Box<[CellWind; MOST_CELLS]> = Box::new([[0.0; 4]; MOST_CELLS]);
+    let mut winds = Box::new(CellWinds::default());
+    let mut spread = (0, 0);
     for step in 0..MOST_STEPS {
-        let (slowest, fastest) = lanes.spread();
-        let cell = |run: u32| ((run as f32 * cells_per_quantum) as usize).min(last_cell);
+        let (slowest, fastest) = spread;
+        let cell = |run: u32| whole(run as i32 as f32 * cells_per_quantum, last_cell) as usize;
         let day = conditions
             .departure
             .plus_hours((f64::from(step) + 0.5) * STEP_HOURS);
         track.on_day(day, (cell(slowest), cell(fastest)), &mut winds)?;
 
-        lanes.meet(
-            &winds,
-            conditions.table,
-            cells_per_quantum,
-            last_cell as u32,
-        );
+        lanes.meet(&winds, conditions.table, cells_per_quantum, last_cell);
         if let Some(fuel_steps) = conditions.fuel_steps {
             lanes.burn(fuel_steps);
         }
         if (step + 1) % FIELD_STEPS == 0 {
             lanes.empty_fields();
         }
-        lanes.land(step + 1, finish, first, passages);
+        spread = lanes.spread();
+        if spread.1 >= finish {
+            lanes.land(step + 1, finish, first, passages);
+            spread = lanes.spread();
+        }
         if lanes.live == 0 {
             return Ok(());
         }
@@ -154,62 +155,93 @@ impl Lanes {
         lanes
     }
 
+    /// The live lanes and a few beyond, so that whole registers are filled. What happens in a lane
+    /// that is not live is never read.
+    #[inline(always)]
+    fn padded(&self) -> usize {
+        const REGISTER: usize = 16;
+        self.live.next_multiple_of(REGISTER).min(LANES)
+    }
+
     /// The shortest and the longest run so far.
+    #[inline(always)]
     fn spread(&self) -> (u32, u32) {
-        let runs = &self.run[..self.live];
-        runs.iter().fold((u32::MAX, 0), |(low, high), run| {
-            (low.min(*run), high.max(*run))
-        })
+        let runs = &self.run[..self.live.min(LANES)];
+        let low = runs.iter().fold(u32::MAX, |low, run| low.min(*run));
+        let high = runs.iter().fold(0, |high, run| high.max(*run));
+        (low, high)
     }
 
     /// The winds' next step: what memory leaves of them, and a fresh part.
+    #[inline(always)]
     fn change_wind(&mut self, gaussian: &GaussianTable, memory: f32, fresh: f32) {
+        let live = self.padded();
         let mut bits = [0; LANES];
-        for z in [&mut self.ahead, &mut self.abeam] {
-            self.generators.fill(&mut bits, self.live);
-            for (z, bits) in z[..self.live].iter_mut().zip(&bits) {
-                *z = memory * *z + fresh * gaussian.gaussian(*bits);
-            }
+        self.generators.fill(&mut bits, live);
+        let (mut ahead, mut abeam) = ([0.0; LANES], [0.0; LANES]);
+        for lane in 0..live {
+            [ahead[lane], abeam[lane]] = gaussian.pair(bits[lane]);
+        }
+        for lane in 0..live {
+            self.ahead[lane] = memory * self.ahead[lane] + fresh * ahead[lane];
+            self.abeam[lane] = memory * self.abeam[lane] + fresh * abeam[lane];
         }
     }
 
     /// A step in the winds where each lane is: progress made, exposure counted.
+    #[inline(always)]
     fn meet(
         &mut self,
-        winds: &[CellWind; MOST_CELLS],
+        winds: &CellWinds,
         table: &WindTable,
         cells_per_quantum: f32,
-        last_cell: u32,
+        last_cell: usize,
     ) {
-        let live = self.live;
+        let live = self.padded();
+        let mut place = [0; LANES];
         for lane in 0..live {
-            let cell = ((self.run[lane] as f32 * cells_per_quantum) as i32 as u32).min(last_cell);
-            let wind = winds[cell as usize & (MOST_CELLS - 1)];
-            let ahead_kn = wind[0] + wind[2] * self.ahead[lane];
-            let abeam_kn = wind[1] + wind[2] * self.abeam[lane];
-            let word = table.word(WindTable::cell(ahead_kn, abeam_kn) + self.dry[lane]);
-            self.before[lane] = self.word[lane];
-            self.word[lane] = word;
-            self.run[lane] += progress(word);
+            place[lane] = whole(self.run[lane] as i32 as f32 * cells_per_quantum, last_cell);
+        }
+        let (mut ahead, mut abeam, mut spread) = ([0.0; LANES], [0.0; LANES], [0.0; LANES]);
+        for lane in 0..live {
+            let place = place[lane] as usize & (MOST_CELLS - 1);
+            ahead[lane] = winds.ahead[place];
+            abeam[lane] = winds.abeam[place];
+            spread[lane] = winds.spread[place];
+        }
+        let mut cell = [0; LANES];
+        for lane in 0..live {
+            let ahead_kn = ahead[lane] + spread[lane] * self.ahead[lane];
+            let abeam_kn = abeam[lane] + spread[lane] * self.abeam[lane];
+            cell[lane] = WindTable::cell(ahead_kn, abeam_kn) + self.dry[lane];
+        }
+        self.before = self.word;
+        for lane in 0..live {
+            self.word[lane] = table.word(cell[lane]);
         }
         for lane in 0..live {
-            self.fields[lane] += self.word[lane] & EXPOSURE_MASK;
-            self.gale_spell[lane] |= self.word[lane] & self.before[lane];
+            let word = self.word[lane];
+            self.run[lane] += progress(word);
+            self.fields[lane] += word & EXPOSURE_MASK;
+            self.gale_spell[lane] |= word & self.before[lane];
         }
         for lane in 0..live {
             let on = field(self.word[lane], HARD_BEAT);
-            self.hard_beat[lane] = (self.hard_beat[lane] + on) * on;
+            self.hard_beat[lane] = (self.hard_beat[lane] + on) & on.wrapping_neg();
             self.longest_hard_beat[lane] = self.longest_hard_beat[lane].max(self.hard_beat[lane]);
+        }
+        for lane in 0..live {
             let on = field(self.word[lane], LIGHT_AIR);
-            self.light_air[lane] = (self.light_air[lane] + on) * on;
+            self.light_air[lane] = (self.light_air[lane] + on) & on.wrapping_neg();
             self.longest_light_air[lane] = self.longest_light_air[lane].max(self.light_air[lane]);
         }
     }
 
     /// Takes the fuel of a step under power from the tanks of the lanes that motored.
+    #[inline(always)]
     fn burn(&mut self, fuel_steps: f64) {
         let fuel_steps = fuel_steps as u32;
-        for lane in 0..self.live {
+        for lane in 0..self.padded() {
             self.powered[lane] += field(self.word[lane], UNDER_POWER);
             self.dry[lane] = if self.powered[lane] >= fuel_steps {
                 DRY
@@ -220,6 +252,7 @@ impl Lanes {
     }
 
     /// Moves what the packed fields hold into counts that do not overflow.
+    #[inline(always)]
     fn empty_fields(&mut self) {
         for lane in 0..self.live {
             for (kind, count) in self.counts[lane].iter_mut().enumerate() {
@@ -231,9 +264,6 @@ impl Lanes {
 
     /// Writes down the passages that have arrived after `steps` steps, and closes up the lanes.
     fn land(&mut self, steps: u32, finish: u32, first: u32, passages: &mut [Passage]) {
-        if self.run[..self.live].iter().all(|run| *run < finish) {
-            return;
-        }
         let mut lane = 0;
         while lane < self.live {
             if self.run[lane] < finish {

@@ -68,7 +68,7 @@ impl<const LANES: usize> Generators<LANES> {
     #[inline(always)]
     pub(super) fn fill(&mut self, bits: &mut [u32; LANES], count: usize) {
         let [s0, s1, s2, s3] = &mut self.0;
-        for lane in 0..count {
+        for lane in 0..count.min(LANES) {
             let (a, b, c, d) = (s0[lane], s1[lane], s2[lane], s3[lane]);
             bits[lane] = a.wrapping_add(d).rotate_left(7).wrapping_add(a);
             let c = c ^ a;

@@ -3,6 +3,8 @@
 //! A cell of half a knot square holds the mean progress over the cell and what the crew meets at
 //! its middle, packed into one word so that a step costs one look-up.
 
+use rayon::prelude::*;
+
 use crate::boat::{Boat, Progress};
 use crate::passage::exposure::{
     ABAFT_OFF_DEG, GALE_KN, HARD_BEAT_KN, HEADWIND_OFF_DEG, LIGHT_AIR_KN, STRONG_KN,
@@ -45,14 +47,19 @@ pub(super) struct WindTable(Box<[u64; 2 * WINDS]>);
 
 impl WindTable {
     pub(super) fn new(boat: &Boat) -> Self {
-        let mut words = Vec::with_capacity(2 * WINDS);
-        for fuelled in [true, false] {
-            for ahead in 0..AHEAD_CELLS {
-                for abeam in 0..ABEAM_CELLS {
-                    words.push(word(boat, ahead, abeam, fuelled));
-                }
+        let cells = (0..WINDS).into_par_iter();
+        let mut words: Vec<u64> = cells.map(|cell| word(boat, cell, Boat::progress)).collect();
+        // Without an engine to run dry the second half is never read, but must be there.
+        let dry: Vec<u64> = match boat.engine() {
+            Some(_) => {
+                let cells = (0..WINDS).into_par_iter();
+                cells
+                    .map(|cell| word(boat, cell, Boat::progress_under_sail))
+                    .collect()
             }
-        }
+            None => words.clone(),
+        };
+        words.extend(dry);
         Self(
             words
                 .into_boxed_slice()
@@ -66,15 +73,25 @@ impl WindTable {
     pub(super) fn cell(ahead_kn: f32, abeam_kn: f32) -> u32 {
         let ahead = (ahead_kn + REACH_KN) * CELLS_PER_KN;
         let abeam = abeam_kn.abs() * CELLS_PER_KN;
-        let ahead = ahead.clamp(0.0, (AHEAD_CELLS - 1) as f32) as i32;
-        let abeam = abeam.min((ABEAM_CELLS - 1) as f32) as i32;
-        (ahead * ABEAM_CELLS as i32 + abeam) as u32
+        whole(ahead, AHEAD_CELLS - 1) * ABEAM_CELLS as u32 + whole(abeam, ABEAM_CELLS - 1)
     }
 
     #[inline(always)]
     pub(super) fn word(&self, cell: u32) -> u64 {
         self.0[cell as usize & (2 * WINDS - 1)]
     }
+}
+
+/// The whole part of a number from 0 on, no more than `most`; a whole number may fall to the one
+/// below. A number below 0, or none, gives 0.
+///
+/// Adding 2^23 leaves the whole part in the low bits. A cast would do the same, but its care for
+/// numbers too large keeps the compiler from running lanes at once.
+#[inline(always)]
+pub(super) fn whole(number: f32, most: usize) -> u32 {
+    const SHIFT: f32 = 8_388_608.0;
+    let within = number.max(0.5).min(most as f32 + 0.5);
+    (within - 0.5 + SHIFT).to_bits() & 0x007f_ffff
 }
 
 /// The progress in a word, in steps of 1/[`PROGRESS_PER_KN`] knots.
@@ -89,34 +106,22 @@ pub(super) fn field(word: u64, kind: usize) -> u32 {
     (word >> (FIELD_BITS * kind as u32)) as u32 & FIELD_STEPS
 }
 
-fn word(boat: &Boat, ahead: usize, abeam: usize, fuelled: bool) -> u64 {
-    /// Places across a cell over which the progress is averaged.
-    const ACROSS: usize = 4;
+fn word(boat: &Boat, cell: usize, progress: fn(&Boat, f64, f64) -> Progress) -> u64 {
+    /// Gauss's two points across a cell, which take the mean of any cubic exactly.
+    const POINTS: [f64; 2] = [0.211_324_865_405_187, 0.788_675_134_594_813];
     let side_kn = 1.0 / f64::from(CELLS_PER_KN);
-    let corner_kn = (
-        ahead as f64 * side_kn - f64::from(REACH_KN),
-        abeam as f64 * side_kn,
-    );
+    let low_ahead_kn = (cell / ABEAM_CELLS) as f64 * side_kn - f64::from(REACH_KN);
+    let low_abeam_kn = (cell % ABEAM_CELLS) as f64 * side_kn;
     let at = |x: f64, y: f64| {
-        let (ahead_kn, abeam_kn) = (corner_kn.0 + x * side_kn, corner_kn.1 + y * side_kn);
+        let (ahead_kn, abeam_kn) = (low_ahead_kn + x * side_kn, low_abeam_kn + y * side_kn);
         let speed_kn = ahead_kn.hypot(abeam_kn);
         let off_deg = abeam_kn.atan2(ahead_kn).to_degrees();
-        let progress = if fuelled {
-            boat.progress(speed_kn, off_deg)
-        } else {
-            boat.progress_under_sail(speed_kn, off_deg)
-        };
-        (speed_kn, off_deg, progress)
+        (speed_kn, off_deg, progress(boat, speed_kn, off_deg))
     };
 
-    let place = |index: usize| (index as f64 + 0.5) / ACROSS as f64;
-    let mut sum_kn = 0.0;
-    for x in 0..ACROSS {
-        for y in 0..ACROSS {
-            sum_kn += at(place(x), place(y)).2.made_good_kn();
-        }
-    }
-    let steps = sum_kn / (ACROSS * ACROSS) as f64 * PROGRESS_PER_KN;
+    let points = POINTS.iter().flat_map(|x| POINTS.map(|y| (*x, y)));
+    let mean_kn = points.map(|(x, y)| at(x, y).2.made_good_kn()).sum::<f64>() / 4.0;
+    let steps = mean_kn * PROGRESS_PER_KN;
 
     let (speed_kn, off_deg, progress) = at(0.5, 0.5);
     let headwind = off_deg < HEADWIND_OFF_DEG;

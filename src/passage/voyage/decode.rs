@@ -7,8 +7,9 @@ use jiff::civil::Date;
 use toml::de::DeTable;
 
 use super::error::{Problem, VoyageError};
+use super::generic;
 use super::table::{Document, Table};
-use crate::boat::{Boat, Engine, Handling, Polar, ranges};
+use crate::boat::{Boat, Engine, GenericBoat, Handling, Polar, ranges};
 use crate::climate::{Climate, ClimateError, Region, SourceOptions};
 use crate::geodesy::{LegKind, Position, Step};
 use crate::route::{Route, Waypoint};
@@ -16,7 +17,7 @@ use crate::units::{OutOfRange, Range};
 
 const TOP: &[&str] = &["voyage", "boat", "handling", "climate", "route"];
 const VOYAGE: &[&str] = &["name", "departure", "step_nm"];
-const BOAT: &[&str] = &["name", "polar", "factor", "engine"];
+const BOAT: &[&str] = &["name", "polar", "generic", "factor", "engine"];
 const ENGINE: &[&str] = &["motor_speed_kn", "litres_per_hour", "fuel_litres"];
 const HANDLING: &[&str] = &["heave_to_kn", "motor_below_kn"];
 const CLIMATE: &[&str] = &["file", "variables", "wind_height_m", "assumed_steadiness"];
@@ -46,6 +47,8 @@ pub struct Voyage {
     pub boat: Boat,
     /// What the boat is called, if the file says.
     pub boat_name: Option<String>,
+    /// The dimensions her polar was made from; none where the file names a polar.
+    pub generic_boat: Option<GenericBoat>,
     /// Which winds to use.
     pub climate: ClimateChoice,
     /// The routes, in the file's order; never empty.
@@ -122,7 +125,9 @@ impl Voyage {
                 let place = segment.midpoint.position;
                 (place.latitude_deg(), place.longitude_deg())
             });
-        self.open_climate_of(&Region::covering(track, CLIMATE_MARGIN_DEG).unwrap_or(Region::world()))
+        self.open_climate_of(
+            &Region::covering(track, CLIMATE_MARGIN_DEG).unwrap_or(Region::world()),
+        )
     }
 
     /// Opens the winds this voyage uses, for a region.
@@ -170,10 +175,11 @@ fn decode(file: &str, text: &str, shelf: &Shelf<'_>) -> Result<Voyage, VoyageErr
 
     let boat_table = top.required("boat", top.table("boat", BOAT)?)?;
     let boat_name = boat_table.text("name")?.map(|entry| entry.value.to_owned());
+    let (polar, generic_boat) = polar(&boat_table, shelf)?;
     let boat = boat(
+        &polar,
         &boat_table,
         top.table("handling", HANDLING)?.as_ref(),
-        shelf,
     )?;
 
     Ok(Voyage {
@@ -181,29 +187,48 @@ fn decode(file: &str, text: &str, shelf: &Shelf<'_>) -> Result<Voyage, VoyageErr
         departure: departure.value,
         boat,
         boat_name,
+        generic_boat,
         climate: climate(&top, shelf)?,
         routes: routes(&top)?,
         step,
     })
 }
 
-fn boat(
+/// The polar the table names, or the one made from the dimensions it gives.
+fn polar(
     table: &Table<'_>,
-    handling: Option<&Table<'_>>,
     shelf: &Shelf<'_>,
-) -> Result<Boat, VoyageError> {
-    let polar_entry = table.required("polar", table.text("polar")?)?;
+) -> Result<(Polar, Option<GenericBoat>), VoyageError> {
+    let keys = ["polar", "generic"];
+    let entry = match (table.text("polar")?, generic::decode(table)?) {
+        (Some(entry), None) => entry,
+        (None, Some((polar, generic))) => return Ok((polar, Some(generic))),
+        (Some(entry), Some(_)) => {
+            let found = "both";
+            return Err(entry.error(Problem::OneOfTwo { found, keys }));
+        }
+        (None, None) => {
+            let found = "neither";
+            return Err(table.error("", Problem::OneOfTwo { found, keys }));
+        }
+    };
     let polar = match shelf {
-        Shelf::Folder(folder) => Polar::read(&folder.join(polar_entry.value)),
+        Shelf::Folder(folder) => Polar::read(&folder.join(entry.value)),
         Shelf::Embedded(texts) => {
-            let Some((name, text)) = texts.iter().find(|(name, _)| *name == polar_entry.value)
-            else {
-                return Err(polar_entry.error(Problem::Missing));
+            let Some((name, text)) = texts.iter().find(|(name, _)| *name == entry.value) else {
+                return Err(entry.error(Problem::Missing));
             };
             Polar::parse(text, name)
         }
-    }
-    .map_err(|error| polar_entry.error(error.into()))?;
+    };
+    Ok((polar.map_err(|error| entry.error(error.into()))?, None))
+}
+
+fn boat(
+    polar: &Polar,
+    table: &Table<'_>,
+    handling: Option<&Table<'_>>,
+) -> Result<Boat, VoyageError> {
     let factor = table
         .number("factor", &ranges::POLAR_FACTOR)?
         .map_or(1.0, |entry| entry.value);
@@ -227,7 +252,7 @@ fn boat(
         None => Handling::default(),
         Some(handling) => decode_handling(handling, engine.is_some())?,
     };
-    Boat::new(&polar, factor, engine, rule)
+    Boat::new(polar, factor, engine, rule)
         .map_err(|error| handling.unwrap_or(table).error("", error.into()))
 }
 

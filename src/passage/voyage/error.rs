@@ -88,6 +88,14 @@ pub enum Problem {
         /// Why it does not belong there.
         reason: &'static str,
     },
+    /// Two keys of which just one is needed.
+    #[error("found {found} of `{}` and `{}`; allowed: one of the two", .keys[0], .keys[1])]
+    OneOfTwo {
+        /// `both` or `neither`.
+        found: &'static str,
+        /// The two keys.
+        keys: [&'static str; 2],
+    },
     /// A position that cannot be read.
     #[error(transparent)]
     Position(#[from] crate::geodesy::GeodesyError),

@@ -2,6 +2,7 @@
 
 mod decode;
 mod error;
+mod generic;
 mod table;
 #[cfg(test)]
 mod tests;

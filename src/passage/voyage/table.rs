@@ -208,6 +208,8 @@ impl<'t> Table<'t> {
     fn path(&self, key: &str) -> String {
         if self.name.is_empty() {
             key.to_owned()
+        } else if key.is_empty() {
+            self.name.clone()
         } else {
             format!("{}.{key}", self.name)
         }

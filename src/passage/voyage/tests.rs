@@ -1,6 +1,7 @@
 //! Voyage files good and bad: each complaint names file, line, key, what was found and allowed.
 
 use super::*;
+use crate::boat::{GenericBoat, Keel, Rig};
 use crate::geodesy::LegKind;
 
 const POLAR: &str = "true_wind_speed_kn,true_wind_angle_deg,boat_speed_kn
@@ -87,10 +88,10 @@ fn a_misspelt_key_is_told_the_nearest() {
 
 #[test]
 fn a_missing_key_is_named_with_its_table() {
-    let message = complaint("polar = \"polar.csv\"", "");
+    let message = complaint("name = \"Out and back\"", "");
     assert_eq!(
         message,
-        "voyage.toml:5: boat.polar: missing; it is needed here"
+        "voyage.toml:1: voyage.name: missing; it is needed here"
     );
 }
 
@@ -218,4 +219,92 @@ fn names_are_one_plain_line() {
         "{message}"
     );
     assert!(complaint("\"Out and back\"", "\" \"").contains("voyage.name: empty"));
+}
+
+/// [`SOUND`] with dimensions for a polar.
+fn generic() -> String {
+    SOUND.replacen(
+        "polar = \"polar.csv\"",
+        "[boat.generic]\nwaterline_length_m = 10.2\ndisplacement_kg = 11000\nsail_area_m2 = 80\n\
+         rig = \"ketch\"\nkeel = \"fin-and-skeg\"",
+        1,
+    )
+}
+
+/// The complaint about [`generic`] with `old` replaced by `new`, less the folder's name.
+fn generic_complaint(old: &str, new: &str) -> String {
+    let sound = generic();
+    assert!(sound.contains(old), "no {old:?}");
+    let message = read(&sound.replacen(old, new, 1)).unwrap_err().to_string();
+    message[message.find("voyage.toml").expect("the file is named")..].to_owned()
+}
+
+#[test]
+fn a_polar_is_made_from_dimensions() {
+    let voyage = read(&generic()).unwrap();
+    let dimensions = GenericBoat {
+        waterline_length_m: 10.2,
+        displacement_kg: 11_000.0,
+        sail_area_m2: 80.0,
+        rig: Rig::Ketch,
+        keel: Keel::FinAndSkeg,
+    };
+    assert_eq!(voyage.generic_boat, Some(dimensions));
+    assert_eq!(
+        voyage.boat.given_polar(),
+        &dimensions.polar().unwrap(),
+        "the boat sails by another polar"
+    );
+    assert_eq!(read(SOUND).unwrap().generic_boat, None);
+}
+
+#[test]
+fn every_rig_and_keel_allowed_is_read() {
+    for rig in ["sloop", "cutter", "ketch", "gaff"] {
+        assert!(read(&generic().replacen("ketch", rig, 1)).is_ok(), "{rig}");
+    }
+    for keel in ["fin", "fin-and-skeg", "long"] {
+        let text = generic().replacen("fin-and-skeg", keel, 1);
+        assert!(read(&text).is_ok(), "{keel}");
+    }
+    assert_eq!(
+        generic_complaint("ketch", "lateen"),
+        "voyage.toml:10: boat.generic.rig: found \"lateen\"; allowed: \"sloop\", \"cutter\", \
+         \"ketch\" or \"gaff\""
+    );
+    assert_eq!(
+        generic_complaint("fin-and-skeg", "bulb"),
+        "voyage.toml:11: boat.generic.keel: found \"bulb\"; allowed: \"fin\", \"fin-and-skeg\" or \
+         \"long\""
+    );
+}
+
+#[test]
+fn a_boat_has_a_polar_or_dimensions_and_not_both() {
+    assert_eq!(
+        complaint("polar = \"polar.csv\"", ""),
+        "voyage.toml:5: boat: found neither of `polar` and `generic`; allowed: one of the two"
+    );
+    assert_eq!(
+        generic_complaint("[boat]", "[boat]\npolar = \"polar.csv\""),
+        "voyage.toml:6: boat.polar: found both of `polar` and `generic`; allowed: one of the two"
+    );
+}
+
+#[test]
+fn dimensions_in_other_units_are_refused() {
+    assert_eq!(
+        generic_complaint("= 10.2", "= 33.5"),
+        "voyage.toml:7: boat.generic.waterline_length_m: waterline length is 33.5 m; allowed: 5 to \
+         30 m"
+    );
+    let in_square_feet = generic_complaint("sail_area_m2 = 80", "sail_area_m2 = 690");
+    assert!(
+        in_square_feet.starts_with("voyage.toml:6: boat.generic: sail area over displaced volume"),
+        "{in_square_feet}"
+    );
+    assert_eq!(
+        generic_complaint("sail_area_m2 = 80\n", ""),
+        "voyage.toml:6: boat.generic.sail_area_m2: missing; it is needed here"
+    );
 }

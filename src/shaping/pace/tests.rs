@@ -67,7 +67,10 @@ fn a_wind_that_hardly_varies_is_told_less_exactly() {
         let exact_kn = progress_kn(&boat, ahead_kn, abeam_kn, 1.5);
         let got_kn = f64::from(table.at(ahead_kn as f32, abeam_kn as f32, 1.5)[FUELLED]);
         let out_kn = (got_kn - exact_kn).abs();
-        assert!(out_kn < STEADY_TOLERANCE_KN, "{out_kn} kn at {ahead_kn}, {abeam_kn}");
+        assert!(
+            out_kn < STEADY_TOLERANCE_KN,
+            "{out_kn} kn at {ahead_kn}, {abeam_kn}"
+        );
     }
 }
 
@@ -76,9 +79,12 @@ fn a_wind_that_hardly_varies_is_told_less_exactly() {
 fn hardships_are_shares_of_time() {
     let (_, table) = demo();
     let north = Course::from_deg(0.0);
-    for (ahead_kn, abeam_kn, spread_kn) in
-        [(-13.4, 3.7, 5.2), (12.6, -2.5, 7.9), (3.3, 15.5, 4.1), (0.0, 1.0, 11.5)]
-    {
+    for (ahead_kn, abeam_kn, spread_kn) in [
+        (-13.4, 3.7, 5.2),
+        (12.6, -2.5, 7.9),
+        (3.3, 15.5, 4.1),
+        (0.0, 1.0, 11.5),
+    ] {
         // On a course of north a wind from ahead blows toward the south.
         let wind = Wind {
             u_ms: abeam_kn * MS_PER_KN,
@@ -121,5 +127,8 @@ fn the_bound_is_above_every_look_up() {
         }
     }
     assert!(f64::from(greatest_kn) <= bound_kn);
-    assert!(bound_kn < f64::from(greatest_kn) + 1.5, "{bound_kn} and {greatest_kn}");
+    assert!(
+        bound_kn < f64::from(greatest_kn) + 1.5,
+        "{bound_kn} and {greatest_kn}"
+    );
 }

@@ -1,0 +1,1 @@
+"""What the passage references share: the voyage, its track, the climate along it, the boat."""

@@ -1,0 +1,76 @@
+//! `offing climate`: the winds of a place through the months, or along a route.
+
+use super::arguments::{ClimateOptions, VoyageOptions};
+use super::study::open_voyage;
+use super::{CliError, print};
+use crate::climate::{Climate, ClimateFault, Month, Region, SeasonDay, SourceOptions};
+use crate::geodesy::Position;
+use crate::passage::{ClimateChoice, PassageError, SurveyedPlace, survey_place, survey_route};
+use crate::report::{Survey, climate_csv, climate_json, climate_text, write_whole};
+
+/// Room around a place for which climate is read, so that the nodes on all sides of it are there
+/// even on a coarse grid.
+const MARGIN_DEG: f64 = 5.0;
+
+pub(super) fn run(options: &ClimateOptions) -> Result<(), CliError> {
+    let (climate, places) = match (&options.route, options.position) {
+        (Some(route), _) => along(route, options)?,
+        (None, Some(position)) => around(position, options)?,
+        (None, None) => unreachable!("the command line asks for one of them"),
+    };
+    let survey = Survey {
+        climate: &climate,
+        route: options.route.as_deref(),
+        places: &places,
+    };
+    if let Some(file) = &options.csv {
+        write_whole(file, &climate_csv(&survey))?;
+    }
+    print(&if options.json {
+        climate_json(&survey)
+    } else {
+        climate_text(&survey)
+    })
+}
+
+fn around(
+    position: Position,
+    options: &ClimateOptions,
+) -> Result<(Climate, Vec<SurveyedPlace>), CliError> {
+    let place = (position.latitude_deg(), position.longitude_deg());
+    let region = Region::covering([place], MARGIN_DEG).unwrap_or(Region::world());
+    let one_month = options.month.map(|month| [month]);
+    let months = one_month.as_ref().map_or(&Month::ALL[..], |month| month);
+    let climate = match &options.climate {
+        Some(file) => Climate::open(file, &SourceOptions::default(), &region),
+        None => Climate::ship_winds(&region),
+    }
+    .map_err(|error| match *error.fault {
+        // To one who asks about a place, what matters is the place.
+        ClimateFault::AllMissing { .. } | ClimateFault::NoWind { .. } => {
+            PassageError::no_winds(position, months)
+        }
+        _ => error.into(),
+    })?;
+    let places = survey_place(&climate, position, months)?;
+    Ok((climate, places))
+}
+
+fn along(route: &str, options: &ClimateOptions) -> Result<(Climate, Vec<SurveyedPlace>), CliError> {
+    let voyage = VoyageOptions {
+        voyage: options.voyage.clone(),
+        departure: None,
+    };
+    let mut voyage = open_voyage(&voyage, Some(route))?;
+    if let Some(file) = &options.climate {
+        voyage.climate = ClimateChoice {
+            file: Some(file.clone()),
+            options: SourceOptions::default(),
+        };
+    }
+    let climate = voyage.open_climate().map_err(PassageError::from)?;
+    let leaving = SeasonDay::from_date(voyage.departure).month();
+    let month = options.month.unwrap_or(leaving);
+    let places = survey_route(&climate, &voyage.routes[0], month)?;
+    Ok((climate, places))
+}

@@ -1,0 +1,162 @@
+//! GPX 1.1 (Topografix, GPX 1.1 schema), in and out. GPX 1.0 is read too.
+
+use std::cell::Cell;
+use std::io::{self, Read};
+
+use ::gpx::{Gpx, GpxVersion, Route as GpxRoute, Waypoint as GpxPoint};
+use geo_types::Point;
+use xml::EventReader;
+use xml::common::Position as _;
+
+use super::plotted::plotted;
+use super::problem::RouteFileProblem as Problem;
+use super::read::{Complaint, FileLine, FilePoint, plain_name};
+use super::written_deg;
+use crate::geodesy::Position;
+use crate::route::Route;
+
+const FORMAT: &str = "GPX";
+
+/// Bytes that know which line they are read from; the reader takes them one by one.
+struct Counted<'t> {
+    left: &'t [u8],
+    line: &'t Cell<usize>,
+}
+
+impl Read for Counted<'_> {
+    fn read(&mut self, into: &mut [u8]) -> io::Result<usize> {
+        let taken = self.left.read(into)?;
+        let ends = into[..taken].iter().filter(|byte| **byte == b'\n').count();
+        self.line.set(self.line.get() + ends);
+        Ok(taken)
+    }
+}
+
+/// The routes in a GPX text, then its tracks. A track's parts are one line: between them the
+/// receiver was off.
+pub(super) fn lines(text: &str) -> Result<Vec<FileLine>, Complaint> {
+    let line = Cell::new(1);
+    let mut counted = Counted {
+        left: text.as_bytes(),
+        line: &line,
+    };
+    let read = ::gpx::read(&mut counted);
+    let rest = counted.left;
+    let gpx = match read {
+        Ok(gpx) if rest.trim_ascii().is_empty() => gpx,
+        // Broken XML is told by its own reader, which knows the line and the reason best; it also
+        // sees what follows the end of the GPX.
+        result => {
+            well_formed(text)?;
+            result.map_err(|error| Complaint {
+                line: Some(line.get()),
+                problem: malformed(error.to_string()),
+            })?
+        }
+    };
+    if gpx.routes.is_empty() && gpx.tracks.is_empty() && !gpx.waypoints.is_empty() {
+        let hint = ", only single waypoints (wpt), which have no order";
+        return Err(Problem::NoRoute { hint }.into());
+    }
+    let mut lines = Vec::new();
+    for (index, route) in gpx.routes.iter().enumerate() {
+        let unnamed = format!("route {}", index + 1);
+        lines.push(file_line(&route.name, unnamed, false, &route.points)?);
+    }
+    for (index, track) in gpx.tracks.iter().enumerate() {
+        let unnamed = format!("track {}", index + 1);
+        let points = track.segments.iter().flat_map(|segment| &segment.points);
+        lines.push(file_line(&track.name, unnamed, true, points)?);
+    }
+    Ok(lines)
+}
+
+fn malformed(reason: String) -> Problem {
+    Problem::Malformed {
+        format: FORMAT,
+        reason,
+    }
+}
+
+/// Whether the text is XML at all; if not, where it breaks. Entities of the file's own are expanded
+/// within the limits of the reader: 10 deep and a million characters.
+fn well_formed(text: &str) -> Result<(), Complaint> {
+    for event in EventReader::from_str(text) {
+        event.map_err(|error| Complaint {
+            line: Some(error.position().row as usize + 1),
+            problem: malformed(error.msg().to_owned()),
+        })?;
+    }
+    Ok(())
+}
+
+fn file_line<'p>(
+    name: &Option<String>,
+    unnamed: String,
+    recorded: bool,
+    points: impl IntoIterator<Item = &'p GpxPoint>,
+) -> Result<FileLine, Problem> {
+    let named = |name: &Option<String>| plain_name(name.as_deref().unwrap_or_default());
+    let name = named(name)?.unwrap_or(unnamed);
+    let points = points
+        .into_iter()
+        .enumerate()
+        .map(|(index, point)| {
+            let place = point.point();
+            let position = Position::new(place.y(), place.x()).map_err(|source| {
+                let place = format!("'{name}', point {}", index + 1);
+                Problem::Position { place, source }
+            })?;
+            Ok(FilePoint {
+                name: named(&point.name)?,
+                position,
+                reached_by: None,
+            })
+        })
+        .collect::<Result<_, Problem>>()?;
+    Ok(FileLine {
+        name,
+        recorded,
+        points,
+    })
+}
+
+/// Routes as GPX 1.1, an `rte` each: its waypoints under their names, and between them nameless
+/// points so dense that every plotter draws the same line; see [`plotted`](super::plotted).
+pub fn gpx_text(routes: &[Route]) -> String {
+    let gpx = Gpx {
+        version: GpxVersion::Gpx11,
+        creator: Some(concat!("offing ", env!("CARGO_PKG_VERSION")).to_owned()),
+        routes: routes.iter().map(gpx_route).collect(),
+        ..Gpx::default()
+    };
+    let mut bytes = Vec::new();
+    ::gpx::write(&gpx, &mut bytes).expect("memory takes every point");
+    String::from_utf8(bytes).expect("GPX is written as UTF-8") + "\n"
+}
+
+fn gpx_route(route: &Route) -> GpxRoute {
+    let mut points = Vec::new();
+    for leg in route.legs() {
+        if points.is_empty() {
+            points.push(gpx_point(leg.track.from(), Some(&leg.from)));
+        }
+        let along = plotted(&leg.track);
+        let (last, between) = along.split_last().expect("a leg has two ends");
+        points.extend(between[1..].iter().map(|place| gpx_point(*place, None)));
+        points.push(gpx_point(*last, Some(&leg.to)));
+    }
+    GpxRoute {
+        name: Some(route.name().to_owned()),
+        points,
+        ..GpxRoute::default()
+    }
+}
+
+fn gpx_point(place: Position, name: Option<&str>) -> GpxPoint {
+    // The schema wants longitudes below 180.
+    let longitude_deg = crate::units::wrap_180_deg(written_deg(place.longitude_deg()));
+    let mut point = GpxPoint::new(Point::new(longitude_deg, written_deg(place.latitude_deg())));
+    point.name = name.map(str::to_owned);
+    point
+}

@@ -1,0 +1,146 @@
+//! Few waypoints for many recorded points.
+
+use crate::geodesy::Position;
+
+/// Nautical miles in a radian, on a sphere where one minute of arc is a nautical mile.
+const NM_PER_RADIAN: f64 = 60.0 * 180.0 / std::f64::consts::PI;
+
+/// A point on a Mercator chart of that sphere, in radians.
+struct Plotted {
+    x: f64,
+    y: f64,
+    /// Length on the Earth over length on the chart: the cosine of the latitude.
+    scale: f64,
+}
+
+/// Which points to keep, the first and the last among them, so that no point lies more than
+/// `tolerance_nm` nautical miles from the rhumb lines between those kept.
+///
+/// The method of Douglas and Peucker (Cartographica 10, 112-122, 1973; from memory) on a Mercator
+/// chart, where a rhumb line is straight. Along a line of ten degrees of latitude the sphere's chart
+/// and the ellipsoid's differ by less than 0.1 nm across it.
+pub(super) fn kept(points: &[Position], tolerance_nm: f64) -> Vec<usize> {
+    let chart = plotted(points);
+    let Some(last) = chart.len().checked_sub(1) else {
+        return Vec::new();
+    };
+    let mut keep = vec![false; chart.len()];
+    (keep[0], keep[last]) = (true, true);
+    let mut spans = vec![(0, last)];
+    while let Some((start, end)) = spans.pop() {
+        let inner = start + 1..end;
+        let off = |index: usize| off_nm(&chart[start], &chart[end], &chart[index]);
+        let farthest = inner
+            .map(|index| (off(index), index))
+            .max_by(|a, b| a.0.total_cmp(&b.0));
+        if let Some((off_nm, index)) = farthest
+            && off_nm > tolerance_nm
+        {
+            keep[index] = true;
+            spans.extend([(start, index), (index, end)]);
+        }
+    }
+    (0..=last).filter(|index| keep[*index]).collect()
+}
+
+fn plotted(points: &[Position]) -> Vec<Plotted> {
+    let mut x_deg = points.first().map_or(0.0, Position::longitude_deg);
+    let mut before_deg = x_deg;
+    points
+        .iter()
+        .map(|point| {
+            x_deg += crate::units::wrap_180_deg(point.longitude_deg() - before_deg);
+            before_deg = point.longitude_deg();
+            let latitude = point.latitude_deg().to_radians();
+            Plotted {
+                x: x_deg.to_radians(),
+                y: latitude.tan().asinh(),
+                scale: latitude.cos(),
+            }
+        })
+        .collect()
+}
+
+/// How far `point` is from the straight line from `a` to `b`, in nautical miles.
+fn off_nm(a: &Plotted, b: &Plotted, point: &Plotted) -> f64 {
+    let (way_x, way_y) = (b.x - a.x, b.y - a.y);
+    let (x, y) = (point.x - a.x, point.y - a.y);
+    let length2 = way_x * way_x + way_y * way_y;
+    let along = if length2 > 0.0 {
+        ((x * way_x + y * way_y) / length2).clamp(0.0, 1.0)
+    } else {
+        0.0
+    };
+    (x - along * way_x).hypot(y - along * way_y) * point.scale * NM_PER_RADIAN
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geodesy::{LegKind, LegTrack, Step};
+    use proptest::prelude::*;
+
+    fn at(latitude_deg: f64, longitude_deg: f64) -> Position {
+        Position::new(latitude_deg, longitude_deg).unwrap()
+    }
+
+    #[test]
+    fn a_straight_run_keeps_its_ends_and_a_corner_stays() {
+        // 60 points a leg along two rhumb lines over the antimeridian.
+        let corners = [at(-40.0, 170.0), at(-45.0, -175.0), at(-30.0, -170.0)];
+        let mut track = vec![corners[0]];
+        for ends in corners.windows(2) {
+            let leg = LegTrack::new(ends[0], ends[1], LegKind::Rhumb).unwrap();
+            let step = Step::from_nm(leg.length_nm() / 60.0).unwrap();
+            track.extend(leg.segments(step).iter().map(|cut| cut.midpoint.position));
+            track.push(ends[1]);
+        }
+        let kept: Vec<Position> = kept(&track, 0.2).into_iter().map(|i| track[i]).collect();
+        assert_eq!(kept, corners);
+    }
+
+    #[test]
+    fn a_boat_at_anchor_and_a_loop_are_no_trouble() {
+        assert_eq!(kept(&[], 1.0), [0usize; 0]);
+        assert_eq!(kept(&[at(1.0, 2.0)], 1.0), [0]);
+        assert_eq!(kept(&[at(1.0, 2.0); 9], 1.0), [0, 8]);
+        let there_and_back = [at(0.0, 0.0), at(0.0, 1.0), at(0.0, 0.0)];
+        assert_eq!(kept(&there_and_back, 1.0), [0, 1, 2]);
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(32))]
+        #[test]
+        fn no_point_is_farther_off_than_the_tolerance(
+            steps in prop::collection::vec((-0.2f64..0.2, -0.3f64..0.3), 2..80),
+            (latitude_deg, longitude_deg) in (-60.0f64..60.0, -180.0f64..180.0),
+        ) {
+            let mut place = (latitude_deg, longitude_deg);
+            let track: Vec<Position> = steps
+                .iter()
+                .map(|step| {
+                    place = (place.0 + step.0, place.1 + step.1);
+                    at(place.0, crate::units::wrap_180_deg(place.1))
+                })
+                .collect();
+            let kept = kept(&track, 1.0);
+            for span in kept.windows(2) {
+                let Ok(leg) = LegTrack::new(track[span[0]], track[span[1]], LegKind::Rhumb) else {
+                    continue;
+                };
+                // Points along the leg every hundredth, so the nearest is that near at least.
+                let on_leg: Vec<Position> = (0..=100)
+                    .map(|n| leg.at_nm(leg.length_nm() * f64::from(n) / 100.0).unwrap().position)
+                    .collect();
+                for point in &track[span[0]..=span[1]] {
+                    let nearest_nm = on_leg
+                        .iter()
+                        .map(|on| LegTrack::new(*point, *on, LegKind::GreatCircle)
+                            .map_or(0.0, |gap| gap.length_nm()))
+                        .fold(f64::INFINITY, f64::min);
+                    prop_assert!(nearest_nm < 1.05 + leg.length_nm() / 200.0, "{nearest_nm}");
+                }
+            }
+        }
+    }
+}
