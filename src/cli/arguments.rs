@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand};
 use jiff::civil::Date;
 
+use super::shape_options::ShapeOptions;
 use crate::climate::Month;
 use crate::geodesy::Position;
 use crate::passage::EnsembleOptions;
@@ -42,6 +43,8 @@ pub(super) enum Command {
     Completions(CompletionsOptions),
     /// Print the manual page, or that of one command
     Man(ManOptions),
+    /// Shape a course: the fastest route under the crew's own limits
+    Shape(ShapeOptions),
 }
 
 /// A voyage, and the day to leave.

@@ -3,6 +3,7 @@
 use crate::boat::BoatError;
 use crate::passage::PassageError;
 use crate::report::OutputError;
+use crate::shaping::ShapingError;
 use crate::stores::StoresError;
 use crate::units::OutOfRange;
 
@@ -21,6 +22,9 @@ pub enum CliError {
     /// A file that was asked for could not be written.
     #[error(transparent)]
     Output(#[from] OutputError),
+    /// No course can be shaped.
+    #[error(transparent)]
+    Shaping(#[from] ShapingError),
     /// An option out of its range.
     #[error("{option}: {breach}")]
     Option {

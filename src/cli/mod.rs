@@ -11,6 +11,8 @@ mod land;
 mod legs;
 mod new;
 mod season;
+mod shape;
+mod shape_options;
 mod stores;
 mod study;
 
@@ -30,6 +32,7 @@ pub fn run() -> Result<(), CliError> {
         Command::Compare(options) => compare::run(&options),
         Command::Legs(options) => legs::run(&options),
         Command::Check(options) => check::run(&options),
+        Command::Shape(options) => shape::run(&options),
         Command::Boat(options) => boat::run(&options),
         Command::Season(options) => season::run(&options),
         Command::Climate(options) => climate::run(&options),

@@ -35,8 +35,18 @@ impl Walked {
     ) -> Result<Self, CliError> {
         let spread = spread.checked()?;
         let voyage = open_voyage(options, only)?;
-        let land = look_out(&voyage.routes, land)?;
         let climate = voyage.open_climate().map_err(PassageError::from)?;
+        Self::walk(voyage, climate, spread, land)
+    }
+
+    /// Walks every route of a voyage through a climate.
+    pub(super) fn walk(
+        voyage: Voyage,
+        climate: Climate,
+        spread: EnsembleOptions,
+        land: &LandOptions,
+    ) -> Result<Self, CliError> {
+        let land = look_out(&voyage.routes, land)?;
         let walks = voyage
             .routes
             .iter()

@@ -180,6 +180,13 @@ const MEAN_WIND_NOTE: &str =
 /// The whole comparison as text: table, sentences, notes and cautions.
 pub fn comparison_text(study: &Study<'_>) -> String {
     let mut parts = vec![voyage_heading(study.voyage, study.climate)];
+    parts.extend(side_by_side(study));
+    parts.join("\n\n") + "\n"
+}
+
+/// The comparison below its heading: table, sentences, notes and cautions.
+pub(super) fn side_by_side(study: &Study<'_>) -> Vec<String> {
+    let mut parts = Vec::new();
     for (block, walks) in study.walks.chunks(ROUTES_ABREAST).enumerate() {
         parts.push(table(study, block * ROUTES_ABREAST, walks));
     }
@@ -193,7 +200,7 @@ pub fn comparison_text(study: &Study<'_>) -> String {
     parts.extend(about_the_winds(study.climate));
     parts.push(about_the_land(&study.voyage.routes, study.land));
     parts.push(cautions());
-    parts.join("\n\n") + "\n"
+    parts
 }
 
 /// How the spread came about, so that it can be made again.

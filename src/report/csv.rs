@@ -155,6 +155,16 @@ pub(super) fn written(heading: &[&str], rows: impl IntoIterator<Item = Vec<Strin
     String::from_utf8(bytes).expect("rows of text")
 }
 
+/// A name as a cell. A spreadsheet takes a cell that begins with one of these for a formula, so an
+/// apostrophe goes before it (OWASP, CSV Injection; from memory).
+pub(super) fn text(name: &str) -> String {
+    if name.starts_with(['=', '+', '-', '@']) {
+        format!("'{name}")
+    } else {
+        name.to_owned()
+    }
+}
+
 pub(super) fn number(value: f64) -> String {
     format!("{value:.4}")
 }

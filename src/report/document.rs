@@ -18,7 +18,7 @@ use crate::stores::{LoadingPlan, Summary};
 use crate::units::KN_PER_MS;
 
 #[derive(Serialize)]
-struct Document<'a> {
+pub(super) struct Document<'a> {
     voyage: VoyageRecord<'a>,
     routes: Vec<RouteRecord<'a>>,
     pairs: Vec<PairRecord<'a>>,
@@ -150,8 +150,13 @@ struct WindRecord {
 
 /// The study as JSON, indented.
 pub fn document_json(study: &Study<'_>) -> String {
+    written(&document(study))
+}
+
+/// The study as records.
+pub(super) fn document<'a>(study: &Study<'a>) -> Document<'a> {
     let voyage = study.voyage;
-    let document = Document {
+    Document {
         voyage: VoyageRecord::new(voyage, study.climate),
         routes: voyage
             .routes
@@ -200,8 +205,7 @@ pub fn document_json(study: &Study<'_>) -> String {
         ]
         .concat(),
         cautions: CAUTIONS,
-    };
-    written(&document)
+    }
 }
 
 /// Plain records as JSON, indented.

@@ -21,6 +21,8 @@ mod polar_drawing;
 mod season;
 mod season_document;
 mod sentences;
+mod shaped;
+mod shaped_document;
 mod soundness;
 mod table;
 mod wind_figures;
@@ -42,6 +44,8 @@ pub use output::{OutputError, write_new, write_whole};
 pub use polar_csv::polar_csv;
 pub use season::{Year, season_text};
 pub use season_document::{season_csv, season_json};
+pub use shaped::{LimitCost, ShapedStudy, TradeOff, shaped_text, trade_off_csv};
+pub use shaped_document::shaped_json;
 pub use soundness::{soundness_json, soundness_text};
 
 use crate::climate::Climate;

@@ -122,10 +122,19 @@ impl Voyage {
                 let place = segment.midpoint.position;
                 (place.latitude_deg(), place.longitude_deg())
             });
-        let region = Region::covering(track, CLIMATE_MARGIN_DEG).unwrap_or(Region::world());
+        self.open_climate_of(
+            &Region::covering(track, CLIMATE_MARGIN_DEG).unwrap_or(Region::world()),
+        )
+    }
+
+    /// Opens the winds this voyage uses, for a region.
+    ///
+    /// # Errors
+    /// What [`Climate::open`] finds wrong with the file.
+    pub fn open_climate_of(&self, region: &Region) -> Result<Climate, ClimateError> {
         match &self.climate.file {
-            Some(file) => Climate::open(file, &self.climate.options, &region),
-            None => Climate::ship_winds(&region),
+            Some(file) => Climate::open(file, &self.climate.options, region),
+            None => Climate::ship_winds(region),
         }
     }
 }
