@@ -17,7 +17,8 @@ pub(super) const LANES: usize = 128;
 /// The time step, in hours.
 pub(super) const STEP_HOURS: f64 = 3.0;
 /// A passage that takes longer than this does not arrive: 400 days.
-const MOST_STEPS: u32 = 400 * 8;
+pub(super) const MOST_HOURS: f64 = 400.0 * 24.0;
+const MOST_STEPS: u32 = (MOST_HOURS / STEP_HOURS) as u32;
 
 /// What came of one passage.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]

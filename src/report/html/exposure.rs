@@ -97,7 +97,6 @@ fn draw(routes: &[Arriving<'_>], frame: Frame) -> Drawing {
             y: Scale::new([0.0, highest], [bottom, panel_top]),
             left,
             right,
-            top: panel_top,
             bottom,
         };
         drawing.text("panel", [0.0, top + 14.0], Anchor::Start, name);
@@ -156,11 +155,9 @@ fn lines(
     let beyond = ends_x.iter().copied().fold(0.0, f64::max) + 8.0;
     for (y, place) in ends {
         let route = &routes[place];
-        drawing.text(
-            &format!("route-name t{}", route.index % 4),
-            [beyond, y + 4.0],
-            Anchor::Start,
-            &short_name(route.name, 14),
-        );
+        let class = format!("mark m{}", route.index % 4);
+        drawing.path(&class, &mark(route.index, [beyond + 4.0, y], 4.0));
+        let name = short_name(route.name, 13);
+        drawing.text("route-name", [beyond + 14.0, y + 4.0], Anchor::Start, &name);
     }
 }

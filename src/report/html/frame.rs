@@ -100,7 +100,6 @@ pub(super) struct Panel {
     pub y: Scale,
     pub left: f64,
     pub right: f64,
-    pub top: f64,
     pub bottom: f64,
 }
 

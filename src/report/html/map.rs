@@ -390,12 +390,7 @@ impl<'a> Map<'a> {
             at[1] + side * 17.0 * across[1],
         ];
         let text = short_name(name, self.frame.pick(28, 18));
-        drawing.text(
-            &format!("route-name t{}", index % 4),
-            [x, y + 4.0],
-            Anchor::Middle,
-            &text,
-        );
+        drawing.text("route-name", [x, y + 4.0], Anchor::Middle, &text);
         drawing.path(&format!("mark m{}", index % 4), &mark(index, at, 5.0));
     }
 

@@ -37,7 +37,7 @@ pub(super) fn spread(study: &Study<'_>) -> String {
             days: [0.1, 0.5, 0.9].map(|share| ensemble.days_at(share)),
         })
         .collect();
-    let shown = spreads.iter().flat_map(|spread| arrived(spread.ensemble));
+    let shown = spreads.iter().flat_map(|spread| arrived(spread.ensemble).iter().copied());
     let (first, last) = shown.fold((f64::INFINITY, 0.0), |(first, last), days| {
         (f64::min(first, days), f64::max(last, days))
     });
@@ -95,7 +95,6 @@ fn draw(spreads: &[Spread<'_>], departure: Date, [first, last]: [f64; 2], frame:
         y: Scale::new([0.0, highest], [bottom, top]),
         left,
         right,
-        top,
         bottom: rows_end,
     };
     let mut drawing = Drawing::new(frame.width(), rows_end + 40.0);
@@ -176,13 +175,12 @@ fn quantiles(drawing: &mut Drawing, spread: &Spread<'_>, panel: &Panel, y: f64, 
     }
     // The name stands where there is more room.
     let text = short_name(spread.name, frame.pick(30, 16));
-    let class = format!("route-name t{colour}");
     let room_left = at(quick) - panel.left;
     if panel.right - end > room_left {
         let x = end + if slow.is_some() { 40.0 } else { 0.0 };
-        drawing.text(&class, [x, y + 4.0], Anchor::Start, &text);
+        drawing.text("route-name", [x, y + 4.0], Anchor::Start, &text);
     } else {
-        drawing.text(&class, [at(quick) - 40.0, y + 4.0], Anchor::End, &text);
+        drawing.text("route-name", [at(quick) - 40.0, y + 4.0], Anchor::End, &text);
     }
 }
 

@@ -47,6 +47,16 @@ impl Drawing {
         )
     }
 
+    /// The drawing as an element that says nothing the words beside it do not.
+    pub(super) fn finish_plain(self, class: &str) -> String {
+        format!(
+            "<svg class=\"{class}\" viewBox=\"0 0 {} {}\" aria-hidden=\"true\">{}</svg>",
+            Number(self.width),
+            Number(self.height),
+            self.body
+        )
+    }
+
     pub(super) fn line(&mut self, class: &str, from: Point, to: Point) {
         self.path(class, &Path::open(&[from, to]));
     }
