@@ -149,7 +149,8 @@ mod tests {
     #[test]
     fn fifty_knots_are_a_pennant() {
         let storm = barb([0.0, 0.0], [0.0, -1.0], 55.0, true, 100.0);
-        assert!(!storm.pennants.is_empty());
-        assert!(barb([0.0, 0.0], [0.0, -1.0], 45.0, true, 100.0).pennants.is_empty());
+        assert_ne!(storm.pennants, Path::default());
+        let gale = barb([0.0, 0.0], [0.0, -1.0], 45.0, true, 100.0);
+        assert_eq!(gale.pennants, Path::default());
     }
 }

@@ -119,7 +119,7 @@ impl Drawing {
 }
 
 /// The commands of a path.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(super) struct Path {
     commands: String,
 }
@@ -153,10 +153,6 @@ impl Path {
     /// Adds the parts of another path.
     pub(super) fn join(&mut self, other: &Self) {
         self.commands.push_str(&other.commands);
-    }
-
-    pub(super) fn is_empty(&self) -> bool {
-        self.commands.is_empty()
     }
 }
 
