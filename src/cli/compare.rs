@@ -14,8 +14,10 @@ pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
     }
     if let Some(file) = &options.html {
         let season = walked.season(options.spread.checked()?);
+        let winds = walked.winds_around();
         let page = Page {
             study,
+            winds: winds.as_ref(),
             season: season.as_deref(),
             command: &typed_command(),
         };

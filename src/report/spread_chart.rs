@@ -60,7 +60,9 @@ fn chart(lines: &[(&str, Option<[f64; 5]>)]) -> Option<String> {
                 row[p10..=p90].fill(b'=');
                 row[p50] = b'|';
             }
-            None => row.splice(..30, *b"one in ten or more not arrived").for_each(drop),
+            None => row
+                .splice(..30, *b"one in ten or more not arrived")
+                .for_each(drop),
         }
         let pad = " ".repeat(names - width(name));
         rows.push(format!("{name}{pad}  {}", text(row)));
@@ -82,7 +84,9 @@ fn chart(lines: &[(&str, Option<[f64; 5]>)]) -> Option<String> {
     let pad = " ".repeat(names + 2);
     rows.push(format!("{pad}{}", text(ticks)));
     rows.push(format!("{pad}{} days", text(figures)));
-    rows.push("Dots: 5 to 95 passages in a hundred; double line: 10 to 90; upright: median.".into());
+    rows.push(
+        "Dots: 5 to 95 passages in a hundred; double line: 10 to 90; upright: median.".into(),
+    );
     Some(rows.join("\n"))
 }
 

@@ -15,7 +15,11 @@ pub(super) fn question(study: &Study<'_>) -> String {
         [] | [_] => "how many days?".to_owned(),
         [others @ .., last] => format!("{} or {last}?", others.join(", ")),
     };
-    format!("{}, leaving {}: {asked}", voyage.name, date(voyage.departure))
+    format!(
+        "{}, leaving {}: {asked}",
+        voyage.name,
+        date(voyage.departure)
+    )
 }
 
 /// A route half of whose passages arrive.
@@ -56,8 +60,8 @@ pub(super) fn answer(study: &Study<'_>) -> String {
                 slow(slower),
                 slower.name
             );
-            let equal = slower.median_days - quicker.median_days
-                < EQUAL_MEDIAN_SHARE * slower.median_days;
+            let equal =
+                slower.median_days - quicker.median_days < EQUAL_MEDIAN_SHARE * slower.median_days;
             let verdict = if equal {
                 format!("{} is hardly quicker in the median", quicker.name)
             } else {

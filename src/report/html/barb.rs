@@ -73,7 +73,11 @@ pub(super) fn barb(
     drawn.lines.add(&[station, at(1.0, 0.0)], false);
     let mut place = 1.0;
     for _ in 0..strokes.pennants {
-        let corners = [at(place, 0.0), at(place - GAP / 2.0, WIDTH), at(place - GAP, 0.0)];
+        let corners = [
+            at(place, 0.0),
+            at(place - GAP / 2.0, WIDTH),
+            at(place - GAP, 0.0),
+        ];
         drawn.pennants.add(&corners, true);
         place -= GAP * 1.3;
     }
@@ -101,7 +105,11 @@ mod tests {
     fn speeds_are_rounded_to_the_nearest_five() {
         let strokes = |speed_kn| {
             let strokes = Strokes::of(speed_kn);
-            (strokes.pennants, strokes.barbs, u32::from(strokes.half_barb))
+            (
+                strokes.pennants,
+                strokes.barbs,
+                u32::from(strokes.half_barb),
+            )
         };
         assert_eq!(strokes(2.4), (0, 0, 0));
         assert_eq!(strokes(2.6), (0, 0, 1));

@@ -138,9 +138,7 @@ fn push_within_rim(outline: &mut Vec<Point>, [x, y]: Point) {
             - std::f64::consts::PI;
         let parts = (turn.abs() / RIM_TURN_RAD).floor() as u32;
         for part in 1..=parts {
-            outline.push(on_rim(
-                from + turn * f64::from(part) / f64::from(parts + 1),
-            ));
+            outline.push(on_rim(from + turn * f64::from(part) / f64::from(parts + 1)));
         }
     }
     outline.push(on_rim(to));

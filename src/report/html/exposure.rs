@@ -1,6 +1,7 @@
 //! What is met on the way: shares of time against the days out.
 
-use super::frame::{Frame, Panel, Scale, mark, route_class, short_name, spread_apart};
+use super::frame::{Frame, Panel, Scale, mark, route_class, spread_apart};
+use super::labels::fitted;
 use super::svg::{Anchor, Drawing, Path, Point};
 use crate::passage::{ExpectedPassage, Exposure, Walk};
 use crate::report::Study;
@@ -10,7 +11,11 @@ use crate::report::wording::percent;
 type Kind = (&'static str, fn(&Exposure) -> f64, f64);
 
 const KINDS: [Kind; 3] = [
-    ("Headwind: under 60° off the course", |share| share.headwind, 0.2),
+    (
+        "Headwind: under 60° off the course",
+        |share| share.headwind,
+        0.2,
+    ),
     ("Light air: under 6 kn", |share| share.light_air, 0.1),
     ("Gale: 34 kn or more", |share| share.gale, 0.02),
 ];
@@ -60,7 +65,10 @@ fn describe(route: &Arriving<'_>) -> String {
             }
         });
         let kind = name.split(':').next().unwrap_or(name).to_lowercase();
-        format!("{kind} at most {} of the time, on day {day:.0}", percent(most))
+        format!(
+            "{kind} at most {} of the time, on day {day:.0}",
+            percent(most)
+        )
     });
     format!("{}: {}.", route.name, worst.join("; "))
 }
@@ -100,7 +108,7 @@ fn draw(routes: &[Arriving<'_>], frame: Frame) -> Drawing {
             bottom,
         };
         drawing.text("panel", [0.0, top + 14.0], Anchor::Start, name);
-        panel.levels(&mut drawing, 3.0, |value| format!("{:.0} %", 100.0 * value));
+        panel.levels(&mut drawing, 4.0, |value| format!("{:.0} %", 100.0 * value));
         lines(&mut drawing, routes, &panel, share, frame);
         let last = number + 1 == KINDS.len();
         panel.foot(&mut drawing, if last { &days } else { &[] });
@@ -157,7 +165,9 @@ fn lines(
         let route = &routes[place];
         let class = format!("mark m{}", route.index % 4);
         drawing.path(&class, &mark(route.index, [beyond + 4.0, y], 4.0));
-        let name = short_name(route.name, 13);
-        drawing.text("route-name", [beyond + 14.0, y + 4.0], Anchor::Start, &name);
+        let start = beyond + 14.0;
+        if let Some(name) = fitted(route.name, frame.width() - start) {
+            drawing.text("route-name", [start, y + 4.0], Anchor::Start, &name);
+        }
     }
 }

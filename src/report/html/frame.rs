@@ -19,7 +19,7 @@ impl Frame {
     pub(super) fn width(self) -> f64 {
         match self {
             Self::Wide => 760.0,
-            Self::Narrow => 340.0,
+            Self::Narrow => 322.0,
         }
     }
 
@@ -113,7 +113,12 @@ impl Panel {
         for value in self.y.ticks(count) {
             let y = self.y.at(value);
             drawing.line("grid", [self.left, y], [self.right, y]);
-            drawing.text("tick", [self.left - 6.0, y + 4.0], Anchor::End, &write(value));
+            drawing.text(
+                "tick",
+                [self.left - 6.0, y + 4.0],
+                Anchor::End,
+                &write(value),
+            );
         }
     }
 
@@ -134,15 +139,6 @@ pub(super) fn spread_apart(places: &mut [(f64, usize)], least: f64) {
     for index in 1..places.len() {
         places[index].0 = places[index].0.max(places[index - 1].0 + least);
     }
-}
-
-/// A name short enough for a picture; the tables have it whole.
-pub(super) fn short_name(name: &str, most: usize) -> String {
-    if name.chars().count() <= most {
-        return name.to_owned();
-    }
-    let kept: String = name.chars().take(most - 1).collect();
-    kept.trim_end().to_owned() + "…"
 }
 
 /// The outline of a mark, by which a route is known without its colour.

@@ -1,27 +1,34 @@
 //! The map: the routes over coast and wind, with the days out along them.
 
+use std::ops::Range;
+
 use super::barb::barb;
 use super::coast::{Window, land_path};
-use super::frame::{Frame, mark, route_class, short_name};
+use super::frame::{Frame, mark, route_class};
+use super::labels::{FIGURE_SIZE, NAME_SIZE, Taken, fitted, width};
 use super::projection::Projection;
 use super::svg::{Anchor, Drawing, Path, Point};
 use crate::climate::{Climate, Month};
 use crate::geodesy::Position;
-use crate::passage::Walk;
+use crate::passage::{ExpectedPassage, Walk};
 use crate::report::Study;
-use crate::route::Route;
-use crate::units::KN_PER_MS;
+use crate::report::wording::grouped;
+use crate::route::{Land, Route};
+use crate::units::{KN_PER_MS, wrap_180_deg};
 
 /// Points along a route are drawn no farther apart than this, in nautical miles.
 const SPACING_NM: f64 = 30.0;
 /// The least distance between the strokes of two days, in the drawing's units.
 const LEAST_DAY: f64 = 5.0;
+/// Barbs whose middle is nearer to a route than this would hide its strokes.
+const CLEAR_OF_ROUTES: f64 = 13.0;
 /// How far a true direction is followed on the map for a label's place, in the drawing's units.
 const LABEL_AWAY: f64 = 15.0;
 
 /// What the map shows, laid out in one size.
 struct Map<'a> {
     study: &'a Study<'a>,
+    winds: &'a Climate,
     month: Month,
     frame: Frame,
     projection: Projection,
@@ -31,13 +38,14 @@ struct Map<'a> {
 }
 
 /// The map in both sizes.
-pub(super) fn map(study: &Study<'_>, month: Month) -> String {
+pub(super) fn map(study: &Study<'_>, winds: &Climate, month: Month) -> String {
     let names: Vec<&str> = study.voyage.routes.iter().map(Route::name).collect();
     let title = format!("Map of the routes: {}", names.join(", "));
+    let said: Vec<String> = study.voyage.routes.iter().map(describe).collect();
     let description = format!(
-        "The routes drawn over land, with a stroke across each for every day out on the mean wind, \
-         and over the vector mean wind of {month} as wind barbs. The leg tables below give the \
-         same routes in figures."
+        "{} Strokes across each route are days out on the mean wind; the vector mean wind of \
+         {month} is drawn as wind barbs. The leg tables give the same in figures.",
+        said.join(" ")
     );
     let points: Vec<Vec<Position>> = study.voyage.routes.iter().map(points).collect();
     let projection = Projection::centred_on(points.iter().flatten().copied())
@@ -46,8 +54,32 @@ pub(super) fn map(study: &Study<'_>, month: Month) -> String {
         return String::new();
     };
     Frame::both("map", &title, &description, |frame| {
-        Map::new(study, month, frame, projection, &points).draw()
+        Map::new(study, winds, month, frame, projection, &points).draw()
     })
+}
+
+/// Where a route goes, in words.
+fn describe(route: &Route) -> String {
+    let names: Vec<&str> = route
+        .waypoints()
+        .iter()
+        .map(|waypoint| waypoint.name.as_str())
+        .collect();
+    let latitudes = || {
+        points(route)
+            .into_iter()
+            .map(|at| at.latitude_deg().round())
+    };
+    let south = latitudes().fold(f64::INFINITY, f64::min);
+    let north = latitudes().fold(f64::NEG_INFINITY, f64::max);
+    format!(
+        "{}: {}, {} nm, between {} and {}.",
+        route.name(),
+        names.join(", "),
+        grouped(route.length_nm()),
+        degrees(north, ["N", "S"]),
+        degrees(south, ["N", "S"])
+    )
 }
 
 /// Points along a route, its waypoints among them.
@@ -69,6 +101,7 @@ fn points(route: &Route) -> Vec<Position> {
 impl<'a> Map<'a> {
     fn new(
         study: &'a Study<'a>,
+        winds: &'a Climate,
         month: Month,
         frame: Frame,
         projection: Projection,
@@ -86,7 +119,7 @@ impl<'a> Map<'a> {
             }
         }
         // Room around the routes, and a window neither flat nor tall.
-        let (left, top) = (frame.pick(36.0, 30.0), 4.0);
+        let (left, top) = (frame.pick(38.0, 36.0), 4.0);
         let width = frame.width() - left - 2.0;
         let (wide, high) = (
             (most[0] - least[0]).max(0.01) * frame.pick(1.16, 1.2),
@@ -115,6 +148,7 @@ impl<'a> Map<'a> {
             .collect();
         Self {
             study,
+            winds,
             month,
             frame,
             projection,
@@ -199,18 +233,16 @@ impl<'a> Map<'a> {
         let (parallels, meridians) = self.graticule_lines();
         let mut labels = Vec::new();
         for (latitude_deg, line) in parallels {
-            if let Some(y) = crossing(&line, 0, window.left)
-                && (window.top + 6.0..bottom - 2.0).contains(&y)
-            {
+            let in_sight = window.top + 6.0..bottom - 2.0;
+            if let Some(y) = crossing(&line, 0, window.left, in_sight) {
                 let at = [window.left - 5.0, y + 4.0];
                 labels.push((at, Anchor::End, degrees(latitude_deg, ["N", "S"])));
             }
         }
         for (longitude_deg, line) in meridians {
-            let longitude_deg = crate::units::wrap_180_deg(longitude_deg);
-            if let Some(x) = crossing(&line, 1, bottom)
-                && (window.left + 10.0..window.left + window.width - 12.0).contains(&x)
-            {
+            let longitude_deg = wrap_180_deg(longitude_deg);
+            let in_sight = window.left + 10.0..window.left + window.width - 12.0;
+            if let Some(x) = crossing(&line, 1, bottom, in_sight) {
                 let at = [x, bottom + 15.0];
                 labels.push((at, Anchor::Middle, degrees(longitude_deg, ["E", "W"])));
             }
@@ -239,13 +271,21 @@ impl<'a> Map<'a> {
                 else {
                     continue;
                 };
-                let Some(wind) = wind_at(self.study.climate, latitude_deg, longitude_deg, self.month)
+                let Some(wind) = wind_at(self.winds, latitude_deg, longitude_deg, self.month)
                 else {
                     continue;
                 };
+                let here = Position::new(latitude_deg, wrap_180_deg(longitude_deg));
+                if here.is_ok_and(|here| Land::natural_earth().covers(here)) {
+                    continue;
+                }
                 let from = self
                     .projection
                     .towards(latitude_deg, longitude_deg, wind.from_deg);
+                let middle = [0, 1].map(|i| station[i] + 0.5 * staff * from[i]);
+                if self.clearance(middle, |_| true) < CLEAR_OF_ROUTES {
+                    continue;
+                }
                 let drawn = barb(station, from, wind.speed_kn, latitude_deg < 0.0, staff);
                 if drawn.calm {
                     drawing.circle("barb", station, 3.0);
@@ -267,25 +307,52 @@ impl<'a> Map<'a> {
             let class = format!("route {}", route_class(index));
             drawing.path(&class, &Path::open(line));
         }
-        for (index, (route, walk)) in routes.iter().zip(self.study.walks).enumerate() {
+        for (index, route) in routes.iter().enumerate() {
             for waypoint in route.waypoints() {
-                drawing.circle(&format!("stop r{}", index % 4), self.place(waypoint.position), 2.6);
+                let at = self.place(waypoint.position);
+                drawing.circle(&format!("stop r{}", index % 4), at, 2.6);
             }
-            match walk {
-                Walk::Arrives(_) => self.days(drawing, index, route, walk),
-                Walk::Stalls(stall) => {
-                    let [x, y] = self.place(stall.position);
-                    let class = format!("stall r{}", index % 4);
-                    drawing.line(&class, [x - 6.0, y - 6.0], [x + 6.0, y + 6.0]);
-                    drawing.line(&class, [x - 6.0, y + 6.0], [x + 6.0, y - 6.0]);
-                    drawing.text("label", [x + 9.0, y - 7.0], Anchor::Start, "stalls here");
-                }
+        }
+        // The words that matter most find their places first.
+        let mut taken = Taken::default();
+        self.ends(drawing, &mut taken);
+        for (index, walk) in self.study.walks.iter().enumerate() {
+            if let Walk::Stalls(stall) = walk {
+                self.stall(drawing, &mut taken, index, self.place(stall.position));
             }
         }
         for (index, route) in routes.iter().enumerate() {
-            self.name(drawing, index, route.name());
+            self.name(drawing, &mut taken, index, route.name());
         }
-        self.ends(drawing);
+        for (index, (route, walk)) in routes.iter().zip(self.study.walks).enumerate() {
+            if let Walk::Arrives(passage) = walk {
+                self.days(drawing, &mut taken, index, route, passage);
+            }
+        }
+    }
+
+    /// Where a walk ends short of the route's end.
+    fn stall(&self, drawing: &mut Drawing, taken: &mut Taken, index: usize, [x, y]: Point) {
+        let class = format!("stall r{}", index % 4);
+        drawing.line(&class, [x - 6.0, y - 6.0], [x + 6.0, y + 6.0]);
+        drawing.line(&class, [x - 6.0, y + 6.0], [x + 6.0, y - 6.0]);
+        let text = "stalls here";
+        for below in [-18.0, 18.0] {
+            let at = self.kept_in_sight([x, y + below], text);
+            if taken.take(at, text, NAME_SIZE) {
+                drawing.text("label", [at[0], at[1] + 4.0], Anchor::Middle, text);
+                return;
+            }
+        }
+    }
+
+    /// A place for a text as near to `at` as the window's sides let it be.
+    fn kept_in_sight(&self, at: Point, text: &str) -> Point {
+        let half = width(text, NAME_SIZE) / 2.0 + 3.0;
+        let window = &self.window;
+        let (left, right) = (window.left + half, window.left + window.width - half);
+        let (top, bottom) = (window.top + 10.0, window.top + window.height - 10.0);
+        [at[0].min(right).max(left), at[1].clamp(top, bottom)]
     }
 
     fn place(&self, position: Position) -> Point {
@@ -293,10 +360,14 @@ impl<'a> Map<'a> {
     }
 
     /// A stroke across the route for each day out, a longer one with its number every few days.
-    fn days(&self, drawing: &mut Drawing, index: usize, route: &Route, walk: &Walk) {
-        let Walk::Arrives(passage) = walk else {
-            return;
-        };
+    fn days(
+        &self,
+        drawing: &mut Drawing,
+        taken: &mut Taken,
+        index: usize,
+        route: &Route,
+        passage: &ExpectedPassage,
+    ) {
         let whole_days = passage.days().floor() as u32;
         let length: f64 = self.lines[index]
             .windows(2)
@@ -330,10 +401,16 @@ impl<'a> Map<'a> {
             let end = |side: f64| [at[0] + side * across[0], at[1] + side * across[1]];
             drawing.line(&class, end(-reach), end(reach));
             if long {
-                // On the side away from the other routes' middle.
+                // On the side away from the other routes, or else on the other.
+                let number = day.to_string();
                 let side = self.outer_side(index, at, across);
-                let [x, y] = end(side * LABEL_AWAY);
-                drawing.text("day-number", [x, y + 4.0], Anchor::Middle, &day.to_string());
+                let free = [side, -side]
+                    .map(|side| end(side * LABEL_AWAY))
+                    .into_iter()
+                    .find(|place| taken.take(*place, &number, FIGURE_SIZE));
+                if let Some([x, y]) = free {
+                    drawing.text("day-number", [x, y + 4.0], Anchor::Middle, &number);
+                }
             }
         }
     }
@@ -363,14 +440,15 @@ impl<'a> Map<'a> {
     }
 
     /// The route's name beside the part of it that is farthest from the others.
-    fn name(&self, drawing: &mut Drawing, index: usize, name: &str) {
+    fn name(&self, drawing: &mut Drawing, taken: &mut Taken, index: usize, name: &str) {
         let line = &self.lines[index];
         let middle = line.len() / 4..(3 * line.len() / 4).max(line.len() / 4 + 1);
         let apart = |at: &Point| self.clearance(*at, |other| other != index).min(1e6);
         let Some(best) = middle
             .filter(|place| self.window.holds(line[*place]))
             .max_by(|a, b| {
-                let towards_middle = |place: &usize| -(*place as f64 - line.len() as f64 / 2.0).abs();
+                let towards_middle =
+                    |place: &usize| -(*place as f64 - line.len() as f64 / 2.0).abs();
                 (apart(&line[*a]) + 0.05 * towards_middle(a))
                     .total_cmp(&(apart(&line[*b]) + 0.05 * towards_middle(b)))
             })
@@ -383,19 +461,23 @@ impl<'a> Map<'a> {
         let (dx, dy) = (next[0] - back[0], next[1] - back[1]);
         let length = dx.hypot(dy).max(1e-9);
         let across = [-dy / length, dx / length];
-        // Opposite the days' numbers.
-        let side = -self.outer_side(index, at, across);
-        let [x, y] = [
-            at[0] + side * 17.0 * across[0],
-            at[1] + side * 17.0 * across[1],
-        ];
-        let text = short_name(name, self.frame.pick(28, 18));
-        drawing.text("route-name", [x, y + 4.0], Anchor::Middle, &text);
+        if let Some(name) = fitted(name, self.window.width / 2.5) {
+            // Opposite the days' numbers if it may be.
+            let side = -self.outer_side(index, at, across);
+            let free = [side, -side]
+                .map(|side| [0, 1].map(|i| at[i] + side * 17.0 * across[i]))
+                .map(|place| self.kept_in_sight(place, &name))
+                .into_iter()
+                .find(|place| taken.take(*place, &name, NAME_SIZE));
+            if let Some([x, y]) = free {
+                drawing.text("route-name", [x, y + 4.0], Anchor::Middle, &name);
+            }
+        }
         drawing.path(&format!("mark m{}", index % 4), &mark(index, at, 5.0));
     }
 
     /// The names of the places where routes begin and end, each once.
-    fn ends(&self, drawing: &mut Drawing) {
+    fn ends(&self, drawing: &mut Drawing, taken: &mut Taken) {
         const SAME_PLACE: f64 = 12.0;
         let mut named: Vec<Point> = Vec::new();
         for route in &self.study.voyage.routes {
@@ -407,13 +489,17 @@ impl<'a> Map<'a> {
                     continue;
                 }
                 named.push(at);
-                let text = short_name(&waypoint.name, self.frame.pick(24, 14));
-                let half = 3.6 * text.chars().count() as f64;
-                let (left, right) = (self.window.left, self.window.left + self.window.width);
-                let x = at[0].clamp(left + half + 2.0, right - half - 2.0);
-                let below = at[1] + 22.0;
                 drawing.circle("end", at, 4.0);
-                drawing.text("place", [x, below], Anchor::Middle, &text);
+                let Some(name) = fitted(&waypoint.name, self.window.width / 3.0) else {
+                    continue;
+                };
+                let free = [18.0, -18.0, 32.0, -32.0]
+                    .map(|below| self.kept_in_sight([at[0], at[1] + below], &name))
+                    .into_iter()
+                    .find(|place| taken.take(*place, &name, NAME_SIZE));
+                if let Some([x, y]) = free {
+                    drawing.text("place", [x, y + 4.0], Anchor::Middle, &name);
+                }
             }
         }
     }
@@ -449,13 +535,14 @@ fn in_sight<'a>(window: &Window, line: &'a [Point]) -> Vec<&'a [Point]> {
     pieces
 }
 
-/// Where a line first crosses an edge: the other coordinate there.
-fn crossing(line: &[Point], axis: usize, edge: f64) -> Option<f64> {
+/// Where a line first crosses an edge within a stretch of it: the other coordinate there.
+fn crossing(line: &[Point], axis: usize, edge: f64, stretch: Range<f64>) -> Option<f64> {
     line.windows(2).find_map(|ends| {
         let (from, to) = (ends[0], ends[1]);
         let crosses = (from[axis] > edge) != (to[axis] > edge);
         let share = (edge - from[axis]) / (to[axis] - from[axis]);
-        crosses.then(|| from[1 - axis] + share * (to[1 - axis] - from[1 - axis]))
+        let across = from[1 - axis] + share * (to[1 - axis] - from[1 - axis]);
+        (crosses && stretch.contains(&across)).then_some(across)
     })
 }
 

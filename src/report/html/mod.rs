@@ -9,6 +9,7 @@ mod barb;
 mod coast;
 mod exposure;
 mod frame;
+mod labels;
 mod map;
 mod origins;
 mod page;

@@ -10,8 +10,9 @@ use super::origins::{Origin, origins};
 use super::svg::{Drawing, Path};
 use super::tables::{Group, Legs, comparison, legs, loading};
 use super::{answer, exposure, map, season, spread};
-use crate::climate::{Month, SeasonDay};
+use crate::climate::{Climate, Month, SeasonDay};
 use crate::passage::Departure;
+use crate::report::Study;
 use crate::report::boat_notes::boat_notes;
 use crate::report::cautions::CAUTIONS;
 use crate::report::comparison::{MEAN_WIND_NOTE, spread_note};
@@ -21,7 +22,6 @@ use crate::report::loading::caution;
 use crate::report::season::window_sentence;
 use crate::report::sentences::sentences;
 use crate::report::wording::{date, grouped};
-use crate::report::Study;
 
 const TEMPLATE: &str = include_str!("page.html");
 const STYLE: &str = include_str!("style.css");
@@ -31,6 +31,9 @@ const STYLE: &str = include_str!("style.css");
 pub struct Page<'a> {
     /// The voyage and what came of it.
     pub study: Study<'a>,
+    /// Winds of the sea around the routes, for the map; without them those of the study, which may
+    /// end close beside the routes.
+    pub winds: Option<&'a Climate>,
     /// Departures through the year; without them the page has no season.
     pub season: Option<&'a [Departure]>,
     /// The command that made the page, as it is typed.
@@ -78,6 +81,7 @@ struct Key {
 pub fn html_page(page: &Page<'_>) -> String {
     let Page {
         study,
+        winds,
         season: departures,
         command,
     } = page;
@@ -101,7 +105,7 @@ pub fn html_page(page: &Page<'_>) -> String {
         sentences: sentences(study),
         spread_note: study.ensembles.first().map(spread_note).unwrap_or_default(),
         mean_wind_note: MEAN_WIND_NOTE,
-        map: Value::from_safe_string(map::map(study, month)),
+        map: Value::from_safe_string(map::map(study, winds.unwrap_or(study.climate), month)),
         map_month: month.name(),
         spread: Value::from_safe_string(spread::spread(study)),
         exposure: Value::from_safe_string(exposure::exposure(study)),
@@ -142,7 +146,10 @@ pub fn html_page(page: &Page<'_>) -> String {
 
 /// The month in which the quickest passage is half over, or the month of departure.
 fn middle_month(study: &Study<'_>) -> Month {
-    let medians = study.ensembles.iter().filter_map(|spread| spread.days_at(0.5));
+    let medians = study
+        .ensembles
+        .iter()
+        .filter_map(|spread| spread.days_at(0.5));
     let half_hours = medians.min_by(f64::total_cmp).unwrap_or(0.0) * 12.0;
     SeasonDay::from_date(study.voyage.departure)
         .plus_hours(half_hours)
@@ -188,14 +195,26 @@ fn keys(study: &Study<'_>) -> Vec<Key> {
         .collect()
 }
 
-/// What the loading lists warn of, each with its route.
+/// What the loading lists warn of, each with the routes it is about where that is not all of them.
 fn loading_cautions(study: &Study<'_>) -> Vec<String> {
-    let plans = study.loading.unwrap_or_default().iter();
-    plans
-        .filter_map(|plan| plan.planned())
-        .flat_map(|plan| {
-            let cautions = plan.cautions.iter();
-            cautions.map(|found| format!("{}: {}", plan.route, caution(found)))
+    let mut found: Vec<(String, Vec<&str>)> = Vec::new();
+    let plans = study.loading.unwrap_or_default();
+    for plan in plans.iter().filter_map(|plan| plan.planned()) {
+        for text in plan.cautions.iter().map(caution) {
+            match found.iter_mut().find(|(other, _)| *other == text) {
+                Some((_, routes)) => routes.push(&plan.route),
+                None => found.push((text, vec![&plan.route])),
+            }
+        }
+    }
+    found
+        .into_iter()
+        .map(|(text, routes)| {
+            if routes.len() == plans.len() {
+                text
+            } else {
+                format!("{}: {text}", routes.join(", "))
+            }
         })
         .collect()
 }

@@ -156,7 +156,10 @@ mod tests {
         let up = map.towards(-30.0, 75.0, 0.0);
         approx::assert_abs_diff_eq!(up[0], 0.0, epsilon = 1e-6);
         approx::assert_abs_diff_eq!(up[1], -1.0, epsilon = 1e-6);
-        assert!(map.towards(-30.0, 105.0, 0.0)[0] > 0.1, "meridians part northward in the south");
+        assert!(
+            map.towards(-30.0, 105.0, 0.0)[0] > 0.1,
+            "meridians part northward in the south"
+        );
     }
 
     #[test]

@@ -23,7 +23,7 @@ struct Kind {
 
 const KINDS: [Kind; 5] = [
     Kind {
-        name: "Days: median, and thin, one passage in ten is slower",
+        name: "Days: median; thin: one in ten is slower",
         figure: |passage| passage.ensemble.days_at(0.5),
         bad_case: Some(|passage| passage.ensemble.days_at(0.9)),
         unit: "",
@@ -68,23 +68,21 @@ const KINDS: [Kind; 5] = [
 pub(super) fn season(study: &Study<'_>, departures: &[Departure]) -> String {
     let routes = study.voyage.routes.iter().enumerate();
     let said: Vec<String> = routes
-        .map(
-            |(index, route)| match best_window(departures, index) {
-                Some(window) => format!(
-                    "{}: nine passages in ten take less than {:.1} days in the best thirty days to \
+        .map(|(index, route)| match best_window(departures, index) {
+            Some(window) => format!(
+                "{}: nine passages in ten take less than {:.1} days in the best thirty days to \
                      leave, from {} to {}, and less than {:.1} in the worst.",
-                    route.name(),
-                    window.days_p90,
-                    date(window.days[0]),
-                    date(window.days[1]),
-                    window.worst_days_p90
-                ),
-                None => format!(
-                    "{}: in every thirty days one passage in ten does not arrive.",
-                    route.name()
-                ),
-            },
-        )
+                route.name(),
+                window.days_p90,
+                date(window.days[0]),
+                date(window.days[1]),
+                window.worst_days_p90
+            ),
+            None => format!(
+                "{}: in every thirty days one passage in ten does not arrive.",
+                route.name()
+            ),
+        })
         .collect();
     Frame::both(
         "season",
@@ -114,9 +112,10 @@ fn draw(departures: &[Departure], leaving: Date, frame: Frame) -> Drawing {
                 .into_iter()
                 .flat_map(|figure| figures(departures, figure)),
         );
-        let (least, most) = all.fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), value| {
-            (f64::min(least, value), f64::max(most, value))
-        });
+        let (least, most) = all.fold(
+            (f64::INFINITY, f64::NEG_INFINITY),
+            |(least, most), value| (f64::min(least, value), f64::max(most, value)),
+        );
         let least = if kind.from_nought { 0.0 } else { least };
         let room = ((most - least) * 0.08).max(0.01 / kind.times);
         let foot = top + head + height;
@@ -132,7 +131,7 @@ fn draw(departures: &[Departure], leaving: Date, frame: Frame) -> Drawing {
             bottom: foot,
         };
         drawing.text("panel", [0.0, top + 14.0], Anchor::Start, kind.name);
-        panel.levels(&mut drawing, 3.0, |value| {
+        panel.levels(&mut drawing, 4.0, |value| {
             format!("{}{}", crate::report::wording::short(value), kind.unit)
         });
         panel.foot(&mut drawing, &[]);
@@ -188,10 +187,7 @@ fn lines(
         drawing.path(class, &path);
     };
     if let Some(figure) = kind.bad_case {
-        path(
-            &format!("thin {}", route_class(route)),
-            &pieces(figure),
-        );
+        path(&format!("thin {}", route_class(route)), &pieces(figure));
     }
     let main = pieces(kind.figure);
     path(&format!("line {}", route_class(route)), &main);

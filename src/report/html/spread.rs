@@ -3,7 +3,8 @@
 use jiff::ToSpan as _;
 use jiff::civil::Date;
 
-use super::frame::{Frame, Panel, Scale, mark, route_class, short_name};
+use super::frame::{Frame, Panel, Scale, mark, route_class};
+use super::labels::fitted;
 use super::svg::{Anchor, Drawing, Path, Point};
 use crate::passage::Ensemble;
 use crate::report::Study;
@@ -37,7 +38,9 @@ pub(super) fn spread(study: &Study<'_>) -> String {
             days: [0.1, 0.5, 0.9].map(|share| ensemble.days_at(share)),
         })
         .collect();
-    let shown = spreads.iter().flat_map(|spread| arrived(spread.ensemble).iter().copied());
+    let shown = spreads
+        .iter()
+        .flat_map(|spread| arrived(spread.ensemble).iter().copied());
     let (first, last) = shown.fold((f64::INFINITY, 0.0), |(first, last), days| {
         (f64::min(first, days), f64::max(last, days))
     });
@@ -83,7 +86,7 @@ fn draw(spreads: &[Spread<'_>], departure: Date, [first, last]: [f64; 2], frame:
     let (top, curve) = (10.0, frame.pick(190.0, 150.0));
     let row = 34.0;
     let bottom = top + curve;
-    let rows_end = bottom + 14.0 + row * spreads.len() as f64;
+    let rows_end = bottom + 20.0 + row * spreads.len() as f64;
     let x = Scale::new([from, to], [left, right]);
     let shares: Vec<Vec<f64>> = spreads
         .iter()
@@ -98,7 +101,7 @@ fn draw(spreads: &[Spread<'_>], departure: Date, [first, last]: [f64; 2], frame:
         bottom: rows_end,
     };
     let mut drawing = Drawing::new(frame.width(), rows_end + 40.0);
-    for value in x.ticks(frame.pick(9.0, 5.0)) {
+    for value in x.ticks(frame.pick(12.0, 5.0)) {
         drawing.line("grid", [x.at(value), top], [x.at(value), rows_end]);
     }
     for (spread, shares) in spreads.iter().zip(&shares) {
@@ -113,8 +116,8 @@ fn draw(spreads: &[Spread<'_>], departure: Date, [first, last]: [f64; 2], frame:
     }
     drawing.line("axis", [left, bottom], [right, bottom]);
     for (place, spread) in spreads.iter().enumerate() {
-        let y = bottom + 34.0 + row * place as f64;
-        quantiles(&mut drawing, spread, &panel, y, frame);
+        let y = bottom + 40.0 + row * place as f64;
+        quantiles(&mut drawing, spread, &panel, y);
     }
     foot(&mut drawing, &panel, departure, frame);
     drawing
@@ -149,7 +152,7 @@ fn outline(panel: &Panel, from: f64, step: f64, shares: &[f64]) -> Vec<Point> {
 }
 
 /// A route's own line: from the days at 10 to those at 90 per cent, its mark at the median.
-fn quantiles(drawing: &mut Drawing, spread: &Spread<'_>, panel: &Panel, y: f64, frame: Frame) {
+fn quantiles(drawing: &mut Drawing, spread: &Spread<'_>, panel: &Panel, y: f64) {
     let colour = spread.index % 4;
     let at = |days: f64| panel.x.at(days);
     let [quick, median, slow] = spread.days;
@@ -171,16 +174,25 @@ fn quantiles(drawing: &mut Drawing, spread: &Spread<'_>, panel: &Panel, y: f64, 
         let place = [at(median), y];
         drawing.path(&format!("mark m{colour}"), &mark(spread.index, place, 5.5));
         let above = [place[0], y - 10.0];
-        drawing.text("figure strong", above, Anchor::Middle, &format!("{median:.1}"));
+        drawing.text(
+            "figure strong",
+            above,
+            Anchor::Middle,
+            &format!("{median:.1}"),
+        );
     }
-    // The name stands where there is more room.
-    let text = short_name(spread.name, frame.pick(30, 16));
-    let room_left = at(quick) - panel.left;
-    if panel.right - end > room_left {
-        let x = end + if slow.is_some() { 40.0 } else { 0.0 };
-        drawing.text("route-name", [x, y + 4.0], Anchor::Start, &text);
+    // The name stands where there is more room, clear of the figures.
+    let (room_left, room_right) = (at(quick) - panel.left, panel.right - end);
+    let beside = 40.0;
+    let Some(name) = fitted(spread.name, room_left.max(room_right) - beside) else {
+        return;
+    };
+    if room_right > room_left {
+        let place = [end + beside, y + 4.0];
+        drawing.text("route-name", place, Anchor::Start, &name);
     } else {
-        drawing.text("route-name", [at(quick) - 40.0, y + 4.0], Anchor::End, &text);
+        let place = [at(quick) - beside, y + 4.0];
+        drawing.text("route-name", place, Anchor::End, &name);
     }
 }
 
@@ -188,7 +200,7 @@ fn quantiles(drawing: &mut Drawing, spread: &Spread<'_>, panel: &Panel, y: f64, 
 fn foot(drawing: &mut Drawing, panel: &Panel, departure: Date, frame: Frame) {
     let (left, right, y) = (panel.left, panel.right, panel.bottom);
     drawing.line("axis", [left, y], [right, y]);
-    for value in panel.x.ticks(frame.pick(9.0, 5.0)) {
+    for value in panel.x.ticks(frame.pick(12.0, 5.0)) {
         let x = panel.x.at(value);
         if !(left + 18.0..=right - 18.0).contains(&x) {
             continue;

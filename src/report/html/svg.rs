@@ -177,7 +177,10 @@ mod tests {
     #[test]
     fn numbers_are_short() {
         let written = |value: f64| Number(value).to_string();
-        assert_eq!([12.0, 7.25, -0.04, 3.99].map(written), ["12", "7.3", "0", "4"]);
+        assert_eq!(
+            [12.0, 7.25, -0.04, 3.99].map(written),
+            ["12", "7.3", "0", "4"]
+        );
     }
 
     #[test]

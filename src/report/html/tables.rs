@@ -20,6 +20,8 @@ pub(super) struct Group {
 #[derive(Debug, Serialize)]
 pub(super) struct Line {
     name: &'static str,
+    /// Set in, as a part of the line or heading above it.
+    set_in: bool,
     cells: Vec<String>,
 }
 
@@ -72,7 +74,11 @@ fn grouped(figures: Vec<(&'static str, Option<Vec<String>>)>) -> Vec<Group> {
                 }
                 let last = groups.len() - 1;
                 let name = name.trim_start();
-                groups[last].lines.push(Line { name, cells });
+                groups[last].lines.push(Line {
+                    name,
+                    set_in,
+                    cells,
+                });
             }
         }
     }

@@ -8,9 +8,9 @@ mod side_by_side;
 mod text;
 
 pub(super) use amounts::shown;
-pub(super) use side_by_side::loading_figures;
 pub use csv::loading_csv;
 pub use document::loading_json;
+pub(super) use side_by_side::loading_figures;
 pub(super) use text::caution;
 pub use text::loading_text;
 

@@ -59,8 +59,7 @@ const ROWS: [Row; 12] = [
 /// The rows' names, and the figure of every plan.
 pub(in super::super) fn loading_figures(plans: &[RoutePlan]) -> Vec<(&'static str, Vec<String>)> {
     let cell = |plan: &RoutePlan, write: &fn(&LoadingPlan) -> String| {
-        plan.planned()
-            .map_or("too few arrive".to_owned(), write)
+        plan.planned().map_or("too few arrive".to_owned(), write)
     };
     ROWS.iter()
         .map(|(name, write)| (*name, plans.iter().map(|plan| cell(plan, write)).collect()))
@@ -69,7 +68,12 @@ pub(in super::super) fn loading_figures(plans: &[RoutePlan]) -> Vec<(&'static st
 
 /// The routes' figures, a column a route.
 pub(super) fn table(study: &LoadingStudy<'_>) -> String {
-    let names: Vec<&str> = study.voyage.routes.iter().map(|route| route.name()).collect();
+    let names: Vec<&str> = study
+        .voyage
+        .routes
+        .iter()
+        .map(|route| route.name())
+        .collect();
     let figures = loading_figures(study.plans);
     names
         .chunks(ROUTES_ABREAST)

@@ -1,7 +1,7 @@
 //! The outlines as closed rings, for drawing.
 
-use super::outlines::{Outlines, QUANTA_PER_DEG};
 use super::grid::Land;
+use super::outlines::{Outlines, QUANTA_PER_DEG};
 use crate::geodesy::Position;
 
 /// Half a turn of longitude, in quanta.
@@ -67,7 +67,9 @@ mod tests {
 
     #[test]
     fn lines_cut_at_the_antimeridian_are_joined_again() {
-        let open = Outlines::embedded().map(|outlines| lines(&outlines)).unwrap();
+        let open = Outlines::embedded()
+            .map(|outlines| lines(&outlines))
+            .unwrap();
         let cut = open.iter().filter(|line| line.first() != line.last());
         assert!(cut.count() > 4, "Antarctica, Chukotka, Fiji and others");
         for ring in joined(open) {
