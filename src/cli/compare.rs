@@ -30,8 +30,8 @@ pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
     })
 }
 
-/// The command line as it would be typed in a shell, whatever the program's own file is called.
-fn typed_command() -> String {
+/// The command line word by word, as it would be typed in a shell, whatever the program's own file is called.
+fn typed_command() -> Vec<String> {
     let arguments = std::env::args_os().skip(1);
     std::iter::once("offing".to_owned())
         .chain(arguments.map(|argument| {
@@ -39,6 +39,5 @@ fn typed_command() -> String {
             // No shell can be given a nul byte, so no argument holds one.
             shlex::try_quote(&argument).map_or_else(|_| argument.to_string(), Into::into)
         }))
-        .collect::<Vec<_>>()
-        .join(" ")
+        .collect()
 }

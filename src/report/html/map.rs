@@ -22,6 +22,8 @@ const SPACING_NM: f64 = 30.0;
 const LEAST_DAY: f64 = 5.0;
 /// Barbs whose middle is nearer to a route than this would hide its strokes.
 const CLEAR_OF_ROUTES: f64 = 13.0;
+/// Meridians end short of the poles, where they would all meet.
+const MERIDIANS_TO_DEG: i32 = 85;
 /// How far a true direction is followed on the map for a label's place, in the drawing's units.
 const LABEL_AWAY: f64 = 15.0;
 
@@ -185,8 +187,8 @@ impl<'a> Map<'a> {
     /// Degrees between the lines of the graticule.
     fn graticule_deg(&self) -> f64 {
         let across_deg = (self.window.width / self.window.scale).to_degrees();
-        let wanted = across_deg / self.frame.pick(8.0, 4.0);
-        [1.0, 2.0, 5.0, 10.0, 15.0, 30.0]
+        let wanted = across_deg / self.frame.pick(8.0, 5.0);
+        [1.0, 2.0, 5.0, 10.0, 15.0, 20.0, 30.0]
             .into_iter()
             .find(|step| *step >= wanted)
             .unwrap_or(30.0)
@@ -205,10 +207,10 @@ impl<'a> Map<'a> {
                 (degrees(n), line.collect())
             })
             .collect();
-        let top_deg = degrees(count) as i32;
         let meridians = (0..(360.0 / step) as i32)
             .map(|n| {
-                let line = (-top_deg..=top_deg).map(|lat| self.at(f64::from(lat), degrees(n)));
+                let line = (-MERIDIANS_TO_DEG..=MERIDIANS_TO_DEG)
+                    .map(|latitude_deg| self.at(f64::from(latitude_deg), degrees(n)));
                 (degrees(n), line.collect())
             })
             .collect();
@@ -232,19 +234,25 @@ impl<'a> Map<'a> {
         let bottom = window.top + window.height;
         let (parallels, meridians) = self.graticule_lines();
         let mut labels = Vec::new();
+        // Toward a pole the lines crowd together.
+        let mut taken = Taken::default();
         for (latitude_deg, line) in parallels {
             let in_sight = window.top + 6.0..bottom - 2.0;
             if let Some(y) = crossing(&line, 0, window.left, in_sight) {
-                let at = [window.left - 5.0, y + 4.0];
-                labels.push((at, Anchor::End, degrees(latitude_deg, ["N", "S"])));
+                let text = degrees(latitude_deg, ["N", "S"]);
+                if taken.take([window.left / 2.0, y], &text, FIGURE_SIZE) {
+                    labels.push(([window.left - 5.0, y + 4.0], Anchor::End, text));
+                }
             }
         }
         for (longitude_deg, line) in meridians {
             let longitude_deg = wrap_180_deg(longitude_deg);
             let in_sight = window.left + 10.0..window.left + window.width - 12.0;
             if let Some(x) = crossing(&line, 1, bottom, in_sight) {
-                let at = [x, bottom + 15.0];
-                labels.push((at, Anchor::Middle, degrees(longitude_deg, ["E", "W"])));
+                let text = degrees(longitude_deg, ["E", "W"]);
+                if taken.take([x, bottom + 11.0], &text, FIGURE_SIZE) {
+                    labels.push(([x, bottom + 15.0], Anchor::Middle, text));
+                }
             }
         }
         labels
@@ -337,13 +345,34 @@ impl<'a> Map<'a> {
         drawing.line(&class, [x - 6.0, y - 6.0], [x + 6.0, y + 6.0]);
         drawing.line(&class, [x - 6.0, y + 6.0], [x + 6.0, y - 6.0]);
         let text = "stalls here";
-        for below in [-18.0, 18.0] {
-            let at = self.kept_in_sight([x, y + below], text);
-            if taken.take(at, text, NAME_SIZE) {
-                drawing.text("label", [at[0], at[1] + 4.0], Anchor::Middle, text);
-                return;
-            }
+        if let Some([x, y]) = self.free_place(taken, text, around([x, y], text)) {
+            drawing.text("label", [x, y + 4.0], Anchor::Middle, text);
         }
+    }
+
+    /// The first of some places that is free and off the routes, or else the first that is free;
+    /// each is moved into the window first.
+    fn free_place(
+        &self,
+        taken: &mut Taken,
+        text: &str,
+        places: impl IntoIterator<Item = Point>,
+    ) -> Option<Point> {
+        let places: Vec<Point> = places
+            .into_iter()
+            .map(|place| self.kept_in_sight(place, text))
+            .collect();
+        let half = [width(text, NAME_SIZE) / 2.0 + 2.0, NAME_SIZE];
+        let on_a_route = |place: &&Point| {
+            let mut points = self.lines.iter().flatten();
+            points.any(|at| (0..2).all(|axis| (at[axis] - place[axis]).abs() < half[axis]))
+        };
+        let (crossed, clear): (Vec<&Point>, Vec<&Point>) = places.iter().partition(on_a_route);
+        clear
+            .into_iter()
+            .chain(crossed)
+            .copied()
+            .find(|place| taken.take(*place, text, NAME_SIZE))
     }
 
     /// A place for a text as near to `at` as the window's sides let it be.
@@ -462,14 +491,11 @@ impl<'a> Map<'a> {
         let length = dx.hypot(dy).max(1e-9);
         let across = [-dy / length, dx / length];
         if let Some(name) = fitted(name, self.window.width / 2.5) {
-            // Opposite the days' numbers if it may be.
+            // Opposite the days' numbers if it may be, and far enough off to clear a slant.
             let side = -self.outer_side(index, at, across);
-            let free = [side, -side]
-                .map(|side| [0, 1].map(|i| at[i] + side * 17.0 * across[i]))
-                .map(|place| self.kept_in_sight(place, &name))
-                .into_iter()
-                .find(|place| taken.take(*place, &name, NAME_SIZE));
-            if let Some([x, y]) = free {
+            let clear = across[0].abs() * width(&name, NAME_SIZE) / 2.0 + NAME_SIZE + 4.0;
+            let places = [side, -side].map(|side| [0, 1].map(|i| at[i] + side * clear * across[i]));
+            if let Some([x, y]) = self.free_place(taken, &name, places) {
                 drawing.text("route-name", [x, y + 4.0], Anchor::Middle, &name);
             }
         }
@@ -493,16 +519,25 @@ impl<'a> Map<'a> {
                 let Some(name) = fitted(&waypoint.name, self.window.width / 3.0) else {
                     continue;
                 };
-                let free = [18.0, -18.0, 32.0, -32.0]
-                    .map(|below| self.kept_in_sight([at[0], at[1] + below], &name))
-                    .into_iter()
-                    .find(|place| taken.take(*place, &name, NAME_SIZE));
-                if let Some([x, y]) = free {
+                if let Some([x, y]) = self.free_place(taken, &name, around(at, &name)) {
                     drawing.text("place", [x, y + 4.0], Anchor::Middle, &name);
                 }
             }
         }
     }
+}
+
+/// Places for a text below, above and beside a point.
+fn around([x, y]: Point, text: &str) -> [Point; 6] {
+    let beside = width(text, NAME_SIZE) / 2.0 + 9.0;
+    [
+        [x, y + 18.0],
+        [x, y - 18.0],
+        [x + beside, y],
+        [x - beside, y],
+        [x + beside, y + 14.0],
+        [x - beside, y - 14.0],
+    ]
 }
 
 fn of(projection: &Projection, position: Position) -> Point {

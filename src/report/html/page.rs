@@ -36,8 +36,8 @@ pub struct Page<'a> {
     pub winds: Option<&'a Climate>,
     /// Departures through the year; without them the page has no season.
     pub season: Option<&'a [Departure]>,
-    /// The command that made the page, as it is typed.
-    pub command: &'a str,
+    /// The command that made the page, word by word, as it is typed.
+    pub command: &'a [String],
 }
 
 /// All the template asks for. Pictures and the style sheet are markup; all else is escaped.
@@ -66,7 +66,7 @@ struct Context<'a> {
     notes: Vec<String>,
     cautions: [&'static str; CAUTIONS.len()],
     origins: Vec<Origin>,
-    command: &'a str,
+    command: &'a [String],
     version: &'static str,
 }
 

@@ -55,7 +55,7 @@ const KINDS: [Kind; 5] = [
         from_nought: false,
     },
     Kind {
-        name: "Share of time in cyclone waters in their season",
+        name: "Share of time in cyclone season waters",
         figure: |passage| passage.cyclone_season,
         bad_case: None,
         unit: " %",
