@@ -250,7 +250,8 @@ impl<'a> Map<'a> {
             let in_sight = window.left + 10.0..window.left + window.width - 12.0;
             if let Some(x) = crossing(&line, 1, bottom, in_sight) {
                 let text = degrees(longitude_deg, ["E", "W"]);
-                if taken.take([x, bottom + 11.0], &text, FIGURE_SIZE) {
+                // A letter's room between one and the next.
+                if taken.take([x, bottom + 11.0], &format!("{text}m"), FIGURE_SIZE) {
                     labels.push(([x, bottom + 15.0], Anchor::Middle, text));
                 }
             }
