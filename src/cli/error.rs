@@ -3,6 +3,8 @@
 use crate::boat::BoatError;
 use crate::passage::PassageError;
 use crate::report::OutputError;
+use crate::shaping::ShapingError;
+use crate::stores::StoresError;
 use crate::units::OutOfRange;
 
 /// What went wrong, in words for the person at the keyboard.
@@ -14,9 +16,15 @@ pub enum CliError {
     /// A crew's log that says nothing about the polar.
     #[error(transparent)]
     Boat(#[from] BoatError),
+    /// The stores cannot be worked out.
+    #[error(transparent)]
+    Stores(#[from] StoresError),
     /// A file that was asked for could not be written.
     #[error(transparent)]
     Output(#[from] OutputError),
+    /// No course can be shaped.
+    #[error(transparent)]
+    Shaping(#[from] ShapingError),
     /// An option out of its range.
     #[error("{option}: {breach}")]
     Option {

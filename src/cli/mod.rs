@@ -10,6 +10,10 @@ mod handbook;
 mod land;
 mod legs;
 mod new;
+mod season;
+mod shape;
+mod shape_options;
+mod stores;
 mod study;
 
 use std::io::{self, Write as _};
@@ -28,8 +32,11 @@ pub fn run() -> Result<(), CliError> {
         Command::Compare(options) => compare::run(&options),
         Command::Legs(options) => legs::run(&options),
         Command::Check(options) => check::run(&options),
+        Command::Shape(options) => shape::run(&options),
         Command::Boat(options) => boat::run(&options),
+        Command::Season(options) => season::run(&options),
         Command::Climate(options) => climate::run(&options),
+        Command::Stores(options) => stores::run(&options),
         Command::New(options) => new::run(&options),
         Command::Completions(options) => handbook::completions(&options),
         Command::Man(options) => handbook::man(&options),

@@ -13,6 +13,7 @@ mod axis;
 mod beaufort;
 mod bessel;
 mod classic_header;
+mod cyclones;
 mod error;
 mod grid;
 mod month_text;
@@ -27,6 +28,7 @@ mod wind;
 mod wind_shares;
 
 pub use beaufort::{BeaufortForce, LOWER_BOUNDS_KN};
+pub use cyclones::{Basin, cyclone_basin, in_season, in_season_on};
 pub use error::{ClimateError, ClimateFault};
 pub use grid::{Climate, HeightScaling};
 pub use month_text::NoSuchMonth;

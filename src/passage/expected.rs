@@ -14,7 +14,7 @@ use crate::units::{Course, KN_PER_MS};
 
 /// Below this mean progress, in knots, the boat is said to stall: a segment of the usual 60 nm
 /// would take seven weeks.
-const STALL_BELOW_KN: f64 = 0.05;
+pub const STALL_BELOW_KN: f64 = 0.05;
 
 /// How a walk along a route ends.
 #[derive(Debug, Clone)]

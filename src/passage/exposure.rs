@@ -6,11 +6,11 @@ use crate::climate::{LocalClimate, Wind};
 use crate::units::{Course, KN_PER_MS, MS_PER_KN};
 
 /// A headwind blows from less than this far off the course.
-pub(super) const HEADWIND_OFF_DEG: f64 = 60.0;
+pub const HEADWIND_OFF_DEG: f64 = 60.0;
 /// A wind from abaft blows from more than this far off the course.
-pub(super) const ABAFT_OFF_DEG: f64 = 110.0;
+pub const ABAFT_OFF_DEG: f64 = 110.0;
 /// A headwind of this speed or more makes a hard beat.
-pub(super) const HARD_BEAT_KN: f64 = 20.0;
+pub const HARD_BEAT_KN: f64 = 20.0;
 /// Below this speed the air is light.
 pub const LIGHT_AIR_KN: f64 = 6.0;
 /// At this speed or more the wind is strong: the lower bound of Beaufort force 6 (WMO).
@@ -54,7 +54,7 @@ pub struct AirTemperature {
 
 impl Exposure {
     /// The shares of time that `wind` gives a boat on `course`; none of it under power.
-    pub(super) fn of_wind(wind: &Wind, course: Course) -> Self {
+    pub fn of_wind(wind: &Wind, course: Course) -> Self {
         let astern = Course::from_deg(course.deg() + 180.0);
         let hard_beat_ms = HARD_BEAT_KN * MS_PER_KN;
         Self {
@@ -68,7 +68,8 @@ impl Exposure {
         }
     }
 
-    fn add(&mut self, other: &Self, weight: f64) {
+    /// Adds `weight` times another exposure to this one.
+    pub fn add(&mut self, other: &Self, weight: f64) {
         self.headwind += weight * other.headwind;
         self.hard_beat += weight * other.hard_beat;
         self.abaft += weight * other.abaft;
@@ -76,6 +77,13 @@ impl Exposure {
         self.strong += weight * other.strong;
         self.gale += weight * other.gale;
         self.under_power += weight * other.under_power;
+    }
+
+    /// This exposure with every share multiplied by `factor`.
+    pub fn scaled(&self, factor: f64) -> Self {
+        let mut scaled = Self::default();
+        scaled.add(self, factor);
+        scaled
     }
 }
 
@@ -145,10 +153,8 @@ impl Tally {
     /// The means over all the time tallied, which must not be none.
     pub(super) fn means(&self) -> Means {
         let per_hour = 1.0 / self.hours;
-        let mut exposure = Exposure::default();
-        exposure.add(&self.exposure_hours, per_hour);
         Means {
-            exposure,
+            exposure: self.exposure_hours.scaled(per_hour),
             wind: Wind {
                 u_ms: self.wind.east_ms * per_hour,
                 v_ms: self.wind.north_ms * per_hour,

@@ -8,7 +8,7 @@ use crate::passage::{AirTemperature, Exposure, Walk};
 use crate::route::spreadsheet_text;
 use crate::units::KN_PER_MS;
 
-const EXPOSURE: [&str; 7] = [
+pub(super) const EXPOSURE: [&str; 7] = [
     "headwind_share",
     "hard_beat_share",
     "abaft_share",
@@ -31,6 +31,15 @@ pub fn comparison_csv(study: &Study<'_>) -> String {
         "air_temperature_lowest_c",
         "wave_height_m",
         "replaced_data_share",
+        "days_p10",
+        "days_p50",
+        "days_p90",
+        "gale_6h_chance",
+        "hard_beat_24h_chance",
+        "dry_tanks_chance",
+        "longest_light_air_p90_h",
+        "litres_p50",
+        "litres_p90",
     ]);
     let expected_columns = EXPECTED_COLUMNS + EXPOSURE.len();
     let outcomes = study.walks.iter().zip(study.ensembles);
@@ -146,6 +155,16 @@ pub(super) fn written(heading: &[&str], rows: impl IntoIterator<Item = Vec<Strin
     String::from_utf8(bytes).expect("rows of text")
 }
 
+/// A name as a cell. A spreadsheet takes a cell that begins with one of these for a formula, so an
+/// apostrophe goes before it (OWASP, CSV Injection; from memory).
+pub(super) fn text(name: &str) -> String {
+    if name.starts_with(['=', '+', '-', '@']) {
+        format!("'{name}")
+    } else {
+        name.to_owned()
+    }
+}
+
 pub(super) fn number(value: f64) -> String {
     format!("{value:.4}")
 }
@@ -154,7 +173,7 @@ pub(super) fn optional(value: Option<f64>) -> String {
     value.map_or(String::new(), number)
 }
 
-fn shares(exposure: &Exposure) -> [String; 7] {
+pub(super) fn shares(exposure: &Exposure) -> [String; 7] {
     [
         exposure.headwind,
         exposure.hard_beat,

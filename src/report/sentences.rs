@@ -13,6 +13,17 @@ const EQUAL_AIR_C: f64 = 1.0;
 /// Less time than this on one side and the other is not worth a comparison, in days.
 const EQUAL_EXPOSURE_DAYS: f64 = 0.05;
 
+type Kind = (&'static str, fn(&Exposure) -> f64);
+
+/// What is told of in days.
+const KINDS: [Kind; 5] = [
+    ("with the wind ahead", |exposure| exposure.headwind),
+    ("beating hard", |exposure| exposure.hard_beat),
+    ("of gale", |exposure| exposure.gale),
+    ("of light air", |exposure| exposure.light_air),
+    ("under power", |exposure| exposure.under_power),
+];
+
 /// The routes that arrive, quickest first, each against the quickest; then those that stall.
 pub(super) fn sentences(study: &Study<'_>) -> Vec<String> {
     let mut arriving = Vec::new();
@@ -64,16 +75,8 @@ fn compare(quicker: &Named<'_>, slower: &Named<'_>) -> Vec<String> {
     let mut said = vec![length_and_days(quicker, slower)];
     said.extend(at_equal_chance(quicker, slower));
     let (mut costs, mut gains) = (Vec::new(), Vec::new());
-    let kinds: [(&str, fn(&Exposure) -> f64); 5] = [
-        ("with the wind ahead", |exposure| exposure.headwind),
-        ("beating hard", |exposure| exposure.hard_beat),
-        ("of gale", |exposure| exposure.gale),
-        ("of light air", |exposure| exposure.light_air),
-        ("under power", |exposure| exposure.under_power),
-    ];
-    for (what, share) in kinds {
-        let days = |passage: &ExpectedPassage| share(&passage.exposure) * passage.days();
-        let (here, there) = (days(a), days(b));
+    for (what, share) in KINDS {
+        let (here, there) = (share(&a.exposure) * a.days(), share(&b.exposure) * b.days());
         if here.max(there) < EQUAL_EXPOSURE_DAYS {
             continue;
         }

@@ -8,7 +8,7 @@ use crate::geodesy::Position;
 const COLUMNS: i32 = 360;
 const ROWS: i32 = 180;
 /// A whole turn, in quanta.
-const TURN: f64 = (COLUMNS * QUANTA_PER_DEG) as f64;
+pub(super) const TURN: f64 = (COLUMNS * QUANTA_PER_DEG) as f64;
 
 static NATURAL_EARTH: LazyLock<Land> = LazyLock::new(Land::load);
 
@@ -123,13 +123,13 @@ impl Land {
         near
     }
 
-    fn cell(&self, column: i32, row: i32) -> impl Iterator<Item = u32> {
+    pub(super) fn cell(&self, column: i32, row: i32) -> impl Iterator<Item = u32> {
         let cell = cell(column, row);
         let range = self.starts[cell] as usize..self.starts[cell + 1] as usize;
         self.edges[range].iter().copied()
     }
 
-    fn ends(&self, edge: u32) -> [Place; 2] {
+    pub(super) fn ends(&self, edge: u32) -> [Place; 2] {
         let edge = edge as usize;
         [self.corners[edge], self.corners[edge + 1]].map(|corner| corner.map(f64::from))
     }
@@ -146,11 +146,11 @@ pub(super) fn beside(from: Place, to: Place) -> Place {
     [to[0] - turns * TURN, to[1]]
 }
 
-fn column(x: i32) -> i32 {
+pub(super) fn column(x: i32) -> i32 {
     (x.div_euclid(QUANTA_PER_DEG) + COLUMNS / 2).clamp(0, COLUMNS - 1)
 }
 
-fn row(y: i32) -> i32 {
+pub(super) fn row(y: i32) -> i32 {
     (y.div_euclid(QUANTA_PER_DEG) + ROWS / 2).clamp(0, ROWS - 1)
 }
 

@@ -6,6 +6,7 @@
 
 mod check;
 mod grid;
+mod nearness;
 mod outlines;
 
 pub use check::{LandCheck, LandCrossing};

@@ -1,0 +1,214 @@
+//! A grid with the season standing still, as a plain graph: for checking the search against other
+//! programs' on the same arcs, and for timing it.
+
+use super::ShapingError;
+use super::hardship::Prices;
+use super::limits::Limits;
+use super::search::{Arcs, Label};
+use super::shaper::Shaper;
+use super::timed::arc_nm;
+use crate::geodesy::Position;
+
+/// An arc of a fixed graph.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FixedArc {
+    /// The node it leaves.
+    pub from: usize,
+    /// The node it leads to.
+    pub to: usize,
+    /// What it takes, in hours.
+    pub hours: f64,
+}
+
+/// Nodes at places, and arcs of fixed cost between them.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FixedGraph {
+    /// Where each node is.
+    pub positions: Vec<Position>,
+    /// The node the search is bound for, from which its bound is measured.
+    pub end: usize,
+    /// No arc is faster than this, in knots; infinite for no bound at all.
+    pub best_kn: f64,
+    starts: Vec<u32>,
+    heads: Vec<u32>,
+    hours: Vec<f64>,
+}
+
+impl FixedGraph {
+    /// A graph of these arcs, in any order.
+    pub fn new(
+        positions: Vec<Position>,
+        end: usize,
+        best_kn: f64,
+        mut arcs: Vec<FixedArc>,
+    ) -> Self {
+        arcs.sort_by_key(|arc| arc.from);
+        let mut starts = vec![0; positions.len() + 1];
+        for arc in &arcs {
+            starts[arc.from + 1] += 1;
+        }
+        for node in 0..positions.len() {
+            starts[node + 1] += starts[node];
+        }
+        Self {
+            positions,
+            end,
+            best_kn,
+            starts,
+            heads: arcs.iter().map(|arc| arc.to as u32).collect(),
+            hours: arcs.iter().map(|arc| arc.hours).collect(),
+        }
+    }
+
+    /// Its arcs, by the node they leave.
+    pub fn arcs(&self) -> impl Iterator<Item = FixedArc> {
+        (0..self.positions.len()).flat_map(move |from| {
+            (self.starts[from] as usize..self.starts[from + 1] as usize).map(move |at| FixedArc {
+                from,
+                to: self.heads[at] as usize,
+                hours: self.hours[at],
+            })
+        })
+    }
+}
+
+impl Arcs for FixedGraph {
+    fn nodes(&self) -> usize {
+        self.positions.len()
+    }
+
+    fn arcs_from(&self, node: usize) -> usize {
+        (self.starts[node + 1] - self.starts[node]) as usize
+    }
+
+    fn head(&self, node: usize, arc: usize) -> Option<usize> {
+        Some(self.heads[self.starts[node] as usize + arc] as usize)
+    }
+
+    fn least_cost_hours(&self, node: usize, arc: usize) -> f64 {
+        self.hours[self.starts[node] as usize + arc]
+    }
+
+    fn follow(&self, node: usize, arc: usize, label: Label) -> Option<Label> {
+        let hours = self.least_cost_hours(node, arc);
+        Some(Label {
+            cost_hours: label.cost_hours + hours,
+            hours: label.hours + hours,
+            ..label
+        })
+    }
+
+    fn is_open(&self, _: usize, _: usize, _: Label, _: Label) -> bool {
+        true
+    }
+
+    fn rest_hours(&self, node: usize) -> f64 {
+        arc_nm(self.positions[node], self.positions[self.end]) / self.best_kn
+    }
+}
+
+impl Shaper<'_> {
+    /// The coarse grid with every arc that is open at departure, taking what it takes then. The two
+    /// last nodes are the start and the end.
+    ///
+    /// # Errors
+    /// Limits that cross or that an end breaks.
+    pub fn frozen(&self, limits: &Limits) -> Result<FixedGraph, ShapingError> {
+        self.check_ends(limits)?;
+        let scene = self.scene(limits);
+        let ground = scene.ground();
+        let timed = scene.coarse_grid(&ground, Prices::default());
+        let departure = Label::default();
+        let mut arcs = Vec::new();
+        for from in (0..timed.nodes()).filter(|node| *node != timed.net.end()) {
+            for arc in 0..timed.arcs_from(from) {
+                if let Some(to) = timed.head(from, arc)
+                    && let Some(left) = timed.follow(from, arc, departure)
+                    && timed.is_open(from, arc, departure, left)
+                {
+                    let hours = left.hours;
+                    arcs.push(FixedArc { from, to, hours });
+                }
+            }
+        }
+        let nodes: Vec<usize> = (0..timed.nodes()).collect();
+        let positions = timed.net.corners(&nodes, scene.ends());
+        Ok(FixedGraph::new(
+            positions,
+            timed.net.end(),
+            timed.best_kn,
+            arcs,
+        ))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::search::least_cost;
+    use super::super::shore::OpenOcean;
+    use super::super::{Task, search_region};
+    use super::*;
+    use crate::boat::{Boat, Handling, Polar};
+    use crate::climate::{LocalClimate, SeasonDay, Wind};
+    use crate::geodesy::Step;
+
+    const EPSILON_HOURS: f64 = 1e-9;
+
+    /// Where the season does not change and no fuel runs out, the search that minds the clock finds
+    /// what the search on the frozen grid does.
+    #[test]
+    fn in_winds_that_never_change_the_clock_changes_nothing() {
+        let text = include_str!("../../fixtures/demo/cutter-12m.csv");
+        let polar = Polar::parse(text, "cutter-12m.csv").unwrap();
+        let boat = Boat::new(&polar, 0.85, None, Handling::default()).unwrap();
+        let winds = |place: Position, _: SeasonDay| {
+            let (east, north) = (place.longitude_deg() * 0.2).sin_cos();
+            Some(LocalClimate {
+                wind: Wind {
+                    u_ms: 4.0 * east + 0.1 * place.latitude_deg(),
+                    v_ms: 3.0 * north,
+                    s_ms: 3.0 + east * east,
+                },
+                air_temperature_c: None,
+                replaced_share: None,
+            })
+        };
+        let (from, to) = (
+            super::super::place(-32.0, 115.0),
+            super::super::place(-30.0, 80.0),
+        );
+        let shaper = Shaper::new(Task {
+            winds: &winds,
+            shore: &OpenOcean,
+            boat: &boat,
+            departure: jiff::civil::date(2027, 5, 1),
+            from,
+            to,
+            drawn: Vec::new(),
+            sampling: Step::default(),
+            region: search_region(from, to, &[]),
+            grid_deg: 2.0,
+        })
+        .unwrap();
+        let limits = Limits::default();
+        let frozen = shaper.frozen(&limits).unwrap();
+        let fixed = least_cost(&frozen, frozen.end - 1, frozen.end, Label::default()).unwrap();
+
+        let scene = shaper.scene(&limits);
+        let ground = scene.ground();
+        let timed = scene.coarse_grid(&ground, Prices::default());
+        let net = timed.net;
+        let clocked = least_cost(&timed, net.start(), net.end(), Label::default()).unwrap();
+        assert_eq!(clocked.nodes, fixed.nodes);
+        assert!((clocked.label.hours - fixed.label.hours).abs() < EPSILON_HOURS);
+
+        // And without the bound: the same cost from more nodes settled.
+        let blind = FixedGraph {
+            best_kn: f64::INFINITY,
+            ..frozen
+        };
+        let plain = least_cost(&blind, blind.end - 1, blind.end, Label::default()).unwrap();
+        assert!((plain.label.hours - fixed.label.hours).abs() < EPSILON_HOURS);
+        assert!(fixed.settled < plain.settled);
+    }
+}

@@ -1,0 +1,136 @@
+//! What is closed for good, and what for the season.
+
+use super::clock::SeasonClock;
+use super::grid::CHORD_NM;
+use super::limits::Limits;
+use super::shore::Shore;
+use super::waters::SeaWind;
+use crate::climate::{Basin, Month, cyclone_basin};
+use crate::geodesy::{Earth, GreatCircle, Position};
+
+/// Within so many times the distance off land the rule does not hold about the ends.
+const ENDS_TIMES: f64 = 2.0;
+/// A cyclone basin's edge is kept off by this much, so that a line between two places looked at
+/// does not cut its corner, in degrees.
+const BASIN_ROOM_DEG: f64 = 0.05;
+
+/// What is closed whatever the season: land, what is too near to it, areas to keep out of and what
+/// lies outside the limits of latitude.
+pub(super) struct Ground<'a> {
+    pub shore: &'a dyn Shore,
+    pub limits: &'a Limits,
+    pub ends: [Position; 2],
+}
+
+impl Ground<'_> {
+    /// Whether a line over these places, each straight to the next, is open.
+    pub(super) fn is_open(&self, band_deg: (f64, f64), places: &[Position]) -> bool {
+        let limits = self.limits;
+        limits
+            .southernmost_deg
+            .is_none_or(|limit| band_deg.0 >= limit)
+            && limits
+                .northernmost_deg
+                .is_none_or(|limit| band_deg.1 <= limit)
+            && places.windows(2).all(|pair| {
+                !self.shore.meets_land(pair[0], pair[1]) && !limits.keep_out.meets(pair[0], pair[1])
+            })
+            && self.is_off_land(places)
+    }
+
+    fn is_off_land(&self, places: &[Position]) -> bool {
+        let Some(distance_nm) = self.limits.off_land_nm.filter(|distance| *distance > 0.0) else {
+            return true;
+        };
+        // Land at the distance from two places half a chord away on either side is that far from
+        // the line between.
+        let kept_nm = distance_nm.hypot(0.5 * CHORD_NM);
+        places.iter().all(|place| {
+            !self.shore.is_nearer_than_nm(*place, kept_nm)
+                || self
+                    .ends
+                    .iter()
+                    .any(|end| distance_nm_between(*end, *place) <= ENDS_TIMES * distance_nm)
+        })
+    }
+}
+
+/// The distance between two places, in nautical miles.
+pub(super) fn distance_nm_between(a: Position, b: Position) -> f64 {
+    GreatCircle::between(Earth::WGS84, a, b).map_or(0.0, |circle| circle.length_nm())
+}
+
+/// The limits that depend on the season of a place, a little tightened if wanted.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct SeasonLimits {
+    most_gale: Option<f64>,
+    coldest_air_c: Option<f64>,
+    avoid_cyclones: bool,
+}
+
+impl SeasonLimits {
+    /// The limits, each tightened by a number of notches: a search that reads winds at the nearest
+    /// place of its lattice needs some room for what lies between.
+    pub(super) fn new(limits: &Limits, notches: u32) -> Self {
+        /// What a notch takes off the share of gale, and adds to the air's temperature in degrees.
+        const GALE_NOTCH: f64 = 0.03;
+        const AIR_NOTCH_C: f64 = 0.1;
+        let notches = f64::from(notches);
+        Self {
+            most_gale: limits
+                .most_gale
+                .map(|most| most * (1.0 - GALE_NOTCH * notches)),
+            coldest_air_c: limits.coldest_air_c.map(|air| air + AIR_NOTCH_C * notches),
+            avoid_cyclones: limits.avoid_cyclones,
+        }
+    }
+
+    /// The limits with just enough room that what lies between places a few miles apart keeps them.
+    pub(super) fn between_places(limits: &Limits) -> Self {
+        Self {
+            most_gale: limits.most_gale.map(|most| most * 0.998),
+            coldest_air_c: limits.coldest_air_c.map(|air| air + 0.01),
+            avoid_cyclones: limits.avoid_cyclones,
+        }
+    }
+
+    /// Whether any is set.
+    pub(super) fn any(&self) -> bool {
+        self.most_gale.is_some() || self.coldest_air_c.is_some() || self.avoid_cyclones
+    }
+
+    /// Whether a place with this wind is open in a month. The share of gale is asked for only if it
+    /// matters. Air of unknown temperature is closed.
+    pub(super) fn allow(
+        &self,
+        wind: &SeaWind,
+        basin: Option<Basin>,
+        month: Month,
+        gale: impl FnOnce() -> f64,
+    ) -> bool {
+        !(self.avoid_cyclones && basin.is_some_and(|basin| basin.has_season_in(month)))
+            && self
+                .coldest_air_c
+                .is_none_or(|coldest| f64::from(wind[3]) >= coldest)
+            && self.most_gale.is_none_or(|most| gale() <= most)
+    }
+}
+
+/// The cyclone basin of a place or of its close surroundings, if one has its season in `month`.
+pub(super) fn basin_about(place: Position, month: Month) -> Option<Basin> {
+    let corners = [(-1.0, -1.0), (-1.0, 1.0), (1.0, -1.0), (1.0, 1.0)];
+    corners
+        .into_iter()
+        .filter_map(|(north, east)| {
+            cyclone_basin(super::place(
+                place.latitude_deg() + north * BASIN_ROOM_DEG,
+                place.longitude_deg() + east * BASIN_ROOM_DEG,
+            ))
+        })
+        .find(|basin| basin.has_season_in(month))
+}
+
+/// The calendar month `hours` after departure.
+pub(super) fn month_at(clock: &SeasonClock, hours: f64) -> Month {
+    clock.day(hours).month()
+}

@@ -1,0 +1,208 @@
+//! Areas to keep out of, read from a GeoJSON file (RFC 7946).
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use geo::algorithm::{BoundingRect as _, Intersects as _, Validation as _};
+use geo::{Coord, Line, Polygon, Rect, coord};
+use geojson::{Feature, GeoJson, Geometry, GeometryValue};
+
+use crate::geodesy::Position;
+use crate::units::wrap_180_deg;
+
+/// Polygons to keep out of, in degrees of longitude and latitude; edges are straight in these, and
+/// a polygon over the antimeridian is cut there in two, both as RFC 7946 has it.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct KeepOut {
+    areas: Vec<(Rect, Polygon)>,
+}
+
+/// What can be wrong with a file of areas.
+#[derive(Debug, thiserror::Error)]
+pub enum KeepOutError {
+    /// The file cannot be read.
+    #[error("cannot read the areas to keep out of in {}: {source}", .file.display())]
+    Unreadable {
+        /// The file.
+        file: PathBuf,
+        /// What the system says.
+        source: std::io::Error,
+    },
+    /// The file is not GeoJSON.
+    #[error("{}: not a GeoJSON file: {message}", .file.display())]
+    NotGeoJson {
+        /// The file.
+        file: PathBuf,
+        /// What the reader says.
+        message: String,
+    },
+    /// The file has no polygon.
+    #[error(
+        "{}: no area in it; allowed: GeoJSON with a Polygon or MultiPolygon", .file.display()
+    )]
+    NoPolygon {
+        /// The file.
+        file: PathBuf,
+    },
+    /// A geometry that is no area.
+    #[error(
+        "{}: geometry {number} is a {found}, which encloses nothing; allowed: Polygon or \
+         MultiPolygon",
+        .file.display()
+    )]
+    NotAnArea {
+        /// The file.
+        file: PathBuf,
+        /// Its place among the geometries, from 1.
+        number: usize,
+        /// What it is.
+        found: String,
+    },
+    /// A polygon that crosses itself, or that is otherwise none.
+    #[error("{}: polygon {number} cannot be used: {reason}", .file.display())]
+    Unsound {
+        /// The file.
+        file: PathBuf,
+        /// Its place among the polygons, from 1.
+        number: usize,
+        /// What is wrong with it.
+        reason: String,
+    },
+}
+
+impl KeepOut {
+    /// Reads the polygons of a GeoJSON file.
+    ///
+    /// # Errors
+    /// A file that cannot be read, is not GeoJSON or has no polygon; a geometry that is no area; a
+    /// polygon off the Earth, open, or crossing itself.
+    pub fn read(file: &Path) -> Result<Self, KeepOutError> {
+        let text = fs::read_to_string(file).map_err(|source| KeepOutError::Unreadable {
+            file: file.to_owned(),
+            source,
+        })?;
+        Self::parse(&text, file)
+    }
+
+    fn parse(text: &str, file: &Path) -> Result<Self, KeepOutError> {
+        let parsed: GeoJson =
+            text.parse()
+                .map_err(|error: geojson::Error| KeepOutError::NotGeoJson {
+                    file: file.to_owned(),
+                    message: error.to_string(),
+                })?;
+        let geometries: Vec<Geometry> = match parsed {
+            GeoJson::Geometry(geometry) => vec![geometry],
+            GeoJson::Feature(feature) => feature.geometry.into_iter().collect(),
+            GeoJson::FeatureCollection(collection) => {
+                let features = collection.features.into_iter();
+                features
+                    .filter_map(|Feature { geometry, .. }| geometry)
+                    .collect()
+            }
+        };
+        let mut polygons = Vec::new();
+        for (index, geometry) in geometries.into_iter().enumerate() {
+            polygons_of(geometry, &mut polygons).map_err(|found| KeepOutError::NotAnArea {
+                file: file.to_owned(),
+                number: index + 1,
+                found,
+            })?;
+        }
+        if polygons.is_empty() {
+            return Err(KeepOutError::NoPolygon {
+                file: file.to_owned(),
+            });
+        }
+        let mut areas = Vec::with_capacity(polygons.len());
+        for (index, polygon) in polygons.into_iter().enumerate() {
+            let unsound = |reason: String| KeepOutError::Unsound {
+                file: file.to_owned(),
+                number: index + 1,
+                reason,
+            };
+            sound(&polygon).map_err(unsound)?;
+            let bounds = polygon
+                .bounding_rect()
+                .ok_or_else(|| unsound("it has no corners".to_owned()))?;
+            areas.push((bounds, polygon));
+        }
+        Ok(Self { areas })
+    }
+
+    /// Whether there are no areas.
+    pub fn is_empty(&self) -> bool {
+        self.areas.is_empty()
+    }
+
+    /// Whether a place lies in one of the areas, edges included.
+    pub fn holds(&self, place: Position) -> bool {
+        self.meets(place, place)
+    }
+
+    /// Whether the line between two places, straight in longitude and latitude the short way round,
+    /// touches one of the areas.
+    pub fn meets(&self, from: Position, to: Position) -> bool {
+        if self.areas.is_empty() {
+            return false;
+        }
+        let start = at(from);
+        let east_deg = wrap_180_deg(to.longitude_deg() - from.longitude_deg());
+        let end = coord! { x: start.x + east_deg, y: to.latitude_deg() };
+        // The same line seen a turn on, for where it crosses the antimeridian.
+        [-360.0, 0.0, 360.0].into_iter().any(|turn| {
+            let line = Line::new(
+                coord! { x: start.x + turn, y: start.y },
+                coord! { x: end.x + turn, y: end.y },
+            );
+            self.areas
+                .iter()
+                .any(|(bounds, area)| bounds.intersects(&line) && area.intersects(&line))
+        })
+    }
+}
+
+fn at(place: Position) -> Coord {
+    coord! { x: place.longitude_deg(), y: place.latitude_deg() }
+}
+
+/// Adds the polygons of a geometry, or says what else it is.
+fn polygons_of(geometry: Geometry, polygons: &mut Vec<Polygon>) -> Result<(), String> {
+    let kind = geometry.value.type_name().to_owned();
+    match geometry.value {
+        GeometryValue::GeometryCollection { geometries } => geometries
+            .into_iter()
+            .try_for_each(|inner| polygons_of(inner, polygons)),
+        GeometryValue::Polygon { .. } => {
+            polygons.push(Polygon::try_from(geometry).map_err(|_| kind)?);
+            Ok(())
+        }
+        GeometryValue::MultiPolygon { .. } => {
+            let many = geo::MultiPolygon::try_from(geometry).map_err(|_| kind)?;
+            polygons.extend(many);
+            Ok(())
+        }
+        _ => Err(kind),
+    }
+}
+
+fn sound(polygon: &Polygon) -> Result<(), String> {
+    let rings = std::iter::once(polygon.exterior()).chain(polygon.interiors());
+    for corner in rings.flat_map(|ring| ring.coords()) {
+        if !(-180.0..=180.0).contains(&corner.x) || !(-90.0..=90.0).contains(&corner.y) {
+            return Err(format!(
+                "corner [{}, {}] is off the Earth; allowed: longitude -180 to 180, latitude -90 to \
+                 90, in this order",
+                corner.x, corner.y
+            ));
+        }
+    }
+    polygon.check_validation().map_err(|error| {
+        let reason = error.to_string();
+        if reason.contains("self-intersection") {
+            format!("its outline crosses or touches itself ({reason})")
+        } else {
+            reason
+        }
+    })
+}

@@ -1,0 +1,199 @@
+//! Least-cost search over a graph whose arcs may cost more or less as the season moves on.
+
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
+
+/// What it took to reach a node.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Label {
+    /// Hours under way and, where hardship has a price, what it adds to them, in hours.
+    pub cost_hours: f64,
+    /// Hours since departure.
+    pub hours: f64,
+    /// Hours the engine has run.
+    pub engine_hours: f64,
+}
+
+/// A directed graph as the search sees it: nodes by number, and the arcs that leave each.
+pub trait Arcs {
+    /// How many nodes there are.
+    fn nodes(&self) -> usize;
+    /// How many arcs leave a node, those that lead nowhere included.
+    fn arcs_from(&self, node: usize) -> usize;
+    /// The node an arc leads to; none where it leads off the graph.
+    fn head(&self, node: usize, arc: usize) -> Option<usize>;
+    /// The least an arc can cost at any time, in hours: a cheap bound, 0 where none is known.
+    fn least_cost_hours(&self, node: usize, arc: usize) -> f64;
+    /// The label at the arc's head when it is entered with `label`; none where it cannot be sailed
+    /// then. The cost must not fall along an arc.
+    fn follow(&self, node: usize, arc: usize, label: Label) -> Option<Label>;
+    /// Whether an arc is open, entered with one label and left with the other. Asked only where the
+    /// arc would better the label of its head, because the answer may be dear.
+    fn is_open(&self, node: usize, arc: usize, entered: Label, left: Label) -> bool;
+    /// A bound below what is left to the end, in hours: it must not fall along an arc by more than
+    /// the arc costs, and be 0 at the end.
+    fn rest_hours(&self, node: usize) -> f64;
+}
+
+/// A path found.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Path {
+    /// Its nodes from start to end.
+    pub nodes: Vec<usize>,
+    /// What it takes to the end.
+    pub label: Label,
+    /// How many nodes were settled to find it.
+    pub settled: usize,
+}
+
+/// No node before.
+const NONE: u32 = u32::MAX;
+
+/// The path of least cost from `start` to `end`, beginning with `label`; none where there is none.
+///
+/// Label setting in the order of cost and bound (Hart, Nilsson and Raphael, IEEE Transactions on
+/// Systems Science and Cybernetics 4, 1968; from memory). One label is kept for each node. That is
+/// exact while arriving dearer is never of use: where arcs do not change, and, at no price, where
+/// leaving later never means arriving sooner.
+pub fn least_cost<A: Arcs>(arcs: &A, start: usize, end: usize, label: Label) -> Option<Path> {
+    let mut labels = vec![
+        Label {
+            cost_hours: f64::INFINITY,
+            ..label
+        };
+        arcs.nodes()
+    ];
+    let mut before = vec![NONE; arcs.nodes()];
+    let mut rest_hours = vec![f64::NAN; arcs.nodes()];
+    let mut settled = vec![false; arcs.nodes()];
+    let mut count = 0;
+    let mut waiting = BinaryHeap::new();
+
+    labels[start] = label;
+    waiting.push(Reverse((0, start)));
+    while let Some(Reverse((_, node))) = waiting.pop() {
+        if std::mem::replace(&mut settled[node], true) {
+            continue;
+        }
+        count += 1;
+        if node == end {
+            return Some(Path {
+                nodes: trace(&before, start, end),
+                label: labels[end],
+                settled: count,
+            });
+        }
+        let here = labels[node];
+        for arc in 0..arcs.arcs_from(node) {
+            let Some(head) = arcs.head(node, arc) else {
+                continue;
+            };
+            let best = labels[head].cost_hours;
+            if settled[head] || here.cost_hours + arcs.least_cost_hours(node, arc) >= best {
+                continue;
+            }
+            let Some(there) = arcs.follow(node, arc, here) else {
+                continue;
+            };
+            if there.cost_hours < best && arcs.is_open(node, arc, here, there) {
+                labels[head] = there;
+                before[head] = node as u32;
+                if rest_hours[head].is_nan() {
+                    rest_hours[head] = arcs.rest_hours(head);
+                }
+                // The bits of numbers from 0 up are in the numbers' order.
+                let rank = (there.cost_hours + rest_hours[head]).to_bits();
+                waiting.push(Reverse((rank, head)));
+            }
+        }
+    }
+    None
+}
+
+fn trace(before: &[u32], start: usize, end: usize) -> Vec<usize> {
+    let mut nodes = vec![end];
+    let mut node = end;
+    while node != start {
+        node = before[node] as usize;
+        nodes.push(node);
+    }
+    nodes.reverse();
+    nodes
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    /// Arcs of fixed cost, all bounds nil.
+    struct Fixed(Vec<Vec<(usize, f64)>>);
+
+    impl Arcs for Fixed {
+        fn nodes(&self) -> usize {
+            self.0.len()
+        }
+        fn arcs_from(&self, node: usize) -> usize {
+            self.0[node].len()
+        }
+        fn head(&self, node: usize, arc: usize) -> Option<usize> {
+            Some(self.0[node][arc].0)
+        }
+        fn least_cost_hours(&self, _: usize, _: usize) -> f64 {
+            0.0
+        }
+        fn follow(&self, node: usize, arc: usize, label: Label) -> Option<Label> {
+            let cost_hours = label.cost_hours + self.0[node][arc].1;
+            Some(Label {
+                cost_hours,
+                ..label
+            })
+        }
+        fn is_open(&self, _: usize, _: usize, _: Label, _: Label) -> bool {
+            true
+        }
+        fn rest_hours(&self, _: usize) -> f64 {
+            0.0
+        }
+    }
+
+    #[test]
+    fn a_graph_without_a_way_has_no_path() {
+        let apart = Fixed(vec![vec![(1, 1.0)], vec![], vec![]]);
+        assert_eq!(least_cost(&apart, 0, 2, Label::default()), None);
+    }
+
+    proptest! {
+        /// Against Bellman's recursion: relaxing every arc until nothing changes.
+        #[test]
+        fn the_cost_is_the_least(
+            arcs in prop::collection::vec((0..12usize, 0..12usize, 0.0..10.0f64), 1..60),
+        ) {
+            let mut graph = Fixed(vec![Vec::new(); 12]);
+            for &(from, to, cost) in &arcs {
+                graph.0[from].push((to, cost));
+            }
+            let mut least = [f64::INFINITY; 12];
+            least[0] = 0.0;
+            for _ in 0..12 {
+                for &(from, to, cost) in &arcs {
+                    least[to] = least[to].min(least[from] + cost);
+                }
+            }
+            for (end, least) in least.iter().enumerate() {
+                let found = least_cost(&graph, 0, end, Label::default());
+                let cost = found.as_ref().map_or(f64::INFINITY, |path| path.label.cost_hours);
+                prop_assert!(cost == *least || (cost - least).abs() < 1e-12);
+                if let Some(path) = found {
+                    let sum: f64 = path.nodes.windows(2).map(|pair| {
+                        let arcs = graph.0[pair[0]].iter();
+                        let costs = arcs.filter(|(to, _)| *to == pair[1]).map(|(_, cost)| *cost);
+                        costs.fold(f64::INFINITY, f64::min)
+                    }).sum();
+                    prop_assert!((sum - cost).abs() < 1e-12);
+                }
+            }
+        }
+    }
+}

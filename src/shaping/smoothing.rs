@@ -1,0 +1,333 @@
+//! From a way along a grid to a course with few corners: thinned out, and each corner moved as long
+//! as that saves time.
+
+use super::clock::SeasonClock;
+use super::grid::{CHORD_NM, band_deg, chords};
+use super::ground::{Ground, SeasonLimits, basin_about, month_at};
+use super::hardship::Prices;
+use super::search::Label;
+use super::waters::{Winds, sea_wind};
+use super::way::{CourseParts, WayMaker};
+use crate::geodesy::{Earth, GreatCircle, LegKind, LegTrack, Position, Step};
+use crate::passage::{Exposure, GALE_KN};
+use crate::units::{Course, MS_PER_KN};
+
+/// How far a corner is moved at a time, in nautical miles, from coarse to fine.
+const MOVES_NM: [f64; 5] = [60.0, 30.0, 15.0, 8.0, 5.0];
+/// The courses it is moved on.
+const MOVE_COURSES: u32 = 8;
+/// A move that saves less than this is no gain, in hours: a few seconds.
+const LEAST_GAIN_HOURS: f64 = 1e-3;
+/// A corner is left out where that costs less than this share of the passage.
+const WORTH_A_CORNER: f64 = 1e-4;
+/// Places at which the limits of the season are looked after are no farther apart than this, in
+/// nautical miles.
+const SEASON_CHORD_NM: f64 = 5.0;
+/// The search for better corners ends after so many rounds.
+const MOST_ROUNDS: usize = 60;
+
+/// Everything a course is judged by.
+pub(super) struct Judge<'a> {
+    pub winds: &'a dyn Winds,
+    pub way: &'a WayMaker,
+    pub clock: &'a SeasonClock,
+    pub ground: &'a Ground<'a>,
+    pub season: SeasonLimits,
+    pub prices: Prices,
+    pub sampling: Step,
+}
+
+/// A leg, and its stretches with the middle and the course of each.
+struct Leg {
+    track: LegTrack,
+    stretch_nm: f64,
+    stretches: Vec<(Position, Course, CourseParts)>,
+    /// Whether the ground under it is known to be open.
+    on_open_ground: bool,
+}
+
+/// A course with the label at each of its corners.
+pub(super) struct Way {
+    corners: Vec<Position>,
+    legs: Vec<Leg>,
+    labels: Vec<Label>,
+}
+
+impl Way {
+    pub(super) fn corners(&self) -> &[Position] {
+        &self.corners
+    }
+
+    /// The label at the end.
+    pub(super) fn arrival(&self) -> Label {
+        self.labels.last().copied().unwrap_or_default()
+    }
+}
+
+impl Judge<'_> {
+    /// The course over these corners, at least two; none where it is closed or the boat stalls.
+    pub(super) fn judge(&self, corners: Vec<Position>) -> Option<Way> {
+        let mut legs = corners
+            .windows(2)
+            .map(|pair| self.leg(pair[0], pair[1]))
+            .collect::<Option<Vec<_>>>()?;
+        let labels = self.labels(&legs, Label::default())?;
+        self.open_from(&mut legs, &labels).then_some(Way {
+            corners,
+            legs,
+            labels,
+        })
+    }
+
+    /// The course with few corners that no small move of one betters.
+    pub(super) fn smooth(&self, mut way: Way) -> Way {
+        self.thin(&mut way);
+        for _ in 0..MOST_ROUNDS {
+            for distance_nm in MOVES_NM {
+                for _ in 0..MOST_ROUNDS {
+                    if !self.move_all(&mut way, distance_nm) {
+                        break;
+                    }
+                }
+            }
+            // A fine move may have opened a way to a coarser one; thinning to other corners.
+            if !self.thin(&mut way) && !self.any_gain(&mut way) {
+                break;
+            }
+        }
+        way
+    }
+
+    /// Whether any of the moves still saves time, and makes it.
+    fn any_gain(&self, way: &mut Way) -> bool {
+        MOVES_NM
+            .into_iter()
+            .rev()
+            .any(|distance_nm| self.move_all(way, distance_nm))
+    }
+
+    /// Tries to move each corner once; whether any moved.
+    fn move_all(&self, way: &mut Way, distance_nm: f64) -> bool {
+        let mut moved = false;
+        for corner in 1..way.corners.len() - 1 {
+            for course in 0..MOVE_COURSES {
+                let course = Course::from_deg(f64::from(course) * 360.0 / f64::from(MOVE_COURSES));
+                let here = way.corners[corner];
+                let circle = GreatCircle::on_course(Earth::WGS84, here, course, distance_nm);
+                let there = circle.ok().and_then(|circle| circle.at_nm(distance_nm));
+                if there.is_some_and(|there| self.try_move(way, corner, there.position)) {
+                    moved = true;
+                }
+            }
+        }
+        moved
+    }
+
+    fn try_move(&self, way: &mut Way, corner: usize, there: Position) -> bool {
+        let (Some(before), Some(after)) = (
+            self.leg(way.corners[corner - 1], there),
+            self.leg(there, way.corners[corner + 1]),
+        ) else {
+            return false;
+        };
+        let entered = way.labels[corner - 1];
+        let Some(left) = self
+            .sail(&before, entered)
+            .and_then(|label| self.sail(&after, label))
+        else {
+            return false;
+        };
+        if left.cost_hours >= way.labels[corner + 1].cost_hours - LEAST_GAIN_HOURS {
+            return false;
+        }
+        let mut corners = way.corners.clone();
+        corners[corner] = there;
+        self.put(
+            way,
+            corners,
+            corner - 1..corner + 1,
+            vec![before, after],
+            0.0,
+        )
+    }
+
+    /// Leaves out corners that are hardly worth their while; whether any went.
+    fn thin(&self, way: &mut Way) -> bool {
+        let mut thinned = false;
+        let mut corner = 1;
+        while corner + 1 < way.corners.len() {
+            let leg = self.leg(way.corners[corner - 1], way.corners[corner + 1]);
+            let gone = leg.is_some_and(|leg| {
+                let mut corners = way.corners.clone();
+                corners.remove(corner);
+                let worth = WORTH_A_CORNER * way.arrival().cost_hours;
+                self.put(way, corners, corner - 1..corner + 1, vec![leg], worth)
+            });
+            thinned |= gone;
+            corner += usize::from(!gone);
+        }
+        thinned
+    }
+
+    /// Puts other legs in the place of some, if the whole then costs no more than `worth_hours`
+    /// above what it did and is open.
+    fn put(
+        &self,
+        way: &mut Way,
+        corners: Vec<Position>,
+        range: std::ops::Range<usize>,
+        legs: Vec<Leg>,
+        worth_hours: f64,
+    ) -> bool {
+        let (start, new) = (range.start, legs.len());
+        let old: Vec<Leg> = way.legs.splice(range, legs).collect();
+        let labels = self.labels(&way.legs[start..], way.labels[start]);
+        let better = labels.filter(|labels| {
+            let arrival = labels
+                .last()
+                .map_or(f64::INFINITY, |label| label.cost_hours);
+            let limit = way.arrival().cost_hours + worth_hours;
+            // A gain must be one; a corner less may cost its worth.
+            let gain = if worth_hours > 0.0 {
+                0.0
+            } else {
+                LEAST_GAIN_HOURS
+            };
+            arrival <= limit - gain && self.open_from(&mut way.legs[start..], labels)
+        });
+        match better {
+            Some(labels) => {
+                way.labels.truncate(start);
+                way.labels.extend(labels);
+                way.corners = corners;
+                true
+            }
+            None => {
+                way.legs.splice(start..start + new, old);
+                false
+            }
+        }
+    }
+
+    fn leg(&self, from: Position, to: Position) -> Option<Leg> {
+        let track = LegTrack::new(from, to, LegKind::GreatCircle).ok()?;
+        let segments = track.segments(self.sampling);
+        let stretches = segments
+            .iter()
+            .map(|segment| {
+                let middle = segment.midpoint;
+                let (sin, cos) = middle.course.deg().to_radians().sin_cos();
+                (middle.position, middle.course, (sin as f32, cos as f32))
+            })
+            .collect();
+        Some(Leg {
+            stretch_nm: segments.first()?.length_nm,
+            stretches,
+            track,
+            on_open_ground: false,
+        })
+    }
+
+    /// The labels at the ends of the legs, that at their beginning first.
+    fn labels(&self, legs: &[Leg], label: Label) -> Option<Vec<Label>> {
+        let mut labels = Vec::with_capacity(legs.len() + 1);
+        labels.push(label);
+        for leg in legs {
+            labels.push(self.sail(leg, *labels.last()?)?);
+        }
+        Some(labels)
+    }
+
+    fn sail(&self, leg: &Leg, label: Label) -> Option<Label> {
+        leg.stretches
+            .iter()
+            .try_fold(label, |label, &(middle, _, course)| {
+                let local = self.winds.at(middle, self.clock.day(label.hours))?;
+                let pace = self.way.pace(sea_wind(&local), course);
+                self.way.sail(&pace, leg.stretch_nm, &self.prices, label)
+            })
+    }
+
+    /// Whether the legs are open at the times the labels say, and their ground at all times.
+    fn open_from(&self, legs: &mut [Leg], labels: &[Label]) -> bool {
+        for leg in legs.iter_mut().filter(|leg| !leg.on_open_ground) {
+            let places = chords(&leg.track, CHORD_NM);
+            leg.on_open_ground = self.ground.is_open(band_deg(&leg.track), &places);
+            if !leg.on_open_ground {
+                return false;
+            }
+        }
+        !self.season.any()
+            || legs.iter().zip(labels.windows(2)).all(|(leg, labels)| {
+                let places = chords(&leg.track, SEASON_CHORD_NM);
+                let count = (places.len() - 1) as f64;
+                let hours = labels[1].hours - labels[0].hours;
+                places.iter().enumerate().all(|(index, place)| {
+                    self.in_season(*place, labels[0].hours + hours * index as f64 / count)
+                })
+            })
+    }
+
+    /// Whether a place is open `hours` after departure, as far as that depends on the season.
+    pub(super) fn in_season(&self, place: Position, hours: f64) -> bool {
+        let Some(local) = self.winds.at(place, self.clock.day(hours)) else {
+            return false;
+        };
+        let month = month_at(self.clock, hours);
+        self.season
+            .allow(&sea_wind(&local), basin_about(place, month), month, || {
+                local.wind.share_at_or_above(GALE_KN * MS_PER_KN)
+            })
+    }
+
+    /// Whether being a day later at some stretch of a course means leaving it more than a day
+    /// sooner than else: then the order of arrival is not kept there, and waiting would pay.
+    pub(super) fn waiting_pays(&self, way: &Way) -> bool {
+        const DAY_HOURS: f64 = 24.0;
+        let mut label = Label::default();
+        for leg in &way.legs {
+            for &(middle, _, course) in &leg.stretches {
+                let after = |label: Label| {
+                    let local = self.winds.at(middle, self.clock.day(label.hours))?;
+                    let pace = self.way.pace(sea_wind(&local), course);
+                    self.way.sail(&pace, leg.stretch_nm, &self.prices, label)
+                };
+                let later = Label {
+                    hours: label.hours + DAY_HOURS,
+                    ..label
+                };
+                let (Some(left), Some(left_later)) = (after(label), after(later)) else {
+                    return true;
+                };
+                if left_later.hours < left.hours {
+                    return true;
+                }
+                label = left;
+            }
+        }
+        false
+    }
+
+    /// What the boat meets on a course, as shares of its time.
+    pub(super) fn exposure(&self, way: &Way) -> Exposure {
+        let mut whole = Exposure::default();
+        let mut label = Label::default();
+        for leg in &way.legs {
+            for &(middle, course, parts) in &leg.stretches {
+                let Some(local) = self.winds.at(middle, self.clock.day(label.hours)) else {
+                    continue;
+                };
+                let pace = self.way.pace(sea_wind(&local), parts);
+                let Some(left) = self.way.sail(&pace, leg.stretch_nm, &self.prices, label) else {
+                    continue;
+                };
+                let hours = left.hours - label.hours;
+                let mut met = Exposure::of_wind(&local.wind, course);
+                met.under_power = (left.engine_hours - label.engine_hours) / hours;
+                whole.add(&met, hours);
+                label = left;
+            }
+        }
+        whole.scaled(1.0 / label.hours)
+    }
+}
