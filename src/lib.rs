@@ -1,7 +1,8 @@
 //! `offing` compares ocean sailing routes on real wind climatology.
 //!
-//! Floors, each importing only from those before it: [`units`], [`geodesy`], then [`climate`],
-//! [`boat`] and [`route`] side by side, [`passage`], [`shaping`], [`report`], [`cli`].
+//! Floors, each importing only from those before it: [`units`], [`voyage_file`], [`geodesy`], then
+//! [`climate`], [`boat`] and [`route`] side by side, [`passage`], then [`shaping`] and [`stores`],
+//! [`report`], [`cli`].
 
 pub mod boat;
 pub mod cli;
@@ -11,4 +12,6 @@ pub mod passage;
 pub mod report;
 pub mod route;
 pub mod shaping;
+pub mod stores;
 pub mod units;
+pub mod voyage_file;

@@ -12,10 +12,12 @@
 mod apparent_wind;
 mod best_angles;
 mod between_fixes;
+mod burn;
 mod calibration;
 mod course_made_good;
 mod engine;
 mod error;
+mod fuel_supply;
 mod generic;
 mod handling;
 mod headings;
@@ -32,6 +34,7 @@ mod vessel;
 
 pub use apparent_wind::{ApparentWind, apparent_wind};
 pub use best_angles::MadeGood;
+pub use burn::{Burn, DIESEL_KG_PER_LITRE, PowerCurve, SPECIFIC_CONSUMPTION_G_PER_KWH};
 pub use calibration::{
     Calibration, DropReason, DroppedEntries, FactorEstimate, PointOfSailing, PointOfSailingFactor,
     SpeedSource,
@@ -39,6 +42,7 @@ pub use calibration::{
 pub use course_made_good::CourseMadeGood;
 pub use engine::Engine;
 pub use error::BoatError;
+pub use fuel_supply::FuelSupply;
 pub use generic::{GenericBoat, Keel, Rig};
 pub use handling::Handling;
 pub use hull::course_made_good_kn;

@@ -26,3 +26,11 @@ pub const FUEL: Range = Range::new("fuel carried", "litres", 0.0, 50_000.0);
 pub const HEAVE_TO: Range = Range::new("wind speed at which to heave to", "kn", 15.0, 100.0);
 /// The progress below which the boat motors.
 pub const MOTOR_BELOW: Range = Range::new("progress below which to motor", "kn", 0.0, 15.0);
+/// Power at the shaft.
+pub const SHAFT_POWER: Range = Range::new("engine power", "kW", 0.5, 500.0);
+/// Mass of diesel for an hour at one kilowatt.
+pub const SPECIFIC_CONSUMPTION: Range = Range::new("specific consumption", "g/kWh", 150.0, 500.0);
+/// Diesel's density.
+pub const DENSITY: Range = Range::new("diesel's density", "kg/L", 0.75, 0.95);
+/// The share of a tank the pump can reach.
+pub const USABLE_SHARE: Range = Range::new("usable share of the tank", "", 0.5, 1.0);

@@ -52,14 +52,7 @@ impl Boat {
         handling: Handling,
     ) -> Result<Self, BoatError> {
         let factor = POLAR_FACTOR.check(factor)?;
-        if let (Some(engine), Some(motor_below_kn)) = (engine, handling.motor_below_kn())
-            && motor_below_kn > engine.motor_speed_kn()
-        {
-            return Err(BoatError::MotorSlower {
-                motor_below_kn,
-                motor_speed_kn: engine.motor_speed_kn(),
-            });
-        }
+        go_together(engine.as_ref(), &handling)?;
         let scaled = polar.scaled(factor);
         Ok(Self {
             given_polar: polar.clone(),
@@ -68,6 +61,19 @@ impl Boat {
             factor,
             engine,
             handling,
+        })
+    }
+
+    /// The same boat with another engine, or none, and handled otherwise.
+    ///
+    /// # Errors
+    /// An engine slower than the progress below which it is started.
+    pub fn handled(&self, engine: Option<Engine>, handling: Handling) -> Result<Self, BoatError> {
+        go_together(engine.as_ref(), &handling)?;
+        Ok(Self {
+            engine,
+            handling,
+            ..self.clone()
         })
     }
 
@@ -133,6 +139,19 @@ impl Boat {
     }
 }
 
+/// An engine is started where it makes more of the course than the sails do.
+fn go_together(engine: Option<&Engine>, handling: &Handling) -> Result<(), BoatError> {
+    match (engine, handling.motor_below_kn()) {
+        (Some(engine), Some(motor_below_kn)) if motor_below_kn > engine.motor_speed_kn() => {
+            Err(BoatError::MotorSlower {
+                motor_below_kn,
+                motor_speed_kn: engine.motor_speed_kn(),
+            })
+        }
+        _ => Ok(()),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -180,6 +199,17 @@ mod tests {
         let boat = boat(engine(), Some(4.0));
         assert_eq!(boat.progress_under_sail(10.0, 90.0), Progress::Sailing(3.0));
         assert_eq!(boat.progress_under_sail(45.0, 90.0), Progress::HoveTo);
+    }
+
+    #[test]
+    fn handled_otherwise_she_sails_as_before() {
+        let before = boat(engine(), Some(4.0));
+        let never = Handling::new(40.0, None).unwrap();
+        let after = before.handled(None, never).unwrap();
+        assert_eq!(after.progress(10.0, 90.0), Progress::Sailing(3.0));
+        assert_eq!(after.factor(), before.factor());
+        let above_the_engine = Handling::new(40.0, Some(6.0)).unwrap();
+        assert!(before.handled(engine(), above_the_engine).is_err());
     }
 
     #[test]

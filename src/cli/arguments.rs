@@ -29,10 +29,20 @@ pub(super) enum Command {
     Legs(LegsOptions),
     /// Check a voyage file, its boat and its winds, without walking the routes
     Check(CheckOptions),
+    /// Find the best time to leave: departures through the year on every route
+    Season(SeasonOptions),
     /// Show the boat: polar, best angles, course made good; or fit her factor to a log
     Boat(BoatOptions),
     /// Show the winds of a place through the months, or along a route
     Climate(ClimateOptions),
+    /// List what to load for a voyage's routes: diesel, water, food, power, spares, watches
+    Stores(StoresOptions),
+    /// Write a voyage file to begin with, every key explained, and a polar beside it
+    New(NewOptions),
+    /// Print the script that lets a shell complete this program's commands
+    Completions(CompletionsOptions),
+    /// Print the manual page, or that of one command
+    Man(ManOptions),
     /// Shape a course: the fastest route under the crew's own limits
     Shape(ShapeOptions),
 }
@@ -57,7 +67,7 @@ pub(super) struct SpreadOptions {
     #[arg(long, default_value_t = EnsembleOptions::default().seed)]
     pub seed: u64,
     /// How long a wind persists
-    #[arg(long, value_name = "HOURS", default_value_t = EnsembleOptions::default().persistence_hours)]
+    #[arg(long, value_name = "HOURS", allow_negative_numbers = true, default_value_t = EnsembleOptions::default().persistence_hours)]
     pub persistence: f64,
 }
 
@@ -71,6 +81,25 @@ pub(super) struct CompareOptions {
     #[arg(long)]
     pub json: bool,
     /// Also write the comparison to this file as CSV, a row a route
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
+    #[command(flatten)]
+    pub land: LandOptions,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct SeasonOptions {
+    #[command(flatten)]
+    pub voyage: VoyageOptions,
+    #[command(flatten)]
+    pub spread: SpreadOptions,
+    /// How many days apart the departures are; they run through the voyage's year
+    #[arg(long, value_name = "DAYS", default_value_t = 5)]
+    pub every: u8,
+    /// Print JSON instead of text
+    #[arg(long)]
+    pub json: bool,
+    /// Also write the season to this file as CSV, a row a departure and route
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
 }
@@ -90,6 +119,17 @@ pub(super) struct LegsOptions {
     /// Also write the leg table to this file as CSV, a row a leg
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
+    /// Also write the routes to this file as GPX, for a plotter
+    #[arg(long, value_name = "FILE")]
+    pub gpx: Option<PathBuf>,
+    /// Also write the routes to this file as GeoJSON, for a map
+    #[arg(long, value_name = "FILE")]
+    pub geojson: Option<PathBuf>,
+    /// Also write the waypoints to this file as CSV, a row a waypoint, to be read as a route file
+    #[arg(long, value_name = "FILE")]
+    pub waypoints: Option<PathBuf>,
+    #[command(flatten)]
+    pub land: LandOptions,
 }
 
 #[derive(Debug, Args)]
@@ -99,6 +139,8 @@ pub(super) struct CheckOptions {
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,
+    #[command(flatten)]
+    pub land: LandOptions,
 }
 
 /// A voyage file called `fit` is reached as `./fit`.
@@ -163,4 +205,50 @@ pub(super) struct ClimateOptions {
     /// Also write the winds to this file as CSV, a row a month or a place
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct StoresOptions {
+    #[command(flatten)]
+    pub voyage: VoyageOptions,
+    #[command(flatten)]
+    pub spread: SpreadOptions,
+    /// List this route only; without it, all routes side by side and then each in full
+    #[arg(long, value_name = "NAME")]
+    pub route: Option<String>,
+    /// Provide for so many passages in a hundred, 50 to 99, whatever the voyage file says
+    #[arg(long, value_name = "PERCENT", allow_negative_numbers = true)]
+    pub confidence: Option<f64>,
+    /// Print JSON instead of text
+    #[arg(long)]
+    pub json: bool,
+    /// Also write the lists to this file as CSV, a row a line
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
+}
+
+/// What to do about land in a route's way.
+#[derive(Debug, Args)]
+pub(super) struct LandOptions {
+    /// Refuse routes that cross land, instead of warning
+    #[arg(long)]
+    pub strict: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct NewOptions {
+    /// The folder to write into; made if it is not there. Without one, this folder
+    pub folder: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct CompletionsOptions {
+    /// The shell
+    pub shell: clap_complete::Shell,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct ManOptions {
+    /// The command whose page to print; without one, the program's own
+    pub command: Option<String>,
 }

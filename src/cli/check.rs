@@ -1,16 +1,20 @@
 //! `offing check`: is a voyage file sound, with the boat and the winds it names?
 
 use super::arguments::CheckOptions;
+use super::land::look_out;
 use super::{CliError, print};
 use crate::passage::{PassageError, Voyage};
 use crate::report::{soundness_json, soundness_text};
+use crate::stores::read_settings_if_any;
 
 pub(super) fn run(options: &CheckOptions) -> Result<(), CliError> {
     let voyage = Voyage::read(&options.voyage).map_err(PassageError::from)?;
+    read_settings_if_any(&voyage).map_err(PassageError::from)?;
+    let land = look_out(&voyage.routes, &options.land)?;
     let climate = voyage.open_climate().map_err(PassageError::from)?;
     print(&if options.json {
-        soundness_json(&voyage, &climate)
+        soundness_json(&voyage, &climate, &land)
     } else {
-        soundness_text(&voyage, &climate)
+        soundness_text(&voyage, &climate, &land)
     })
 }

@@ -6,7 +6,8 @@ use super::{CliError, print};
 use crate::report::{comparison_csv, comparison_text, document_json, write_whole};
 
 pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
-    let walked = Walked::new(&options.voyage, &options.spread, None)?;
+    let walked =
+        Walked::new(&options.voyage, &options.spread, None, &options.land)?.with_loading()?;
     let study = walked.study();
     if let Some(file) = &options.csv {
         write_whole(file, &comparison_csv(&study))?;

@@ -4,6 +4,7 @@ use crate::boat::BoatError;
 use crate::passage::PassageError;
 use crate::report::OutputError;
 use crate::shaping::ShapingError;
+use crate::stores::StoresError;
 use crate::units::OutOfRange;
 
 /// What went wrong, in words for the person at the keyboard.
@@ -15,6 +16,9 @@ pub enum CliError {
     /// A crew's log that says nothing about the polar.
     #[error(transparent)]
     Boat(#[from] BoatError),
+    /// The stores cannot be worked out.
+    #[error(transparent)]
+    Stores(#[from] StoresError),
     /// A file that was asked for could not be written.
     #[error(transparent)]
     Output(#[from] OutputError),
@@ -32,6 +36,26 @@ pub enum CliError {
     /// A route that the voyage does not have.
     #[error("the voyage has no route '{found}'; it has: {}", .names.join(", "))]
     NoSuchRoute {
+        /// The name asked for.
+        found: String,
+        /// The names there are.
+        names: Vec<String>,
+    },
+    /// Routes over land, where that is not allowed.
+    #[error("--strict allows no land in the way:\n  {}", .warnings.join("\n  "))]
+    OverLand {
+        /// A line for each crossing.
+        warnings: Vec<String>,
+    },
+    /// A file that was not to be overwritten.
+    #[error("{} is there already; nothing was written. Choose another folder", .file.display())]
+    AlreadyThere {
+        /// The file.
+        file: std::path::PathBuf,
+    },
+    /// A command that there is not.
+    #[error("there is no command '{found}'; there are: {}", .names.join(", "))]
+    NoSuchCommand {
         /// The name asked for.
         found: String,
         /// The names there are.

@@ -6,9 +6,14 @@ mod check;
 mod climate;
 mod compare;
 mod error;
+mod handbook;
+mod land;
 mod legs;
+mod new;
+mod season;
 mod shape;
 mod shape_options;
+mod stores;
 mod study;
 
 use std::io::{self, Write as _};
@@ -29,7 +34,12 @@ pub fn run() -> Result<(), CliError> {
         Command::Check(options) => check::run(&options),
         Command::Shape(options) => shape::run(&options),
         Command::Boat(options) => boat::run(&options),
+        Command::Season(options) => season::run(&options),
         Command::Climate(options) => climate::run(&options),
+        Command::Stores(options) => stores::run(&options),
+        Command::New(options) => new::run(&options),
+        Command::Completions(options) => handbook::completions(&options),
+        Command::Man(options) => handbook::man(&options),
     }
 }
 

@@ -76,7 +76,7 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
     let name = unused_name(&voyage);
     let route = shaped.route(&name, ends).map_err(ShapingError::from)?;
     voyage.routes.push(route);
-    let walked = Walked::walk(voyage, climate, spread)?;
+    let walked = Walked::walk(voyage, climate, spread, &options.land)?;
     let report = ShapedStudy {
         study: walked.study(),
         shaped: &shaped,

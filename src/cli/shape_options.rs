@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
-use super::arguments::{SpreadOptions, VoyageOptions};
+use super::arguments::{LandOptions, SpreadOptions, VoyageOptions};
 use crate::geodesy::Position;
 
 #[derive(Debug, Args)]
@@ -13,6 +13,8 @@ pub(super) struct ShapeOptions {
     pub voyage: VoyageOptions,
     #[command(flatten)]
     pub spread: SpreadOptions,
+    #[command(flatten)]
+    pub land: LandOptions,
     /// Start here instead of where the voyage's first route does: "32 03 S, 115 40 E"
     #[arg(long, value_name = "POSITION", allow_hyphen_values = true)]
     pub from: Option<Position>,

@@ -3,12 +3,17 @@
 use std::path::Path;
 
 use super::CliError;
-use super::arguments::{SpreadOptions, VoyageOptions};
+use super::arguments::{LandOptions, SpreadOptions, VoyageOptions};
+use super::land::look_out;
 use crate::climate::Climate;
 use crate::passage::{
     Ensemble, EnsembleOptions, EnsembleRunner, PassageError, Voyage, Walk, walk_expected,
 };
 use crate::report::Study;
+use crate::route::LandCheck;
+use crate::stores::{
+    RoutePlan, StoresSettings, ThresholdTrial, passage_outcome, read_settings_if_any,
+};
 
 /// A voyage, its winds and what came of its routes, owned.
 pub(super) struct Walked {
@@ -16,6 +21,8 @@ pub(super) struct Walked {
     climate: Climate,
     walks: Vec<Walk>,
     ensembles: Vec<Ensemble>,
+    loading: Option<Vec<RoutePlan>>,
+    land: Vec<LandCheck>,
 }
 
 impl Walked {
@@ -24,11 +31,12 @@ impl Walked {
         options: &VoyageOptions,
         spread: &SpreadOptions,
         only: Option<&str>,
+        land: &LandOptions,
     ) -> Result<Self, CliError> {
         let spread = spread.checked()?;
         let voyage = open_voyage(options, only)?;
         let climate = voyage.open_climate().map_err(PassageError::from)?;
-        Self::walk(voyage, climate, spread)
+        Self::walk(voyage, climate, spread, land)
     }
 
     /// Walks every route of a voyage through a climate.
@@ -36,24 +44,40 @@ impl Walked {
         voyage: Voyage,
         climate: Climate,
         spread: EnsembleOptions,
+        land: &LandOptions,
     ) -> Result<Self, CliError> {
+        let land = look_out(&voyage.routes, land)?;
         let walks = voyage
             .routes
             .iter()
             .map(|route| walk_expected(&voyage, route, &climate))
             .collect::<Result<_, _>>()?;
-        let runner = EnsembleRunner::new(&voyage.boat, spread);
-        let ensembles = voyage
-            .routes
-            .iter()
-            .map(|route| runner.run(route, &climate, voyage.departure))
-            .collect::<Result<_, _>>()?;
+        let ensembles = run_ensembles(&voyage, &climate, spread)?;
         Ok(Self {
             voyage,
             climate,
             walks,
             ensembles,
+            loading: None,
+            land,
         })
+    }
+
+    /// Adds what each route asks to be loaded, where the voyage says who is aboard.
+    pub(super) fn with_loading(mut self) -> Result<Self, CliError> {
+        let settings = read_settings_if_any(&self.voyage).map_err(PassageError::from)?;
+        if let Some(settings) = settings {
+            let none = vec![Vec::new(); self.ensembles.len()];
+            let (voyage, climate) = (&self.voyage, &self.climate);
+            self.loading = Some(plan_routes(
+                &settings,
+                voyage,
+                climate,
+                &self.ensembles,
+                none,
+            )?);
+        }
+        Ok(self)
     }
 
     pub(super) fn study(&self) -> Study<'_> {
@@ -62,8 +86,39 @@ impl Walked {
             climate: &self.climate,
             walks: &self.walks,
             ensembles: &self.ensembles,
+            loading: self.loading.as_deref(),
+            land: &self.land,
         }
     }
+}
+
+/// The spread of passages along each route of the voyage.
+pub(super) fn run_ensembles(
+    voyage: &Voyage,
+    climate: &Climate,
+    spread: EnsembleOptions,
+) -> Result<Vec<Ensemble>, CliError> {
+    let runner = EnsembleRunner::new(&voyage.boat, spread);
+    let routes = voyage.routes.iter();
+    let ensembles = routes.map(|route| runner.run(route, climate, voyage.departure));
+    Ok(ensembles.collect::<Result<_, _>>()?)
+}
+
+/// What each route of the voyage asks to be loaded; `trials` has each route's other thresholds.
+pub(super) fn plan_routes(
+    settings: &StoresSettings,
+    voyage: &Voyage,
+    climate: &Climate,
+    ensembles: &[Ensemble],
+    trials: Vec<Vec<ThresholdTrial>>,
+) -> Result<Vec<RoutePlan>, CliError> {
+    let routes = voyage.routes.iter().zip(ensembles).zip(trials);
+    routes
+        .map(|((route, ensemble), trials)| {
+            let outcome = passage_outcome(route, ensemble, climate, trials)?;
+            Ok(RoutePlan::of(settings, &outcome)?)
+        })
+        .collect()
 }
 
 /// Reads the voyage file, or the demonstration where there is none.

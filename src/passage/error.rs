@@ -1,8 +1,8 @@
 //! What can stop a passage from being computed.
 
-use super::VoyageError;
 use crate::climate::{ClimateError, ClimateGap, Month};
 use crate::geodesy::Position;
+use crate::voyage_file::VoyageError;
 
 /// What stops a passage from being computed.
 #[derive(Debug, thiserror::Error)]

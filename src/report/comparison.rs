@@ -5,11 +5,14 @@ use jiff::civil::Date;
 use super::Study;
 use super::boat_notes::boat_notes;
 use super::cautions::CAUTIONS;
+use super::land::about_the_land;
+use super::loading::shown;
 use super::sentences::sentences;
 use super::table::{layout, wrap};
 use super::wording::{date, grouped, percent};
 use crate::climate::Climate;
 use crate::passage::{Ensemble, ExpectedPassage, Voyage, Walk};
+use crate::stores::LoadingPlan;
 
 /// How many routes stand side by side before the table breaks into another below.
 const ROUTES_ABREAST: usize = 4;
@@ -22,9 +25,10 @@ enum Figure {
     Heading,
     Expected(fn(&ExpectedPassage) -> String),
     Spread(fn(&Ensemble) -> String),
+    ToLoad(fn(&LoadingPlan) -> String),
 }
 
-use Figure::{Expected, Heading, Spread};
+use Figure::{Expected, Heading, Spread, ToLoad};
 
 /// The lines of the comparison in the order they are read. What is not available is an empty cell.
 const LINES: [Line; 29] = [
@@ -138,6 +142,20 @@ const LINES: [Line; 29] = [
     ),
 ];
 
+/// The lines added where the voyage has a crew.
+const TO_LOAD: [Line; 4] = [
+    (
+        "To load, as sure as asked",
+        ToLoad(|plan| format!("{} %", plan.chosen.percent)),
+    ),
+    (
+        "  diesel",
+        ToLoad(|plan| optional(plan.summary.diesel, |diesel| shown(&diesel))),
+    ),
+    ("  food", ToLoad(|plan| shown(&plan.summary.food))),
+    ("  water", ToLoad(|plan| shown(&plan.summary.water))),
+];
+
 fn days(days: f64) -> String {
     format!("{days:.1}")
 }
@@ -154,6 +172,10 @@ fn optional_days(value: Option<f64>) -> String {
 fn optional_date(value: Option<Date>) -> String {
     optional(value, date)
 }
+
+/// Which of the figures are not of the spread.
+const MEAN_WIND_NOTE: &str =
+    "Shares of time, speed and sea are those of the passage on the mean wind.";
 
 /// The whole comparison as text: table, sentences, notes and cautions.
 pub fn comparison_text(study: &Study<'_>) -> String {
@@ -172,23 +194,21 @@ pub(super) fn side_by_side(study: &Study<'_>) -> Vec<String> {
     if !said.is_empty() {
         parts.push(bullets(&said));
     }
-    parts.push(spread_note(study));
+    parts.extend(study.ensembles.first().map(spread_note));
+    parts.push(wrap(MEAN_WIND_NOTE, ""));
     parts.extend(about_the_boat(study.voyage));
     parts.extend(about_the_winds(study.climate));
+    parts.push(about_the_land(&study.voyage.routes, study.land));
     parts.push(cautions());
     parts
 }
 
 /// How the spread came about, so that it can be made again.
-fn spread_note(study: &Study<'_>) -> String {
-    let Some(spread) = study.ensembles.first() else {
-        return String::new();
-    };
+pub(super) fn spread_note(spread: &Ensemble) -> String {
     wrap(
         &format!(
             "The spread is of {} passages a route through winds that persist for about {:.0} \
-             hours, seed {}. Shares of time, speed and sea are those of the passage on the mean \
-             wind.",
+             hours, seed {}.",
             grouped(spread.members as f64),
             spread.persistence_hours,
             spread.seed
@@ -247,16 +267,24 @@ fn table(study: &Study<'_>, first: usize, walks: &[Walk]) -> String {
         .map(|route| route.name().to_owned());
     let mut columns = vec![String::new()];
     columns.extend(names.take(walks.len()));
+    let to_load: &[Line] = study.loading.map_or(&[], |_| &TO_LOAD);
     let rows: Vec<Vec<String>> = LINES
         .iter()
+        .chain(to_load)
         .map(|(name, figure)| {
             let mut row = vec![(*name).to_owned()];
-            let outcomes = walks.iter().zip(&study.ensembles[first..]);
-            row.extend(outcomes.map(|(walk, spread)| match (figure, walk) {
-                (Heading, _) => String::new(),
-                (Expected(write), Walk::Arrives(passage)) => write(passage),
-                (Expected(_), Walk::Stalls(_)) => "stalls".to_owned(),
-                (Spread(write), _) => write(spread),
+            let outcomes = walks.iter().zip(&study.ensembles[first..]).enumerate();
+            row.extend(outcomes.map(|(index, (walk, spread))| {
+                match (figure, walk) {
+                    (Heading, _) => String::new(),
+                    (Expected(write), Walk::Arrives(passage)) => write(passage),
+                    (Expected(_), Walk::Stalls(_)) => "stalls".to_owned(),
+                    (Spread(write), _) => write(spread),
+                    (ToLoad(write), _) => study
+                        .loading
+                        .and_then(|plans| plans[first + index].planned())
+                        .map_or("too few arrive".to_owned(), write),
+                }
             }));
             row
         })

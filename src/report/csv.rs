@@ -31,6 +31,15 @@ pub fn comparison_csv(study: &Study<'_>) -> String {
         "air_temperature_lowest_c",
         "wave_height_m",
         "replaced_data_share",
+        "days_p10",
+        "days_p50",
+        "days_p90",
+        "gale_6h_chance",
+        "hard_beat_24h_chance",
+        "dry_tanks_chance",
+        "longest_light_air_p90_h",
+        "litres_p50",
+        "litres_p90",
     ]);
     let expected_columns = EXPECTED_COLUMNS + EXPOSURE.len();
     let outcomes = study.walks.iter().zip(study.ensembles);

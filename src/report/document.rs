@@ -5,13 +5,16 @@ use serde::Serialize;
 use super::Study;
 use super::boat_notes::boat_notes;
 use super::cautions::CAUTIONS;
+use super::land::{LandCrossingRecord, crossing_records, land_notes};
 use super::legs::MagneticCourses;
 use super::wording::leg_kind;
+use crate::climate::Climate;
 use crate::geodesy::Position;
 use crate::passage::{
-    AirTemperature, Chance, Ensemble, ExpectedLeg, ExpectedPassage, Exposure, ExposureHours, Walk,
-    chance_first_arrives_before,
+    AirTemperature, Chance, Ensemble, ExpectedLeg, ExpectedPassage, Exposure, ExposureHours,
+    Voyage, Walk, chance_first_arrives_before,
 };
+use crate::stores::{LoadingPlan, Summary};
 use crate::units::KN_PER_MS;
 
 #[derive(Serialize)]
@@ -20,11 +23,12 @@ pub(super) struct Document<'a> {
     routes: Vec<RouteRecord<'a>>,
     pairs: Vec<PairRecord<'a>>,
     notes: Vec<String>,
-    cautions: [&'static str; 5],
+    cautions: [&'static str; CAUTIONS.len()],
 }
 
+/// Which voyage a document is about.
 #[derive(Serialize)]
-struct VoyageRecord<'a> {
+pub(super) struct VoyageRecord<'a> {
     name: &'a str,
     departure: String,
     boat: Option<&'a str>,
@@ -38,7 +42,18 @@ struct RouteRecord<'a> {
     expected: Option<ExpectedRecord>,
     stalled: Option<StallRecord>,
     ensemble: EnsembleRecord<'a>,
+    to_load: Option<ToLoadRecord>,
     legs: Vec<LegRecord<'a>>,
+    land_crossings: Vec<LandCrossingRecord<'a>>,
+    land_near_ends_nm: f64,
+}
+
+/// What to load; `null` without a crew, or where too few passages arrive.
+#[derive(Serialize)]
+struct ToLoadRecord {
+    confidence_percent: f64,
+    #[serde(flatten)]
+    amounts: Summary,
 }
 
 #[derive(Serialize)]
@@ -79,9 +94,9 @@ struct DaysRecord {
 }
 
 #[derive(Serialize)]
-struct MiddleAndBad {
-    p50: Option<f64>,
-    p90: Option<f64>,
+pub(super) struct MiddleAndBad {
+    pub p50: Option<f64>,
+    pub p90: Option<f64>,
 }
 
 #[derive(Serialize)]
@@ -142,18 +157,15 @@ pub fn document_json(study: &Study<'_>) -> String {
 pub(super) fn document<'a>(study: &Study<'a>) -> Document<'a> {
     let voyage = study.voyage;
     Document {
-        voyage: VoyageRecord {
-            name: &voyage.name,
-            departure: voyage.departure.to_string(),
-            boat: voyage.boat_name.as_deref(),
-            climate: study.climate.label(),
-        },
+        voyage: VoyageRecord::new(voyage, study.climate),
         routes: voyage
             .routes
             .iter()
             .zip(study.walks)
             .zip(study.ensembles)
-            .map(|((route, walk), ensemble)| {
+            .zip(study.land)
+            .enumerate()
+            .map(|(index, (((route, walk), ensemble), land))| {
                 let (expected, stalled, legs) = match walk {
                     Walk::Arrives(passage) => {
                         let legs = passage.legs.iter().map(LegRecord::new).collect();
@@ -175,12 +187,23 @@ pub(super) fn document<'a>(study: &Study<'a>) -> Document<'a> {
                     expected,
                     stalled,
                     ensemble: EnsembleRecord::new(ensemble),
+                    to_load: study
+                        .loading
+                        .and_then(|plans| plans[index].planned())
+                        .map(ToLoadRecord::new),
                     legs,
+                    land_crossings: crossing_records(route, land),
+                    land_near_ends_nm: land.near_ends_nm,
                 }
             })
             .collect(),
         pairs: pairs(study),
-        notes: [boat_notes(voyage).as_slice(), study.climate.notes()].concat(),
+        notes: [
+            boat_notes(voyage).as_slice(),
+            study.climate.notes(),
+            &land_notes(&voyage.routes, study.land),
+        ]
+        .concat(),
         cautions: CAUTIONS,
     }
 }
@@ -204,6 +227,26 @@ fn pairs<'a>(study: &Study<'a>) -> Vec<PairRecord<'a>> {
         }
     }
     pairs
+}
+
+impl<'a> VoyageRecord<'a> {
+    pub(super) fn new(voyage: &'a Voyage, climate: &'a Climate) -> Self {
+        Self {
+            name: &voyage.name,
+            departure: voyage.departure.to_string(),
+            boat: voyage.boat_name.as_deref(),
+            climate: climate.label(),
+        }
+    }
+}
+
+impl ToLoadRecord {
+    fn new(plan: &LoadingPlan) -> Self {
+        Self {
+            confidence_percent: plan.chosen.percent,
+            amounts: plan.summary,
+        }
+    }
 }
 
 impl<'a> EnsembleRecord<'a> {

@@ -2,6 +2,7 @@
 
 use super::Study;
 use super::comparison::{about_the_boat, about_the_winds, cautions, voyage_heading};
+use super::land::about_the_land;
 use super::sentences::stalls;
 use super::table::{layout, wrap};
 use super::wording::{course, grouped, heads, leg_kind, percent, three_figures};
@@ -48,6 +49,7 @@ pub fn legs_text(study: &Study<'_>) -> String {
     }
     parts.extend(about_the_boat(study.voyage));
     parts.extend(about_the_winds(study.climate));
+    parts.push(about_the_land(&study.voyage.routes, study.land));
     parts.push(cautions());
     parts.join("\n\n") + "\n"
 }

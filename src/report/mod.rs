@@ -12,10 +12,14 @@ mod climate_document;
 mod comparison;
 mod csv;
 mod document;
+mod land;
 mod legs;
+mod loading;
 mod output;
 mod polar_csv;
 mod polar_drawing;
+mod season;
+mod season_document;
 mod sentences;
 mod shaped;
 mod shaped_document;
@@ -33,15 +37,21 @@ pub use climate_document::climate_json;
 pub use comparison::comparison_text;
 pub use csv::{comparison_csv, legs_csv};
 pub use document::document_json;
+pub use land::land_warnings;
 pub use legs::legs_text;
-pub use output::{OutputError, write_whole};
+pub use loading::{LoadingStudy, loading_csv, loading_json, loading_text};
+pub use output::{OutputError, write_new, write_whole};
 pub use polar_csv::polar_csv;
+pub use season::{Year, season_text};
+pub use season_document::{season_csv, season_json};
 pub use shaped::{LimitCost, ShapedStudy, TradeOff, shaped_text, trade_off_csv};
 pub use shaped_document::shaped_json;
 pub use soundness::{soundness_json, soundness_text};
 
 use crate::climate::Climate;
 use crate::passage::{Ensemble, SurveyedPlace, Voyage, Walk};
+use crate::route::LandCheck;
+use crate::stores::RoutePlan;
 
 /// A voyage and what came of walking its routes: what every form of the report shows.
 #[derive(Debug, Clone, Copy)]
@@ -54,6 +64,11 @@ pub struct Study<'a> {
     pub walks: &'a [Walk],
     /// Each route's spread of passages, in the voyage's order.
     pub ensembles: &'a [Ensemble],
+    /// What each route asks to be loaded, in the voyage's order; none where the voyage has no crew or
+    /// the report does not say.
+    pub loading: Option<&'a [RoutePlan]>,
+    /// What of each route lies on land, in the voyage's order.
+    pub land: &'a [LandCheck],
 }
 
 /// The climate of a place through the months, or along a route.

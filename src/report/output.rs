@@ -25,6 +25,19 @@ pub fn write_whole(file: &Path, text: &str) -> Result<(), OutputError> {
     })
 }
 
+/// As [`write_whole`], but only where nothing stands yet.
+///
+/// # Errors
+/// Those of [`write_whole`], and a file that is there already.
+pub fn write_new(file: &Path, text: &str) -> Result<(), OutputError> {
+    let written = draft_beside(file, text)
+        .and_then(|draft| draft.persist_noclobber(file).map_err(|error| error.error));
+    written.map(drop).map_err(|source| OutputError {
+        file: file.to_owned(),
+        source,
+    })
+}
+
 fn replace(file: &Path, text: &str) -> io::Result<()> {
     let target = match fs::canonicalize(file) {
         // A pipe or a terminal takes what is written to it; a file must not be put in its place.
@@ -33,6 +46,13 @@ fn replace(file: &Path, text: &str) -> io::Result<()> {
         Ok(place) => place,
         Err(_) => file.to_owned(),
     };
+    let draft = draft_beside(&target, text)?;
+    draft.persist(target).map_err(|error| error.error)?;
+    Ok(())
+}
+
+/// The text in a file of another name in the same folder.
+fn draft_beside(target: &Path, text: &str) -> io::Result<tempfile::NamedTempFile> {
     let folder = match target.parent() {
         Some(folder) if !folder.as_os_str().is_empty() => folder,
         _ => Path::new("."),
@@ -47,8 +67,7 @@ fn replace(file: &Path, text: &str) -> io::Result<()> {
     let mut draft = builder.tempfile_in(folder)?;
     draft.write_all(text.as_bytes())?;
     draft.as_file().sync_all()?;
-    draft.persist(target).map_err(|error| error.error)?;
-    Ok(())
+    Ok(draft)
 }
 
 #[cfg(test)]

@@ -4,10 +4,12 @@ use serde::Serialize;
 
 use super::boat_notes::boat_notes;
 use super::comparison::{about_the_boat, about_the_winds, voyage_heading};
+use super::land::{LandCrossingRecord, about_the_land, crossing_records, land_notes};
 use super::table::layout;
 use super::wording::grouped;
 use crate::climate::{Climate, Month};
 use crate::passage::{Voyage, months_without_wind};
+use crate::route::LandCheck;
 
 #[derive(Serialize)]
 struct Document<'a> {
@@ -26,10 +28,12 @@ struct RouteRecord<'a> {
     distance_nm: f64,
     /// Numbers of the months, 1 to 12, in which some part of the route has no wind data.
     months_without_wind: Vec<u8>,
+    land_crossings: Vec<LandCrossingRecord<'a>>,
+    land_near_ends_nm: f64,
 }
 
 /// A voyage that was read without complaint, for a terminal.
-pub fn soundness_text(voyage: &Voyage, climate: &Climate) -> String {
+pub fn soundness_text(voyage: &Voyage, climate: &Climate, land: &[LandCheck]) -> String {
     let heading = ["Route", "Legs", "nm", "Winds"].map(str::to_owned);
     let rows: Vec<Vec<String>> = voyage
         .routes
@@ -59,11 +63,12 @@ pub fn soundness_text(voyage: &Voyage, climate: &Climate) -> String {
     ];
     parts.extend(about_the_boat(voyage));
     parts.extend(about_the_winds(climate));
+    parts.push(about_the_land(&voyage.routes, land));
     parts.join("\n\n") + "\n"
 }
 
 /// A voyage that was read without complaint, as JSON.
-pub fn soundness_json(voyage: &Voyage, climate: &Climate) -> String {
+pub fn soundness_json(voyage: &Voyage, climate: &Climate, land: &[LandCheck]) -> String {
     let document = Document {
         sound: true,
         name: &voyage.name,
@@ -72,7 +77,8 @@ pub fn soundness_json(voyage: &Voyage, climate: &Climate) -> String {
         routes: voyage
             .routes
             .iter()
-            .map(|route| RouteRecord {
+            .zip(land)
+            .map(|(route, check)| RouteRecord {
                 name: route.name(),
                 legs: route.legs().len(),
                 distance_nm: route.length_nm(),
@@ -80,9 +86,16 @@ pub fn soundness_json(voyage: &Voyage, climate: &Climate) -> String {
                     .into_iter()
                     .map(Month::number)
                     .collect(),
+                land_crossings: crossing_records(route, check),
+                land_near_ends_nm: check.near_ends_nm,
             })
             .collect(),
-        notes: [boat_notes(voyage).as_slice(), climate.notes()].concat(),
+        notes: [
+            boat_notes(voyage).as_slice(),
+            climate.notes(),
+            &land_notes(&voyage.routes, land),
+        ]
+        .concat(),
     };
     super::document::written(&document)
 }

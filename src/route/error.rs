@@ -29,7 +29,7 @@ pub enum RouteError {
         /// The name of the waypoint it reaches.
         to: String,
         /// What is wrong with the line itself.
-        source: GeodesyError,
+        source: Box<GeodesyError>,
     },
     /// A route file that cannot be used.
     #[error("{file}{}: {problem}", .line.map(|line| format!(":{line}")).unwrap_or_default())]

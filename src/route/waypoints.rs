@@ -67,7 +67,7 @@ impl Route {
                         number,
                         from,
                         to,
-                        source,
+                        source: Box::new(source),
                     }),
                 }
             })

@@ -4,10 +4,17 @@
 //! true and clockwise from north. A name or a type always says which.
 
 mod angle;
+mod quantity;
 mod range;
+mod unit;
 
 pub use angle::{Course, WindFrom, angle_off_deg, wrap_180_deg, wrap_360_deg};
+pub use quantity::{Quantity, QuantityError};
 pub use range::{OutOfRange, Range};
+pub use unit::{
+    KG_PER_POUND, KJ_PER_KCAL, Kind, LITRES_PER_IMPERIAL_GALLON, LITRES_PER_US_GALLON,
+    METRES_PER_FOOT, OUNCES_PER_POUND, OutputUnits, Unit,
+};
 
 /// Metres in one nautical mile, exact (SI Brochure, 8th edition, Table 8).
 pub const METRES_PER_NM: f64 = 1852.0;

@@ -17,7 +17,8 @@ pub(super) const LANES: usize = 128;
 /// The time step, in hours.
 pub(super) const STEP_HOURS: f64 = 3.0;
 /// A passage that takes longer than this does not arrive: 400 days.
-const MOST_STEPS: u32 = 400 * 8;
+pub(super) const MOST_HOURS: f64 = 400.0 * 24.0;
+const MOST_STEPS: u32 = (MOST_HOURS / STEP_HOURS) as u32;
 
 /// What came of one passage.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -199,8 +200,8 @@ impl Lanes {
     ) {
         let live = self.padded();
         let mut place = [0; LANES];
-        for lane in 0..live {
-            place[lane] = whole(self.run[lane] as i32 as f32 * cells_per_quantum, last_cell);
+        for (place, run) in place[..live].iter_mut().zip(&self.run) {
+            *place = whole(*run as i32 as f32 * cells_per_quantum, last_cell);
         }
         let (mut ahead, mut abeam, mut spread) = ([0.0; LANES], [0.0; LANES], [0.0; LANES]);
         for lane in 0..live {
@@ -216,8 +217,8 @@ impl Lanes {
             cell[lane] = WindTable::cell(ahead_kn, abeam_kn) + self.dry[lane];
         }
         self.before = self.word;
-        for lane in 0..live {
-            self.word[lane] = table.word(cell[lane]);
+        for (word, cell) in self.word[..live].iter_mut().zip(&cell) {
+            *word = table.word(*cell);
         }
         for lane in 0..live {
             let word = self.word[lane];

@@ -21,7 +21,7 @@ impl GaussianTable {
         // The mean of a slice is the fall of the density over it, divided by its chance.
         let density = |slice: usize| {
             let share = slice as f64 / SLICES as f64;
-            if slice % SLICES == 0 {
+            if slice.is_multiple_of(SLICES) {
                 0.0
             } else {
                 normal.pdf(normal.inverse_cdf(share))

@@ -20,6 +20,9 @@ mod run;
 mod track;
 
 pub use options::EnsembleOptions;
-pub use outcome::{Chance, Ensemble, ExposureHours, MeanAnd90, chance_first_arrives_before};
+pub use outcome::{
+    Chance, Ensemble, ExposureHours, MeanAnd90, MemberPassage, chance_first_arrives_before,
+};
 pub use quantile::quantile;
 pub use run::EnsembleRunner;
+pub(super) use track::TrackClimate;

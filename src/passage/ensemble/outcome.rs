@@ -4,11 +4,12 @@ use jiff::SignedDuration;
 use jiff::civil::Date;
 use serde::Serialize;
 
-use super::block::{Passage, STEP_HOURS};
+use super::block::{MOST_HOURS, Passage, STEP_HOURS};
 use super::look_up::{ABAFT, GALE, HARD_BEAT, HEADWIND, LIGHT_AIR, STRONG, UNDER_POWER};
 use super::options::EnsembleOptions;
 use super::quantile::quantile;
 use crate::boat::Engine;
+use crate::passage::Exposure;
 
 /// A hard beat longer than this is counted as a long one, in hours.
 const LONG_HARD_BEAT_HOURS: f64 = 24.0;
@@ -26,6 +27,8 @@ pub struct Ensemble {
     pub persistence_hours: f64,
     /// Every passage's days, in rising order; infinite for one that does not arrive in 400 days.
     days: Vec<f64>,
+    /// The mean time under way in hours, 400 days for a passage that does not arrive.
+    mean_hours: f64,
     /// What the passages meet, in hours.
     pub exposure_hours: ExposureHours,
     /// Chances, 0 to 1.
@@ -34,6 +37,23 @@ pub struct Ensemble {
     longest_light_air_h: Vec<f64>,
     /// Every passage's diesel, in litres, in rising order; none without an engine.
     litres: Option<Vec<f64>>,
+    /// Every passage by itself, in the members' order.
+    each: Vec<MemberPassage>,
+}
+
+/// What came of one passage.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MemberPassage {
+    /// Hours under way; none for one that does not arrive in 400 days.
+    pub hours: Option<f64>,
+    /// Hours under power.
+    pub under_power_hours: f64,
+    /// Hours of wind of 34 kn or more.
+    pub gale_hours: f64,
+    /// Hours of headwind of 20 kn or more.
+    pub hard_beat_hours: f64,
+    /// Whether the tanks ran dry.
+    pub ran_dry: bool,
 }
 
 /// The mean and the value that nine passages in ten stay below.
@@ -106,6 +126,11 @@ impl Ensemble {
             seed: options.seed,
             persistence_hours: options.persistence_hours,
             days: sorted(&|passage| passage.hours / 24.0),
+            mean_hours: passages
+                .iter()
+                .map(|passage| passage.hours.min(MOST_HOURS))
+                .sum::<f64>()
+                / passages.len() as f64,
             exposure_hours: ExposureHours {
                 headwind: met(HEADWIND),
                 hard_beat: met(HARD_BEAT),
@@ -125,6 +150,22 @@ impl Ensemble {
             litres: engine.map(|engine| {
                 sorted(&|passage| passage.exposure_hours[UNDER_POWER] * engine.litres_per_hour())
             }),
+            each: passages.iter().map(MemberPassage::new).collect(),
+        }
+    }
+
+    /// Shares of all the passages' time together.
+    pub fn exposure(&self) -> Exposure {
+        let share = |hours: MeanAnd90| hours.mean / self.mean_hours;
+        let hours = &self.exposure_hours;
+        Exposure {
+            headwind: share(hours.headwind),
+            hard_beat: share(hours.hard_beat),
+            abaft: share(hours.abaft),
+            light_air: share(hours.light_air),
+            strong: share(hours.strong),
+            gale: share(hours.gale),
+            under_power: share(hours.under_power),
         }
     }
 
@@ -155,6 +196,11 @@ impl Ensemble {
         &self.days
     }
 
+    /// Every passage by itself, in the members' order.
+    pub fn each_member(&self) -> &[MemberPassage] {
+        &self.each
+    }
+
     /// The longest spell of light air that a share of the passages stay below, in hours.
     pub fn longest_light_air_h_at(&self, share: f64) -> Option<f64> {
         quantile(&self.longest_light_air_h, share)
@@ -163,6 +209,19 @@ impl Ensemble {
     /// The diesel that a share of the passages stay below, in litres; none without an engine.
     pub fn litres_at(&self, share: f64) -> Option<f64> {
         quantile(self.litres.as_deref()?, share)
+    }
+}
+
+impl MemberPassage {
+    fn new(passage: &Passage) -> Self {
+        let hours = passage.hours;
+        Self {
+            hours: hours.is_finite().then_some(hours),
+            under_power_hours: passage.exposure_hours[UNDER_POWER],
+            gale_hours: passage.exposure_hours[GALE],
+            hard_beat_hours: passage.exposure_hours[HARD_BEAT],
+            ran_dry: passage.dry,
+        }
     }
 }
 

@@ -1,24 +1,20 @@
 //! From the text of a voyage file to a voyage whose every value has been checked.
 
-use std::fs;
 use std::path::{Path, PathBuf};
 
 use jiff::civil::Date;
-use toml::de::DeTable;
 
-use super::error::{Problem, VoyageError};
+use super::engine::{ENGINE, EngineRoom, decode_engine};
 use super::generic;
-use super::table::{Document, Table};
-use crate::boat::{Boat, Engine, GenericBoat, Handling, Polar, ranges};
+use crate::boat::{Boat, GenericBoat, Handling, Polar, ranges};
 use crate::climate::{Climate, ClimateError, Region, SourceOptions};
 use crate::geodesy::{LegKind, Position, Step};
-use crate::route::{Route, Waypoint};
+use crate::route::{Route, RouteFile, Waypoint};
 use crate::units::{OutOfRange, Range};
+use crate::voyage_file::{Problem, Table, VoyageError, VoyageText};
 
-const TOP: &[&str] = &["voyage", "boat", "handling", "climate", "route"];
 const VOYAGE: &[&str] = &["name", "departure", "step_nm"];
 const BOAT: &[&str] = &["name", "polar", "generic", "factor", "engine"];
-const ENGINE: &[&str] = &["motor_speed_kn", "litres_per_hour", "fuel_litres"];
 const HANDLING: &[&str] = &["heave_to_kn", "motor_below_kn"];
 const CLIMATE: &[&str] = &["file", "variables", "wind_height_m", "assumed_steadiness"];
 const VARIABLES: &[&str] = &[
@@ -27,7 +23,7 @@ const VARIABLES: &[&str] = &[
     "wind_speed",
     "air_temperature",
 ];
-const ROUTE: &[&str] = &["name", "waypoint"];
+const ROUTE: &[&str] = &["name", "waypoint", "file", "file_route", "leg"];
 const WAYPOINT: &[&str] = &["name", "position", "leg", "limit_latitude"];
 
 const DEPARTURE_YEAR: Range = Range::new("the year of departure", "", 1900.0, 2199.0);
@@ -47,6 +43,8 @@ pub struct Voyage {
     pub boat: Boat,
     /// What the boat is called, if the file says.
     pub boat_name: Option<String>,
+    /// Her engine's burn and her diesel, if she has an engine.
+    pub engine_room: Option<EngineRoom>,
     /// The dimensions her polar was made from; none where the file names a polar.
     pub generic_boat: Option<GenericBoat>,
     /// Which winds to use.
@@ -55,6 +53,8 @@ pub struct Voyage {
     pub routes: Vec<Route>,
     /// The greatest spacing at which legs are sampled.
     pub step: Step,
+    /// The file's text, for what else it holds.
+    pub text: VoyageText,
 }
 
 /// Which winds a voyage uses.
@@ -81,12 +81,8 @@ impl Voyage {
     /// A file that cannot be read or is not TOML; any key unknown, missing or out of range, named
     /// with its line.
     pub fn read(path: &Path) -> Result<Self, VoyageError> {
-        let text = fs::read_to_string(path).map_err(|source| VoyageError::Unreadable {
-            file: path.to_owned(),
-            source,
-        })?;
         let folder = path.parent().unwrap_or(Path::new(""));
-        decode(&path.display().to_string(), &text, &Shelf::Folder(folder))
+        decode(&VoyageText::read(path)?, &Shelf::Folder(folder))
     }
 
     /// The demonstration voyage that comes with the program: an invented boat, Fremantle to
@@ -100,7 +96,8 @@ impl Voyage {
             include_str!("../../../fixtures/demo/cutter-12m.csv"),
         );
         let text = include_str!("../../../fixtures/demo/fremantle-durban.toml");
-        decode("fremantle-durban.toml", text, &Shelf::Embedded(&[POLAR]))
+        let text = VoyageText::new("fremantle-durban.toml", text);
+        decode(&text, &Shelf::Embedded(&[POLAR]))
     }
 
     /// Leaves on another day.
@@ -142,23 +139,15 @@ impl Voyage {
     }
 }
 
-fn decode(file: &str, text: &str, shelf: &Shelf<'_>) -> Result<Voyage, VoyageError> {
-    let document = Document { file, text };
-    let parsed = DeTable::parse(text).map_err(|error| {
-        let start = error.span().map_or(0, |span| span.start.min(text.len()));
-        let line = text.as_bytes()[..start]
-            .iter()
-            .filter(|byte| **byte == b'\n')
-            .count()
-            + 1;
-        VoyageError::NotToml {
-            file: file.to_owned(),
-            line,
-            message: error.message().to_owned(),
-        }
-    })?;
-    let top = Table::open(document, "", 0, parsed.get_ref(), TOP)?;
+fn decode(text: &VoyageText, shelf: &Shelf<'_>) -> Result<Voyage, VoyageError> {
+    text.decode(|top| decode_tables(text, top, shelf))
+}
 
+fn decode_tables(
+    text: &VoyageText,
+    top: &Table<'_>,
+    shelf: &Shelf<'_>,
+) -> Result<Voyage, VoyageError> {
     let voyage = top.required("voyage", top.table("voyage", VOYAGE)?)?;
     let name = voyage
         .required("name", voyage.text("name")?)?
@@ -170,13 +159,13 @@ fn decode(file: &str, text: &str, shelf: &Shelf<'_>) -> Result<Voyage, VoyageErr
         .map_err(|breach| departure.error(breach.into()))?;
     let step = match voyage.number("step_nm", &Step::RANGE)? {
         None => Step::default(),
-        Some(entry) => Step::from_nm(entry.value).map_err(|error| entry.error(error.into()))?,
+        Some(entry) => Step::from_nm(entry.value).map_err(|error| entry.refuse(error))?,
     };
 
     let boat_table = top.required("boat", top.table("boat", BOAT)?)?;
     let boat_name = boat_table.text("name")?.map(|entry| entry.value.to_owned());
     let (polar, generic_boat) = polar(&boat_table, shelf)?;
-    let boat = boat(
+    let (boat, engine_room) = boat(
         &polar,
         &boat_table,
         top.table("handling", HANDLING)?.as_ref(),
@@ -187,10 +176,12 @@ fn decode(file: &str, text: &str, shelf: &Shelf<'_>) -> Result<Voyage, VoyageErr
         departure: departure.value,
         boat,
         boat_name,
+        engine_room,
         generic_boat,
-        climate: climate(&top, shelf)?,
-        routes: routes(&top)?,
+        climate: climate(top, shelf)?,
+        routes: routes(top, shelf)?,
         step,
+        text: text.clone(),
     })
 }
 
@@ -221,30 +212,23 @@ fn polar(
             Polar::parse(text, name)
         }
     };
-    Ok((polar.map_err(|error| entry.error(error.into()))?, None))
+    Ok((polar.map_err(|error| entry.refuse(error))?, None))
 }
 
 fn boat(
     polar: &Polar,
     table: &Table<'_>,
     handling: Option<&Table<'_>>,
-) -> Result<Boat, VoyageError> {
+) -> Result<(Boat, Option<EngineRoom>), VoyageError> {
     let factor = table
         .number("factor", &ranges::POLAR_FACTOR)?
         .map_or(1.0, |entry| entry.value);
 
-    let engine = match table.table("engine", ENGINE)? {
-        None => None,
+    let (engine, room) = match table.table("engine", ENGINE)? {
+        None => (None, None),
         Some(engine) => {
-            let number = |key, range| {
-                Ok::<f64, VoyageError>(engine.required(key, engine.number(key, range)?)?.value)
-            };
-            let built = Engine::new(
-                number("motor_speed_kn", &ranges::MOTOR_SPEED)?,
-                number("litres_per_hour", &ranges::FUEL_RATE)?,
-                number("fuel_litres", &ranges::FUEL)?,
-            );
-            Some(built.map_err(|error| engine.error("", error.into()))?)
+            let (engine, room) = decode_engine(&engine)?;
+            (Some(engine), Some(room))
         }
     };
 
@@ -252,8 +236,9 @@ fn boat(
         None => Handling::default(),
         Some(handling) => decode_handling(handling, engine.is_some())?,
     };
-    Boat::new(polar, factor, engine, rule)
-        .map_err(|error| handling.unwrap_or(table).error("", error.into()))
+    let boat = Boat::new(polar, factor, engine, rule)
+        .map_err(|error| handling.unwrap_or(table).refuse("", error))?;
+    Ok((boat, room))
 }
 
 fn decode_handling(table: &Table<'_>, has_engine: bool) -> Result<Handling, VoyageError> {
@@ -267,7 +252,7 @@ fn decode_handling(table: &Table<'_>, has_engine: bool) -> Result<Handling, Voya
         heave_to.map_or(Handling::default().heave_to_kn(), |entry| entry.value),
         motor_below.map(|entry| entry.value),
     )
-    .map_err(|error| table.error("", error.into()))
+    .map_err(|error| table.refuse("", error))
 }
 
 fn climate(top: &Table<'_>, shelf: &Shelf<'_>) -> Result<ClimateChoice, VoyageError> {
@@ -305,7 +290,7 @@ fn climate(top: &Table<'_>, shelf: &Shelf<'_>) -> Result<ClimateChoice, VoyageEr
     })
 }
 
-fn routes(top: &Table<'_>) -> Result<Vec<Route>, VoyageError> {
+fn routes(top: &Table<'_>, shelf: &Shelf<'_>) -> Result<Vec<Route>, VoyageError> {
     let tables = top.tables("route", ROUTE)?;
     if tables.is_empty() {
         return Err(top.error("route", Problem::Missing));
@@ -318,16 +303,50 @@ fn routes(top: &Table<'_>) -> Result<Vec<Route>, VoyageError> {
                 found: name.value.to_owned(),
             }));
         }
-        let waypoints = table
-            .tables("waypoint", WAYPOINT)?
+        routes.push(decode_route(table, name.value, shelf)?);
+    }
+    Ok(routes)
+}
+
+fn decode_route(table: &Table<'_>, name: &str, shelf: &Shelf<'_>) -> Result<Route, VoyageError> {
+    let waypoints = table.tables("waypoint", WAYPOINT)?;
+    let (choice, leg) = (table.text("file_route")?, table.text("leg")?);
+    let Some(file) = table.text("file")? else {
+        if let Some(entry) = choice.or(leg) {
+            let reason = "only a route with a `file` has this; write `leg` at the waypoints";
+            return Err(entry.error(Problem::OutOfPlace { reason }));
+        }
+        let waypoints = waypoints
             .iter()
             .enumerate()
             .map(|(index, waypoint)| decode_waypoint(waypoint, index == 0))
-            .collect::<Result<Vec<_>, _>>()?;
-        let route = Route::new(name.value, waypoints);
-        routes.push(route.map_err(|error| table.error("waypoint", error.into()))?);
+            .collect::<Result<_, _>>()?;
+        return Route::new(name, waypoints).map_err(|error| table.refuse("waypoint", error));
+    };
+    if !waypoints.is_empty() {
+        let reason = "a route has a `file` or waypoints of its own, not both";
+        return Err(file.error(Problem::OutOfPlace { reason }));
     }
-    Ok(routes)
+    let kind = match &leg {
+        None => None,
+        Some(leg) => Some(match leg.value {
+            "great-circle" => LegKind::GreatCircle,
+            "rhumb" => LegKind::Rhumb,
+            other => {
+                return Err(leg.error(Problem::WrongKind {
+                    found: format!("\"{other}\""),
+                    wanted: "\"great-circle\" or \"rhumb\"",
+                }));
+            }
+        }),
+    };
+    let path = match shelf {
+        Shelf::Folder(folder) => folder.join(file.value),
+        Shelf::Embedded(_) => PathBuf::from(file.value),
+    };
+    RouteFile::read(&path)
+        .and_then(|read| read.route(name, choice.map(|choice| choice.value), kind))
+        .map_err(|error| file.refuse(error))
 }
 
 fn decode_waypoint(table: &Table<'_>, first: bool) -> Result<Waypoint, VoyageError> {
@@ -336,10 +355,7 @@ fn decode_waypoint(table: &Table<'_>, first: bool) -> Result<Waypoint, VoyageErr
         .value
         .to_owned();
     let entry = table.required("position", table.text("position")?)?;
-    let position: Position = entry
-        .value
-        .parse()
-        .map_err(|error| entry.error(Problem::Position(error)))?;
+    let position: Position = entry.value.parse().map_err(|error| entry.refuse(error))?;
 
     let reached_by = decode_leg(table, first)?;
     Ok(Waypoint {

@@ -3,10 +3,9 @@
 use serde::Deserialize;
 use serde::de::IntoDeserializer as _;
 
-use super::error::{Problem, VoyageError};
-use super::table::Table;
 use crate::boat::{GenericBoat, Polar, ranges};
 use crate::units::Range;
+use crate::voyage_file::{Problem, Table, VoyageError};
 
 const KEYS: &[&str] = &[
     "waterline_length_m",
@@ -37,7 +36,7 @@ pub(super) fn decode(boat: &Table<'_>) -> Result<Option<(Polar, GenericBoat)>, V
     };
     let polar = dimensions
         .polar()
-        .map_err(|error| table.error("", error.into()))?;
+        .map_err(|error| table.refuse("", error))?;
     Ok(Some((polar, dimensions)))
 }
 

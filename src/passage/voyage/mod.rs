@@ -1,11 +1,10 @@
 //! The voyage file: what a crew writes down about the passage they have in mind.
 
 mod decode;
-mod error;
+mod engine;
 mod generic;
-mod table;
 #[cfg(test)]
 mod tests;
 
 pub use decode::{ClimateChoice, Voyage};
-pub use error::{Problem, VoyageError};
+pub use engine::EngineRoom;

@@ -3,6 +3,7 @@
 use super::*;
 use crate::boat::{GenericBoat, Keel, Rig};
 use crate::geodesy::LegKind;
+use crate::voyage_file::VoyageError;
 
 const POLAR: &str = "true_wind_speed_kn,true_wind_angle_deg,boat_speed_kn
 10,40,4
@@ -219,6 +220,80 @@ fn names_are_one_plain_line() {
         "{message}"
     );
     assert!(complaint("\"Out and back\"", "\" \"").contains("voyage.name: empty"));
+}
+
+/// [`SOUND`] with an engine of these keys.
+fn with_engine(keys: &str) -> String {
+    let engine = format!("[boat.engine]\n{keys}\n\n[[route]]");
+    SOUND.replacen("[[route]]", &engine, 1)
+}
+
+#[test]
+fn the_engine_burns_what_tanks_and_cans_give() {
+    let keys = "motor_speed_kn = 5\nlitres_per_hour = 2\nfuel = \"100 US gal\"\nusable_share = 0.9\n\
+                cans = \"20 L\"";
+    let voyage = read(&with_engine(keys)).unwrap();
+    let usable = 0.9 * 378.541_178_4 + 20.0;
+    let engine = voyage.boat.engine().unwrap();
+    assert!((engine.fuel_litres() - usable).abs() < 1e-9);
+    let room = voyage.engine_room.unwrap();
+    assert!((room.supply.usable_litres() - usable).abs() < 1e-9);
+    assert_eq!(room.burn, crate::boat::Burn::LitresPerHour(2.0));
+    // Without a share, all of it.
+    let keys = "motor_speed_kn = 5\nlitres_per_hour = 2\nfuel_litres = 100";
+    let voyage = read(&with_engine(keys)).unwrap();
+    assert_eq!(voyage.boat.engine().unwrap().fuel_litres(), 100.0);
+}
+
+#[test]
+fn the_burn_follows_from_power_where_that_is_given() {
+    let keys = "motor_speed_kn = 5\npower_kw = 20\npower_speed_kn = 7\nfuel_litres = 100";
+    let engine = *read(&with_engine(keys)).unwrap().boat.engine().unwrap();
+    // 20 kW x (5 / 7)^3 x 250 g/kWh / 0.84 kg/L.
+    let expected = 20.0 * (5.0f64 / 7.0).powi(3) * 0.25 / 0.84;
+    assert!((engine.litres_per_hour() - expected).abs() < 1e-12);
+}
+
+#[test]
+fn an_engine_told_twice_or_not_at_all_is_refused() {
+    let cases = [
+        (
+            "motor_speed_kn = 5\nlitres_per_hour = 2\npower_kw = 20\nfuel_litres = 100",
+            "boat.engine.power_kw: litres_per_hour already says",
+        ),
+        (
+            "motor_speed_kn = 5\npower_kw = 20\nfuel_litres = 100",
+            "boat.engine.power_speed_kn: missing",
+        ),
+        (
+            "motor_speed_kn = 5\npower_kw = 20\npower_speed_kn = 4\nfuel_litres = 100",
+            "boat.engine.power_speed_kn: below motor_speed_kn",
+        ),
+        (
+            "motor_speed_kn = 5\nfuel_litres = 100",
+            "boat.engine.litres_per_hour: missing",
+        ),
+        (
+            "motor_speed_kn = 5\nlitres_per_hour = 2",
+            "boat.engine: found neither of `fuel_litres` and `fuel`; allowed: one of the two",
+        ),
+        (
+            "motor_speed_kn = 5\nlitres_per_hour = 2\nfuel_litres = 1\nfuel = \"1 L\"",
+            "boat.engine.fuel: found both of `fuel_litres` and `fuel`; allowed: one of the two",
+        ),
+        (
+            "motor_speed_kn = 5\nlitres_per_hour = 2\nfuel = 130",
+            "boat.engine.fuel: found '130', a bare number; write its unit: L, ml, US gal, imp gal",
+        ),
+        (
+            "motor_speed_kn = 5\nlitres_per_hour = 2\nfuel_litres = 1\nusable_share = 0.2",
+            "usable share of the tank is 0.2; allowed: 0.5 to 1",
+        ),
+    ];
+    for (keys, words) in cases {
+        let message = read(&with_engine(keys)).unwrap_err().to_string();
+        assert!(message.contains(words), "{message}");
+    }
 }
 
 /// [`SOUND`] with dimensions for a polar.

@@ -10,9 +10,7 @@ const ROWS: i32 = 180;
 /// A whole turn, in quanta.
 pub(super) const TURN: f64 = (COLUMNS * QUANTA_PER_DEG) as f64;
 
-static NATURAL_EARTH: LazyLock<Land> = LazyLock::new(|| {
-    Land::new(Outlines::embedded().expect("a test reads the outlines in the program"))
-});
+static NATURAL_EARTH: LazyLock<Land> = LazyLock::new(Land::load);
 
 /// Outlines of the world's land. Between corners they run straight in longitude and latitude.
 pub struct Land {
@@ -27,9 +25,14 @@ pub struct Land {
 pub(super) type Place = [f64; 2];
 
 impl Land {
-    /// The outlines carried in the program, sorted on the first call.
+    /// The outlines carried in the program, loaded on the first call and kept.
     pub fn natural_earth() -> &'static Self {
         &NATURAL_EARTH
+    }
+
+    /// Loads the outlines carried in the program anew; [`Land::natural_earth`] does so only once.
+    pub fn load() -> Self {
+        Self::new(Outlines::embedded().expect("a test reads the outlines in the program"))
     }
 
     fn new(outlines: Outlines) -> Self {

@@ -2,8 +2,6 @@
 
 use std::path::PathBuf;
 
-use crate::boat::BoatError;
-use crate::route::RouteError;
 use crate::units::OutOfRange;
 
 /// What is wrong with a voyage file, and where.
@@ -37,7 +35,7 @@ pub enum VoyageError {
         /// The key, with the tables it stands in.
         key: String,
         /// What is wrong.
-        problem: Problem,
+        problem: Box<Problem>,
     },
 }
 
@@ -96,13 +94,8 @@ pub enum Problem {
         /// The two keys.
         keys: [&'static str; 2],
     },
-    /// A position that cannot be read.
+    /// What else is wrong with the value, as who knows it says: a quantity, a position, a route, a
+    /// boat, the stores.
     #[error(transparent)]
-    Position(#[from] crate::geodesy::GeodesyError),
-    /// A route that cannot be sailed.
-    #[error(transparent)]
-    Route(#[from] RouteError),
-    /// A boat that cannot be used.
-    #[error(transparent)]
-    Boat(#[from] BoatError),
+    Refused(Box<dyn std::error::Error + Send + Sync>),
 }

@@ -5,10 +5,10 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::error::{Problem, VoyageError};
-use crate::units::Range;
+use crate::units::{Kind, Quantity, QuantityError, Range};
 
 /// One table of a voyage file, with the keys it may hold.
-pub(super) struct Table<'t> {
+pub struct Table<'t> {
     document: Document<'t>,
     /// The table's own name, empty at the top: `boat.engine`.
     name: String,
@@ -26,7 +26,8 @@ pub(super) struct Document<'t> {
 }
 
 /// A value and the place it stands, for complaints that come later.
-pub(super) struct Entry<'t, T> {
+pub struct Entry<'t, T> {
+    /// What was read.
     pub value: T,
     document: Document<'t>,
     key: String,
@@ -34,24 +35,31 @@ pub(super) struct Entry<'t, T> {
 }
 
 impl Document<'_> {
+    /// The line of a place in the text, from 1.
+    pub(super) fn line_at(&self, offset: usize) -> usize {
+        let before = &self.text.as_bytes()[..offset.min(self.text.len())];
+        before.iter().filter(|byte| **byte == b'\n').count() + 1
+    }
+
     pub(super) fn error(&self, key: &str, offset: usize, problem: Problem) -> VoyageError {
-        let line = self.text[..offset.min(self.text.len())]
-            .matches('\n')
-            .count()
-            + 1;
         VoyageError::Entry {
             file: self.file.to_owned(),
-            line,
+            line: self.line_at(offset),
             key: key.to_owned(),
-            problem,
+            problem: Box::new(problem),
         }
     }
 }
 
 impl<T> Entry<'_, T> {
     /// A complaint about this value.
-    pub(super) fn error(&self, problem: Problem) -> VoyageError {
+    pub fn error(&self, problem: Problem) -> VoyageError {
         self.document.error(&self.key, self.offset, problem)
+    }
+
+    /// Who knows what the value means finds it wrong.
+    pub fn refuse(&self, reason: impl std::error::Error + Send + Sync + 'static) -> VoyageError {
+        self.error(Problem::Refused(Box::new(reason)))
     }
 }
 
@@ -85,20 +93,38 @@ impl<'t> Table<'t> {
     }
 
     /// A complaint about the table as a whole, or about a key it lacks.
-    pub(super) fn error(&self, key: &str, problem: Problem) -> VoyageError {
+    pub fn error(&self, key: &str, problem: Problem) -> VoyageError {
         self.document.error(&self.path(key), self.offset, problem)
     }
 
-    pub(super) fn required<T>(&self, key: &str, value: Option<T>) -> Result<T, VoyageError> {
+    /// Who knows what the table means finds it wrong as a whole, or what stands at one of its keys.
+    pub fn refuse(
+        &self,
+        key: &str,
+        reason: impl std::error::Error + Send + Sync + 'static,
+    ) -> VoyageError {
+        self.error(key, Problem::Refused(Box::new(reason)))
+    }
+
+    /// The value of a key that must be there.
+    ///
+    /// # Errors
+    /// [`Problem::Missing`], at the table's line.
+    pub fn required<T>(&self, key: &str, value: Option<T>) -> Result<T, VoyageError> {
         value.ok_or_else(|| self.error(key, Problem::Missing))
     }
 
+    /// Whether the key is there at all.
+    pub fn has(&self, key: &str) -> bool {
+        debug_assert!(self.keys.contains(&key), "{key} is not a key of the table");
+        self.entries.contains_key(key)
+    }
+
     /// A number within `range`; a whole number will do.
-    pub(super) fn number(
-        &self,
-        key: &str,
-        range: &Range,
-    ) -> Result<Option<Entry<'t, f64>>, VoyageError> {
+    ///
+    /// # Errors
+    /// Another kind of value, or a number out of range.
+    pub fn number(&self, key: &str, range: &Range) -> Result<Option<Entry<'t, f64>>, VoyageError> {
         self.entry(key, "a number", |value| match value {
             DeValue::Float(number) => number.as_str().parse::<f64>().ok(),
             DeValue::Integer(number) if number.radix() == 10 => number.as_str().parse().ok(),
@@ -111,8 +137,133 @@ impl<'t> Table<'t> {
         .transpose()
     }
 
+    /// A whole number within `range`.
+    ///
+    /// # Errors
+    /// Another kind of value, or a number out of range.
+    pub fn whole_number(
+        &self,
+        key: &str,
+        range: &Range,
+    ) -> Result<Option<Entry<'t, i64>>, VoyageError> {
+        self.entry(key, "a whole number", |value| match value {
+            DeValue::Integer(number) if number.radix() == 10 => number.as_str().parse().ok(),
+            _ => None,
+        })?
+        .map(
+            |entry: Entry<'t, i64>| match range.check(entry.value as f64) {
+                Ok(_) => Ok(entry),
+                Err(breach) => Err(entry.error(Problem::Range(breach))),
+            },
+        )
+        .transpose()
+    }
+
+    /// Yes or no.
+    ///
+    /// # Errors
+    /// Another kind of value.
+    pub fn flag(&self, key: &str) -> Result<Option<Entry<'t, bool>>, VoyageError> {
+        self.entry(key, "true or false", |value| value.as_bool())
+    }
+
+    /// A quantity with its unit in quotes, such as `"130 US gal"`, in the base unit of its kind and
+    /// within `range` there.
+    ///
+    /// # Errors
+    /// A bare number, a text that is no quantity of that kind, or one out of range.
+    pub fn quantity(
+        &self,
+        key: &str,
+        kind: Kind,
+        range: &Range,
+    ) -> Result<Option<Entry<'t, f64>>, VoyageError> {
+        self.quantity_read(key, kind, |text| {
+            Quantity::parse(kind, text).map(Quantity::in_base)
+        })?
+        .map(|entry| match range.check(entry.value) {
+            Ok(_) => Ok(entry),
+            Err(breach) => Err(entry.error(Problem::Range(breach))),
+        })
+        .transpose()
+    }
+
+    /// A battery's size with its unit in quotes: `"400 Ah"` or `"4.8 kWh"`.
+    ///
+    /// # Errors
+    /// A bare number, or a text that is neither.
+    pub fn battery_size(&self, key: &str) -> Result<Option<Entry<'t, Quantity>>, VoyageError> {
+        self.quantity_read(key, Kind::Charge, Quantity::parse_battery)
+    }
+
+    fn quantity_read<T>(
+        &self,
+        key: &str,
+        kind: Kind,
+        read: impl Fn(&str) -> Result<T, QuantityError>,
+    ) -> Result<Option<Entry<'t, T>>, VoyageError> {
+        let wanted = "a number and its unit, in quotes";
+        let Some(entry) = self.entry(key, wanted, |value| match value {
+            DeValue::String(text) => Some(Ok(text.as_ref())),
+            DeValue::Integer(_) | DeValue::Float(_) => Some(Err(describe(value))),
+            _ => None,
+        })?
+        else {
+            return Ok(None);
+        };
+        let read = match &entry.value {
+            Ok(text) => read(text),
+            Err(number) => Err(QuantityError::NoUnit {
+                found: number.clone(),
+                allowed: kind.written_units(),
+            }),
+        };
+        match read {
+            Ok(value) => Ok(Some(Entry {
+                value,
+                document: entry.document,
+                key: entry.key,
+                offset: entry.offset,
+            })),
+            Err(error) => Err(entry.refuse(error)),
+        }
+    }
+
+    /// One of a few words; `wanted` lists them.
+    ///
+    /// # Errors
+    /// Anything else.
+    pub fn choice<T>(
+        &self,
+        key: &str,
+        wanted: &'static str,
+        read: impl Fn(&str) -> Option<T>,
+    ) -> Result<Option<Entry<'t, T>>, VoyageError> {
+        self.entry(key, wanted, |value| value.as_str().and_then(&read))
+    }
+
+    /// A list of a few words; `wanted` lists them.
+    ///
+    /// # Errors
+    /// Anything that is not a list of them.
+    pub fn choices<T>(
+        &self,
+        key: &str,
+        wanted: &'static str,
+        read: impl Fn(&str) -> Option<T>,
+    ) -> Result<Option<Entry<'t, Vec<T>>>, VoyageError> {
+        self.entry(key, wanted, |value| {
+            let list = value.as_array()?.iter();
+            list.map(|item| item.get_ref().as_str().and_then(&read))
+                .collect()
+        })
+    }
+
     /// A text that is not empty.
-    pub(super) fn text(&self, key: &str) -> Result<Option<Entry<'t, &'t str>>, VoyageError> {
+    ///
+    /// # Errors
+    /// Another kind of value, an empty text, or one with control characters.
+    pub fn text(&self, key: &str) -> Result<Option<Entry<'t, &'t str>>, VoyageError> {
         let entry = self.entry(key, "a text in quotes", |value| value.as_str())?;
         match entry {
             Some(entry) if entry.value.trim().is_empty() => Err(entry.error(Problem::Empty)),
@@ -125,7 +276,10 @@ impl<'t> Table<'t> {
     }
 
     /// A calendar date, written bare or in quotes.
-    pub(super) fn date(&self, key: &str) -> Result<Option<Entry<'t, Date>>, VoyageError> {
+    ///
+    /// # Errors
+    /// Anything else.
+    pub fn date(&self, key: &str) -> Result<Option<Entry<'t, Date>>, VoyageError> {
         self.entry(key, "a date like 2027-05-01", |value| match value {
             DeValue::Datetime(date) => date.to_string().parse().ok(),
             DeValue::String(text) => text.parse().ok(),
@@ -134,7 +288,10 @@ impl<'t> Table<'t> {
     }
 
     /// A table of its own under `key`.
-    pub(super) fn table(
+    ///
+    /// # Errors
+    /// Another kind of value, or a key in it that is not among `keys`.
+    pub fn table(
         &self,
         key: &str,
         keys: &'static [&'static str],
@@ -145,7 +302,10 @@ impl<'t> Table<'t> {
     }
 
     /// A list of tables, `[[key]]`; none at all is an empty list.
-    pub(super) fn tables(
+    ///
+    /// # Errors
+    /// Another kind of value, or a key in one of them that is not among `keys`.
+    pub fn tables(
         &self,
         key: &str,
         keys: &'static [&'static str],

@@ -1,0 +1,19 @@
+//! Diesel aboard: what tanks and cans hold, and how much of it the engine can burn.
+
+/// Diesel in tanks and cans.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FuelSupply {
+    /// What the tanks hold, litres.
+    pub tank_litres: f64,
+    /// The share of the tanks the pump can reach, 0.5 to 1.
+    pub usable_share: f64,
+    /// What cans hold, litres.
+    pub can_litres: f64,
+}
+
+impl FuelSupply {
+    /// What tanks and cans give the engine, litres.
+    pub fn usable_litres(&self) -> f64 {
+        self.tank_litres * self.usable_share + self.can_litres
+    }
+}

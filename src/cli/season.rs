@@ -1,0 +1,56 @@
+//! `offing season`: when to leave.
+
+use std::time::{Duration, Instant};
+
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+
+use super::arguments::SeasonOptions;
+use super::study::open_voyage;
+use super::{CliError, print};
+use crate::passage::{EnsembleOptions, PassageError, SEASON_EVERY_DAYS, season, season_length};
+use crate::report::{Year, season_csv, season_json, season_text, write_whole};
+
+/// Work is done in silence for so long before a bar appears.
+const PATIENCE: Duration = Duration::from_secs(1);
+
+pub(super) fn run(options: &SeasonOptions) -> Result<(), CliError> {
+    SEASON_EVERY_DAYS
+        .check(f64::from(options.every))
+        .map_err(|breach| CliError::Option {
+            option: "--every",
+            breach,
+        })?;
+    let spread: EnsembleOptions = options.spread.checked()?;
+    let voyage = open_voyage(&options.voyage, None)?;
+    let climate = voyage.open_climate().map_err(PassageError::from)?;
+
+    let count = season_length(voyage.departure.year(), options.every);
+    let bar = ProgressBar::with_draw_target(Some(count as u64), ProgressDrawTarget::hidden())
+        .with_style(
+            ProgressStyle::with_template("Departures {pos} of {len} {wide_bar} {eta} left")
+                .unwrap_or_else(|_| ProgressStyle::default_bar()),
+        );
+    let started = Instant::now();
+    let departures = season(&voyage, &climate, spread, options.every, || {
+        if bar.is_hidden() && started.elapsed() > PATIENCE {
+            // Drawn only where standard error is a terminal.
+            bar.set_draw_target(ProgressDrawTarget::stderr());
+        }
+        bar.inc(1);
+    })?;
+    bar.finish_and_clear();
+
+    let year = Year {
+        voyage: &voyage,
+        climate: &climate,
+        departures: &departures,
+    };
+    if let Some(file) = &options.csv {
+        write_whole(file, &season_csv(&year))?;
+    }
+    print(&if options.json {
+        season_json(&year)
+    } else {
+        season_text(&year)
+    })
+}

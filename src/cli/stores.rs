@@ -1,0 +1,42 @@
+//! `offing stores`: what each route asks to be loaded.
+
+use super::arguments::StoresOptions;
+use super::study::{open_voyage, plan_routes, run_ensembles};
+use super::{CliError, print};
+use crate::passage::PassageError;
+use crate::report::{LoadingStudy, loading_csv, loading_json, loading_text, write_whole};
+use crate::stores::days::CONFIDENCE;
+use crate::stores::{read_settings, threshold_trials};
+
+pub(super) fn run(options: &StoresOptions) -> Result<(), CliError> {
+    let spread = options.spread.checked()?;
+    let voyage = open_voyage(&options.voyage, options.route.as_deref())?;
+    let mut settings = read_settings(&voyage).map_err(PassageError::from)?;
+    if let Some(percent) = options.confidence {
+        settings.reserve.confidence_percent =
+            CONFIDENCE
+                .check(percent)
+                .map_err(|breach| CliError::Option {
+                    option: "--confidence",
+                    breach,
+                })?;
+    }
+    let climate = voyage.open_climate().map_err(PassageError::from)?;
+    let ensembles = run_ensembles(&voyage, &climate, spread)?;
+    let trials = threshold_trials(&voyage, &climate, &spread)?;
+    let plans = plan_routes(&settings, &voyage, &climate, &ensembles, trials)?;
+    let study = LoadingStudy {
+        voyage: &voyage,
+        climate: &climate,
+        ensembles: &ensembles,
+        plans: &plans,
+    };
+    if let Some(file) = &options.csv {
+        write_whole(file, &loading_csv(&study))?;
+    }
+    print(&if options.json {
+        loading_json(&study)
+    } else {
+        loading_text(&study)
+    })
+}

@@ -1,0 +1,280 @@
+//! Departures through the year: what leaving on each day brings, and the best time to leave.
+
+use jiff::ToSpan as _;
+use jiff::civil::{Date, date};
+use rayon::prelude::*;
+
+use super::ensemble::TrackClimate;
+use super::{
+    AirTemperature, Ensemble, EnsembleOptions, EnsembleRunner, Exposure, PassageError, Voyage,
+};
+use crate::climate::{Climate, SeasonDay, in_season_on};
+use crate::route::Route;
+use crate::units::Range;
+
+/// How far apart departures may be, in days.
+pub const SEASON_EVERY_DAYS: Range = Range::new("days between departures", "", 1.0, 31.0);
+
+/// How long a window of departures is, in days.
+const WINDOW_DAYS: i32 = 30;
+
+/// A share of the passage's time in cyclone waters and season that a window may have and still be
+/// called clear of them.
+const CLEAR_OF_CYCLONES: f64 = 0.005;
+
+/// One departure, and what it brings on every route.
+#[derive(Debug, Clone)]
+pub struct Departure {
+    /// The day.
+    pub date: Date,
+    /// Each route, in the voyage's order.
+    pub routes: Vec<SeasonPassage>,
+}
+
+/// What one departure brings on one route.
+#[derive(Debug, Clone)]
+pub struct SeasonPassage {
+    /// The spread of passages.
+    pub ensemble: Ensemble,
+    /// Shares of the passages' time.
+    pub exposure: Exposure,
+    /// Air temperature along the route at the even pace of the median passage; none where the
+    /// climate has none, or where half the passages do not arrive.
+    pub air_temperature_c: Option<AirTemperature>,
+    /// The share of that passage's time in waters where, at that time of the year, tropical
+    /// cyclones are to be reckoned with.
+    pub cyclone_season: Option<f64>,
+}
+
+/// The best time to leave on one route.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Window {
+    /// The first and the last day of the thirty.
+    pub days: [Date; 2],
+    /// The mean over its departures of the days that nine passages in ten stay below.
+    pub days_p90: f64,
+    /// The same for the worst window of the year.
+    pub worst_days_p90: f64,
+    /// The mean chance of a gale of six hours or more.
+    pub gale_6h: f64,
+    /// Whether the window keeps clear of cyclone waters in their season.
+    pub clear_of_cyclones: bool,
+}
+
+/// Tries departures from 1 January of the voyage's year to its end, `every_days` apart, on every
+/// route; `done` is called as each is finished.
+///
+/// # Errors
+/// A gap in the climate where and when a passage needs it.
+pub fn season(
+    voyage: &Voyage,
+    climate: &Climate,
+    options: EnsembleOptions,
+    every_days: u8,
+    done: impl Fn() + Sync,
+) -> Result<Vec<Departure>, PassageError> {
+    let runner = EnsembleRunner::new(&voyage.boat, options);
+    let tracks: Vec<TrackClimate> = voyage
+        .routes
+        .iter()
+        .map(|route| TrackClimate::new(route, climate))
+        .collect();
+    departures(voyage.departure.year(), every_days)
+        .into_par_iter()
+        .map(|date| {
+            let routes = voyage
+                .routes
+                .iter()
+                .zip(&tracks)
+                .map(|(route, track)| {
+                    let ensemble = runner.along(track, date)?;
+                    Ok(SeasonPassage::new(route, climate, date, ensemble))
+                })
+                .collect::<Result<_, PassageError>>()?;
+            done();
+            Ok(Departure { date, routes })
+        })
+        .collect()
+}
+
+/// How many departures [`season`] tries.
+pub fn season_length(year: i16, every_days: u8) -> usize {
+    departures(year, every_days).len()
+}
+
+fn departures(year: i16, every_days: u8) -> Vec<Date> {
+    date(year, 1, 1)
+        .series(i64::from(every_days.max(1)).days())
+        .take_while(|day| day.year() == year)
+        .collect()
+}
+
+impl SeasonPassage {
+    fn new(route: &Route, climate: &Climate, departure: Date, ensemble: Ensemble) -> Self {
+        /// Places along the route at which the season is read.
+        const PLACES: u32 = 100;
+        let mut passage = Self {
+            exposure: ensemble.exposure(),
+            ensemble,
+            air_temperature_c: None,
+            cyclone_season: None,
+        };
+        let Some(days) = passage.ensemble.days_at(0.5) else {
+            return passage;
+        };
+        let (mut sum_c, mut lowest_c, mut with_air, mut in_cyclones) = (0.0, f64::INFINITY, 0, 0);
+        for place in 0..PLACES {
+            let share = (f64::from(place) + 0.5) / f64::from(PLACES);
+            let day = SeasonDay::from_date(departure).plus_hours(share * days * 24.0);
+            let Some((_, here)) = route.at_nm(share * route.length_nm()) else {
+                continue;
+            };
+            in_cyclones += u32::from(in_season_on(here.position, day).is_some());
+            let (latitude_deg, longitude_deg) =
+                (here.position.latitude_deg(), here.position.longitude_deg());
+            let local = climate.at(latitude_deg, longitude_deg, day);
+            if let Some(air_c) = local.ok().and_then(|local| local.air_temperature_c) {
+                sum_c += air_c;
+                lowest_c = lowest_c.min(air_c);
+                with_air += 1;
+            }
+        }
+        passage.cyclone_season = Some(f64::from(in_cyclones) / f64::from(PLACES));
+        passage.air_temperature_c = (with_air > 0).then(|| AirTemperature {
+            mean: sum_c / f64::from(with_air),
+            lowest: lowest_c,
+        });
+        passage
+    }
+}
+
+/// The thirty days in which to leave on the route numbered `route`: of the windows clear of
+/// cyclone season, or of all where none is, the one whose bad case is shortest. None where in
+/// every window some departure's bad case does not arrive.
+pub fn best_window(departures: &[Departure], route: usize) -> Option<Window> {
+    let windows: Vec<Window> = departures
+        .iter()
+        .filter_map(|first| window(departures, route, first.date))
+        .collect();
+    let worst_days_p90 = windows
+        .iter()
+        .map(|window| window.days_p90)
+        .max_by(f64::total_cmp)?;
+    let any_clear = windows.iter().any(|window| window.clear_of_cyclones);
+    windows
+        .into_iter()
+        .filter(|window| window.clear_of_cyclones || !any_clear)
+        .min_by(|a, b| a.days_p90.total_cmp(&b.days_p90))
+        .map(|window| Window {
+            worst_days_p90,
+            ..window
+        })
+}
+
+/// The window that begins on `first` and may run over the year's end.
+fn window(departures: &[Departure], route: usize, first: Date) -> Option<Window> {
+    let year_days = i32::from(first.days_in_year());
+    let within: Vec<&SeasonPassage> = departures
+        .iter()
+        .filter(|departure| {
+            let days_on = i32::from(departure.date.day_of_year() - first.day_of_year());
+            days_on.rem_euclid(year_days) < WINDOW_DAYS
+        })
+        .map(|departure| &departure.routes[route])
+        .collect();
+    let count = within.len() as f64;
+    let bad_cases: Option<Vec<f64>> = within
+        .iter()
+        .map(|passage| passage.ensemble.days_at(0.9))
+        .collect();
+    let gales: f64 = within
+        .iter()
+        .map(|passage| passage.ensemble.chance.gale_6h)
+        .sum();
+    let days_p90 = bad_cases?.iter().sum::<f64>() / count;
+    Some(Window {
+        days: [first, first.saturating_add((WINDOW_DAYS - 1).days())],
+        days_p90,
+        worst_days_p90: days_p90,
+        gale_6h: gales / count,
+        clear_of_cyclones: within.iter().all(|passage| {
+            passage
+                .cyclone_season
+                .is_some_and(|share| share < CLEAR_OF_CYCLONES)
+        }),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn demo_season(every_days: u8) -> Vec<Departure> {
+        let voyage = Voyage::demo().unwrap();
+        let climate = voyage.open_climate().unwrap();
+        let options = EnsembleOptions {
+            members: 100,
+            ..EnsembleOptions::default()
+        };
+        season(&voyage, &climate, options, every_days, || ()).unwrap()
+    }
+
+    #[test]
+    fn a_year_has_its_days() {
+        assert_eq!(season_length(2027, 1), 365);
+        assert_eq!(season_length(2028, 1), 366);
+        assert_eq!(season_length(2027, 5), 73);
+        assert_eq!(departures(2027, 30).last(), Some(&date(2027, 12, 27)));
+    }
+
+    #[test]
+    fn a_departure_of_the_season_is_that_of_a_comparison() {
+        let voyage = Voyage::demo().unwrap();
+        let climate = voyage.open_climate().unwrap();
+        let options = EnsembleOptions {
+            members: 100,
+            ..EnsembleOptions::default()
+        };
+        let departures = season(&voyage, &climate, options, 30, || ()).unwrap();
+        let runner = EnsembleRunner::new(&voyage.boat, options);
+        let alone = runner
+            .run(&voyage.routes[1], &climate, departures[3].date)
+            .unwrap();
+        assert_eq!(alone, departures[3].routes[1].ensemble);
+    }
+
+    #[test]
+    fn the_best_window_keeps_clear_of_the_cyclones_of_the_trades() {
+        let departures = demo_season(10);
+        let trades = best_window(&departures, 0).unwrap();
+        assert!(trades.clear_of_cyclones);
+        // The South-West Indian season is November to April; the passage takes seven weeks.
+        assert!((4..=9).contains(&trades.days[0].month()), "{trades:?}");
+        assert!(trades.days_p90 <= trades.worst_days_p90);
+        let summer = &departures[2].routes[0];
+        assert!(
+            summer.cyclone_season.unwrap() > 0.5,
+            "leaving on 21 January"
+        );
+        // The direct route runs south of the cyclone waters for most of its way.
+        assert!(departures[2].routes[1].cyclone_season.unwrap() < 0.5);
+    }
+
+    #[test]
+    fn the_direct_route_is_coldest_in_the_southern_winter() {
+        let departures = demo_season(30);
+        let lowest_c = |index: usize| {
+            departures[index].routes[1]
+                .air_temperature_c
+                .unwrap()
+                .lowest
+        };
+        // 1 January and 30 June.
+        assert!(
+            lowest_c(6) < lowest_c(0) - 1.0,
+            "{} {}",
+            lowest_c(6),
+            lowest_c(0)
+        );
+    }
+}

@@ -1,0 +1,30 @@
+//! The loading lists of a voyage's routes: for a terminal, as JSON and as CSV.
+
+mod amounts;
+mod csv;
+mod document;
+mod sections;
+mod side_by_side;
+mod text;
+
+pub(super) use amounts::shown;
+pub use csv::loading_csv;
+pub use document::loading_json;
+pub use text::loading_text;
+
+use crate::climate::Climate;
+use crate::passage::{Ensemble, Voyage};
+use crate::stores::RoutePlan;
+
+/// A voyage and what its routes ask to be loaded: what every form of the loading list shows.
+#[derive(Debug, Clone, Copy)]
+pub struct LoadingStudy<'a> {
+    /// The voyage.
+    pub voyage: &'a Voyage,
+    /// The winds used.
+    pub climate: &'a Climate,
+    /// Each route's spread of passages, in the voyage's order.
+    pub ensembles: &'a [Ensemble],
+    /// Each route's loading list, in the voyage's order.
+    pub plans: &'a [RoutePlan],
+}

@@ -1,0 +1,182 @@
+//! From an ensemble of passages along a route to what the stores are told of it.
+
+use jiff::ToSpan;
+
+use super::outcome::{DaysAndLitres, MemberOutcome, PassageOutcome, ThresholdTrial, TrackDay};
+use crate::boat::{Boat, Engine, Handling, ranges};
+use crate::climate::{Climate, SeasonDay};
+use crate::passage::{
+    Ensemble, EnsembleOptions, EnsembleRunner, MemberPassage, PassageError, Voyage,
+};
+use crate::route::Route;
+
+/// The motoring thresholds that are tried beside the voyage's own, knots; never motoring as well.
+pub const THRESHOLDS_KN: [f64; 5] = [1.0, 1.5, 2.0, 2.5, 3.0];
+/// The most members of an ensemble at another threshold: it is to compare by, not to load by.
+pub const TRIAL_MEMBERS: usize = 500;
+
+/// What the stores are told of `route`, from its `ensemble`. The track is that of a boat at one
+/// pace, the median's; it is empty where half of the passages do not arrive.
+///
+/// # Errors
+/// A gap in the climate at midday of one of the track's days.
+pub fn passage_outcome(
+    route: &Route,
+    ensemble: &Ensemble,
+    climate: &Climate,
+    thresholds: Vec<ThresholdTrial>,
+) -> Result<PassageOutcome, PassageError> {
+    let mut track = Vec::new();
+    let mut air_c = Vec::new();
+    let median_days = ensemble.days_at(0.5).unwrap_or(0.0);
+    for day in 0..median_days.ceil() as i32 {
+        // The last day ends with the passage.
+        let hours = 24.0 * (f64::from(day) + 0.5).min(median_days);
+        let run_nm = route.length_nm() * hours / (24.0 * median_days);
+        let Some((_, here)) = route.at_nm(run_nm) else {
+            break;
+        };
+        let (latitude_deg, longitude_deg) =
+            (here.position.latitude_deg(), here.position.longitude_deg());
+        let season = SeasonDay::from_date(ensemble.departure).plus_hours(hours);
+        let local = climate
+            .at(latitude_deg, longitude_deg, season)
+            .map_err(|gap| PassageError::Gap {
+                route: route.name().to_owned(),
+                run_nm,
+                gap,
+            })?;
+        air_c.extend(local.air_temperature_c);
+        track.push(TrackDay {
+            date: ensemble.departure.saturating_add(day.days()),
+            latitude_deg,
+            longitude_deg,
+            mean_wind_ms: local.wind.mean_speed_ms(),
+        });
+    }
+    Ok(PassageOutcome {
+        route: route.name().to_owned(),
+        members: ensemble.each_member().iter().map(Into::into).collect(),
+        mean_air_temperature_c: (!air_c.is_empty())
+            .then(|| air_c.iter().sum::<f64>() / air_c.len() as f64),
+        track,
+        thresholds,
+    })
+}
+
+impl From<&MemberPassage> for MemberOutcome {
+    fn from(member: &MemberPassage) -> Self {
+        Self {
+            days: member.hours.map(|hours| hours / 24.0),
+            motor_hours: member.under_power_hours,
+            gale_hours: member.gale_hours,
+            hard_beat_hours: member.hard_beat_hours,
+            ran_dry: member.ran_dry,
+        }
+    }
+}
+
+/// Each route's days and diesel at other motoring thresholds, in the voyage's order of routes: never,
+/// [`THRESHOLDS_KN`] and the voyage's own, as if the boat had all the diesel she asks for. Thresholds
+/// above her speed under power are left out; without an engine there are none.
+///
+/// # Errors
+/// A gap in the climate where and when a passage needs it.
+pub fn threshold_trials(
+    voyage: &Voyage,
+    climate: &Climate,
+    options: &EnsembleOptions,
+) -> Result<Vec<Vec<ThresholdTrial>>, PassageError> {
+    let mut trials = vec![Vec::new(); voyage.routes.len()];
+    let Some(engine) = voyage.boat.engine() else {
+        return Ok(trials);
+    };
+    let options = EnsembleOptions {
+        members: options.members.min(TRIAL_MEMBERS),
+        ..*options
+    };
+    let own_kn = voyage.boat.handling().motor_below_kn();
+    let mut thresholds_kn: Vec<f64> = THRESHOLDS_KN.into_iter().chain(own_kn).collect();
+    thresholds_kn.sort_by(f64::total_cmp);
+    thresholds_kn.dedup();
+    for motor_below_kn in std::iter::once(None).chain(thresholds_kn.into_iter().map(Some)) {
+        let Some(boat) = with_threshold(&voyage.boat, engine, motor_below_kn) else {
+            continue;
+        };
+        let runner = EnsembleRunner::new(&boat, options);
+        for (route, trials) in voyage.routes.iter().zip(&mut trials) {
+            let ensemble = runner.run(route, climate, voyage.departure)?;
+            let at = |share| {
+                Some(DaysAndLitres {
+                    days: ensemble.days_at(share)?,
+                    litres: ensemble.litres_at(share)?,
+                })
+            };
+            trials.push(ThresholdTrial {
+                motor_below_kn,
+                p50: at(0.5),
+                p90: at(0.9),
+            });
+        }
+    }
+    Ok(trials)
+}
+
+/// The boat with another threshold and all the diesel she asks for; none where the threshold is above
+/// her speed under power.
+fn with_threshold(boat: &Boat, engine: &Engine, motor_below_kn: Option<f64>) -> Option<Boat> {
+    let (speed_kn, burn) = (engine.motor_speed_kn(), engine.litres_per_hour());
+    let engine = Engine::new(speed_kn, burn, ranges::FUEL.max).ok()?;
+    let handling = Handling::new(boat.handling().heave_to_kn(), motor_below_kn).ok()?;
+    boat.handled(Some(engine), handling).ok()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// How far two positions of one instant may be apart, degrees.
+    const SAME_PLACE_DEG: f64 = 1e-9;
+
+    #[test]
+    fn the_track_is_the_median_passage_day_by_day() {
+        let voyage = Voyage::demo().unwrap();
+        let climate = voyage.open_climate().unwrap();
+        let route = &voyage.routes[0];
+        let options = EnsembleOptions {
+            members: 50,
+            ..EnsembleOptions::default()
+        };
+        let runner = EnsembleRunner::new(&voyage.boat, options);
+        let ensemble = runner.run(route, &climate, voyage.departure).unwrap();
+        let outcome = passage_outcome(route, &ensemble, &climate, Vec::new()).unwrap();
+        outcome.validate().unwrap();
+        let median_days = ensemble.days_at(0.5).unwrap();
+        assert_eq!(outcome.track.len() as f64, median_days.ceil());
+        assert_eq!(outcome.track[0].date, voyage.departure);
+        let (_, noon) = route.at_nm(route.length_nm() * 1.5 / median_days).unwrap();
+        let second = outcome.track[1];
+        assert!((second.latitude_deg - noon.position.latitude_deg()).abs() < SAME_PLACE_DEG);
+        assert!((second.longitude_deg - noon.position.longitude_deg()).abs() < SAME_PLACE_DEG);
+        assert_eq!(outcome.members.len(), 50);
+        let (member, passage) = (outcome.members[7], ensemble.each_member()[7]);
+        assert_eq!(member.days, passage.hours.map(|hours| hours / 24.0));
+        let mut days: Vec<f64> = outcome
+            .members
+            .iter()
+            .filter_map(|member| member.days)
+            .collect();
+        days.sort_by(f64::total_cmp);
+        assert_eq!(days, ensemble.days(), "the members are those of the spread");
+    }
+
+    #[test]
+    fn without_an_engine_no_threshold_is_tried() {
+        let mut voyage = Voyage::demo().unwrap();
+        let never = Handling::new(45.0, None).unwrap();
+        voyage.boat = voyage.boat.handled(None, never).unwrap();
+        let climate = voyage.open_climate().unwrap();
+        let trials = threshold_trials(&voyage, &climate, &EnsembleOptions::default()).unwrap();
+        assert_eq!(trials, vec![Vec::new(); 2]);
+    }
+}

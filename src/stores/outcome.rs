@@ -1,0 +1,233 @@
+//! What the stores need to know of a passage: its simulated members, its track day by day.
+
+use jiff::civil::Date;
+use serde::Serialize;
+
+use crate::units::Range;
+
+use super::error::{StoresError, check};
+use super::samples::Samples;
+
+/// Days one passage may take.
+pub const PASSAGE_DAYS: Range = Range::new("days of passage", "days", 0.0, 400.0);
+/// Hours spent in some condition during one passage.
+pub const PASSAGE_HOURS: Range = Range::new("hours of passage", "h", 0.0, 9600.0);
+/// Latitude, north positive.
+pub const LATITUDE: Range = Range::new("latitude", "degrees", -90.0, 90.0);
+/// Longitude, east positive.
+pub const LONGITUDE: Range = Range::new("longitude", "degrees", -360.0, 360.0);
+/// Mean wind speed.
+pub const WIND: Range = Range::new("mean wind", "m/s", 0.0, 60.0);
+/// Mean air temperature.
+pub const AIR_TEMPERATURE: Range = Range::new("mean air temperature", "degrees C", -40.0, 45.0);
+/// Litres of diesel.
+pub const DIESEL_LITRES: Range = Range::new("diesel", "L", 0.0, 50_000.0);
+/// The motoring threshold: course made good below which the engine starts.
+pub const THRESHOLD: Range = Range::new("motoring threshold", "kn", 0.0, 15.0);
+
+/// One simulated passage.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MemberOutcome {
+    /// Days from departure to arrival; `None` where the boat does not arrive.
+    pub days: Option<f64>,
+    /// Hours under power.
+    pub motor_hours: f64,
+    /// Hours of wind of 34 kn or more.
+    pub gale_hours: f64,
+    /// Hours beating into 20 kn or more.
+    pub hard_beat_hours: f64,
+    /// Whether the engine was wanted after its fuel was spent.
+    pub ran_dry: bool,
+}
+
+/// One day of the passage along the track.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TrackDay {
+    /// The date, in UTC.
+    pub date: Date,
+    /// Latitude about midday, degrees, north positive.
+    pub latitude_deg: f64,
+    /// Longitude about midday, degrees, east positive.
+    pub longitude_deg: f64,
+    /// Mean true wind speed at 10 m, m/s.
+    pub mean_wind_ms: f64,
+}
+
+/// Days and litres at one percentile, each at its own.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct DaysAndLitres {
+    /// Days of passage.
+    pub days: f64,
+    /// Litres of diesel.
+    pub litres: f64,
+}
+
+/// What another motoring threshold would make of the same passage, with all the diesel it asks for.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct ThresholdTrial {
+    /// Course made good below which the engine starts, knots; `None` for never.
+    pub motor_below_kn: Option<f64>,
+    /// Days, and litres burnt under power, at 50 %; `None` where too few passages arrive.
+    pub p50: Option<DaysAndLitres>,
+    /// Days, and litres burnt under power, at 90 %; `None` where too few passages arrive.
+    pub p90: Option<DaysAndLitres>,
+}
+
+/// All the stores are told of one route and departure.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PassageOutcome {
+    /// The route's name.
+    pub route: String,
+    /// Every simulated passage, those that do not arrive included.
+    pub members: Vec<MemberOutcome>,
+    /// Mean air temperature over the passage, degrees Celsius; `None` where the climate has none.
+    pub mean_air_temperature_c: Option<f64>,
+    /// The expected passage day by day, at least one day.
+    pub track: Vec<TrackDay>,
+    /// Other motoring thresholds tried; may be empty.
+    pub thresholds: Vec<ThresholdTrial>,
+}
+
+/// The passage at one percentile. Each quantity is at its own percentile: the slowest passage
+/// need not be the one with the most gales.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Percentile {
+    /// The percentile, 50 to 99.
+    pub percent: f64,
+    /// Days from departure to arrival.
+    pub days: f64,
+    /// Hours under power.
+    pub motor_hours: f64,
+    /// Hours of gale.
+    pub gale_hours: f64,
+    /// Hours of hard beat.
+    pub hard_beat_hours: f64,
+}
+
+impl PassageOutcome {
+    /// Checks every number.
+    ///
+    /// # Errors
+    /// No member, no track day, a number out of range, or a member with more hours of something
+    /// than its days hold.
+    pub fn validate(&self) -> Result<(), StoresError> {
+        if self.members.is_empty() {
+            return Err(StoresError::Missing {
+                field: "outcome.members".to_owned(),
+                allowed: "at least one simulated passage".to_owned(),
+            });
+        }
+        if self.track.is_empty() {
+            return Err(StoresError::Missing {
+                field: "outcome.track".to_owned(),
+                allowed: "at least one day of track".to_owned(),
+            });
+        }
+        for (index, member) in self.members.iter().enumerate() {
+            member.validate(index)?;
+        }
+        for (index, day) in self.track.iter().enumerate() {
+            let field = |name: &str| format!("outcome.track[{index}].{name}");
+            check(&field("latitude_deg"), &LATITUDE, day.latitude_deg)?;
+            check(&field("longitude_deg"), &LONGITUDE, day.longitude_deg)?;
+            check(&field("mean_wind_ms"), &WIND, day.mean_wind_ms)?;
+        }
+        if let Some(celsius) = self.mean_air_temperature_c {
+            check("outcome.mean_air_temperature_c", &AIR_TEMPERATURE, celsius)?;
+        }
+        for (index, trial) in self.thresholds.iter().enumerate() {
+            let field = |name: &str| format!("outcome.thresholds[{index}].{name}");
+            if let Some(motor_below_kn) = trial.motor_below_kn {
+                check(&field("motor_below_kn"), &THRESHOLD, motor_below_kn)?;
+            }
+            for (name, at) in [("p50", trial.p50), ("p90", trial.p90)] {
+                let Some(at) = at else { continue };
+                check(&field(&format!("{name}.days")), &PASSAGE_DAYS, at.days)?;
+                check(&field(&format!("{name}.litres")), &DIESEL_LITRES, at.litres)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// The passage at `percent`. A passage that does not arrive counts as beyond all that do.
+    ///
+    /// # Errors
+    /// [`StoresError::NotReached`] where too few passages arrive.
+    pub fn at(&self, percent: f64) -> Result<Percentile, StoresError> {
+        let pick = |quantity: fn(&MemberOutcome) -> f64| {
+            self.over_arrivals(|member, _| quantity(member))
+                .at(percent)
+                .ok_or_else(|| self.not_reached(percent))
+        };
+        Ok(Percentile {
+            percent,
+            days: self
+                .over_arrivals(|_, days| days)
+                .at(percent)
+                .ok_or_else(|| self.not_reached(percent))?,
+            motor_hours: pick(|member| member.motor_hours)?,
+            gale_hours: pick(|member| member.gale_hours)?,
+            hard_beat_hours: pick(|member| member.hard_beat_hours)?,
+        })
+    }
+
+    /// A quantity worked out from each member that arrives and its days.
+    pub(crate) fn over_arrivals(&self, quantity: impl Fn(&MemberOutcome, f64) -> f64) -> Samples {
+        let values: Vec<f64> = self
+            .members
+            .iter()
+            .filter_map(|member| member.days.map(|days| quantity(member, days)))
+            .collect();
+        let beyond = self.members.len() - values.len();
+        Samples::new(values, beyond)
+    }
+
+    /// The share of members for which `holds`, 0 to 1.
+    pub(crate) fn share_of_members(&self, holds: impl Fn(&MemberOutcome) -> bool) -> f64 {
+        self.members.iter().filter(|member| holds(member)).count() as f64
+            / self.members.len() as f64
+    }
+
+    pub(crate) fn not_reached(&self, percent: f64) -> StoresError {
+        StoresError::NotReached {
+            found_percent: percent,
+            arrived_percent: 100.0 * self.share_of_members(|member| member.days.is_some()),
+        }
+    }
+}
+
+impl MemberOutcome {
+    fn validate(&self, index: usize) -> Result<(), StoresError> {
+        let field = |name: &str| format!("outcome.members[{index}].{name}");
+        // Members are many: a field's name is only built where it is needed.
+        let hours = [
+            ("motor_hours", self.motor_hours),
+            ("gale_hours", self.gale_hours),
+            ("hard_beat_hours", self.hard_beat_hours),
+        ];
+        for (name, value) in hours {
+            if PASSAGE_HOURS.check(value).is_err() {
+                check(&field(name), &PASSAGE_HOURS, value)?;
+            }
+        }
+        let Some(days) = self.days else {
+            return Ok(());
+        };
+        if PASSAGE_DAYS.check(days).is_err() {
+            check(&field("days"), &PASSAGE_DAYS, days)?;
+        }
+        for (name, value) in hours {
+            if value > 24.0 * days + HOURS_ROUNDING_H {
+                return Err(StoresError::Conflict {
+                    field: field(name),
+                    found: format!("{value} h in a passage of {days} days"),
+                    allowed: "no more hours than the passage has".to_owned(),
+                });
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Hours summed step by step may pass the passage's own length by rounding.
+const HOURS_ROUNDING_H: f64 = 1e-6;

@@ -1,0 +1,200 @@
+//! What makes electricity aboard: sun, wind, and the engine's alternator; and what keeps it.
+
+use crate::units::Range;
+
+use super::basis::{Basis, Known};
+use super::error::{StoresError, check};
+use super::outcome::{TrackDay, WIND};
+use super::sun::SunDay;
+
+/// Electric power of one thing aboard.
+pub const ELECTRIC_POWER: Range = Range::new("electric power", "W", 0.0, 50_000.0);
+/// Power of a source that is aboard at all.
+pub const SOURCE_POWER: Range = Range::new("power of the source", "W", 1.0, 50_000.0);
+/// A share of a whole that cannot be none.
+pub const PART: Range = Range::new("share", "", 0.01, 1.0);
+/// A battery's energy.
+pub const BATTERY_ENERGY: Range = Range::new("battery", "Wh", 50.0, 1_000_000.0);
+/// A wind generator's rated wind.
+pub const RATED_WIND: Range = Range::new("rated wind", "m/s", 1.0, 30.0);
+
+/// The share of the sun's energy above the air that comes down to the deck, over days of all kinds.
+pub const CLEARNESS: Known = Known::new(
+    "share of the sun's energy that reaches the deck",
+    0.5,
+    "",
+    Basis::from_memory(
+        "FAO Irrigation and Drainage Paper 56, equation 35: 0.25 overcast, 0.75 clear",
+    ),
+);
+/// The share of a panel's rating left by sails' shade, heat, angle, wiring and regulator.
+pub const PANEL_SHARE: Known =
+    Known::new("share of a panel's rating in use", 0.6, "", Basis::PRACTICE);
+/// The share of the true wind speed that reaches the blades, since passages run mostly downwind.
+pub const BLADE_WIND_SHARE: Known = Known::new(
+    "share of the true wind at the blades",
+    0.7,
+    "",
+    Basis::PRACTICE,
+);
+/// The share of charge put into a battery that comes out again.
+pub const CHARGE_EFFICIENCY: Known = Known::new("charging efficiency", 0.85, "", Basis::PRACTICE);
+/// The share of a lead-acid battery that may be used.
+pub const LEAD_USABLE: Known =
+    Known::new("usable share, lead-acid battery", 0.5, "", Basis::PRACTICE);
+/// The share of a lithium iron phosphate battery that may be used: the lower end of 80 to 90 %.
+pub const LITHIUM_USABLE: Known = Known::new(
+    "usable share, lithium iron phosphate battery",
+    0.8,
+    "",
+    Basis::from_memory("battery makers' sheets, 80 to 90 %"),
+);
+/// Power in the wind grows with the cube of its speed (textbook).
+const WIND_POWER: i32 = 3;
+
+/// Solar panels lying level.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Solar {
+    /// Rating under the standard sun of 1 kW/m2, watts.
+    pub peak_watts: f64,
+    /// The share of the sun's energy above the air that reaches the deck.
+    pub clearness: f64,
+    /// The share of the rating left by shade, heat, angle, wiring and regulator.
+    pub in_use_share: f64,
+}
+
+/// A wind generator.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WindGenerator {
+    /// Power at `rated_wind_ms`, watts.
+    pub rated_watts: f64,
+    /// The wind of the rating, m/s.
+    pub rated_wind_ms: f64,
+    /// The wind below which nothing comes, m/s.
+    pub starts_at_ms: f64,
+    /// The share of the true wind speed that reaches the blades.
+    pub wind_share: f64,
+}
+
+/// The alternator, and the battery's taking of its charge.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Alternator {
+    /// Power into the battery over a whole charge, watts; well below the rating.
+    pub net_watts: f64,
+    /// The share of charge that comes out again.
+    pub charge_efficiency: f64,
+}
+
+/// The house battery.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Battery {
+    /// Energy when full, watt-hours.
+    pub watt_hours: f64,
+    /// The share that may be used.
+    pub usable_share: f64,
+}
+
+impl Solar {
+    /// Panels of `peak_watts`, with the defaults of this file.
+    pub fn new(peak_watts: f64) -> Self {
+        Self {
+            peak_watts,
+            clearness: CLEARNESS.value,
+            in_use_share: PANEL_SHARE.value,
+        }
+    }
+
+    /// Watt-hours on one day: a square metre's energy at the standard sun of 1 kW/m2 gives
+    /// the rating for as many hours.
+    pub fn watt_hours(&self, sun: &SunDay) -> f64 {
+        sun.above_air_kwh_per_m2 * self.clearness * self.peak_watts * self.in_use_share
+    }
+
+    pub(super) fn validate(&self) -> Result<(), StoresError> {
+        check("power.solar.peak_watts", &SOURCE_POWER, self.peak_watts)?;
+        check("power.solar.clearness", &PART, self.clearness)?;
+        check("power.solar.in_use_share", &PART, self.in_use_share)?;
+        Ok(())
+    }
+}
+
+impl WindGenerator {
+    /// Watt-hours on one day: the rating times the cube of the wind at the blades over the rated
+    /// wind, no more than the rating. Gusts bring more than the mean wind shows.
+    pub fn watt_hours(&self, day: &TrackDay) -> f64 {
+        let wind_ms = day.mean_wind_ms * self.wind_share;
+        if wind_ms < self.starts_at_ms {
+            return 0.0;
+        }
+        let share = (wind_ms / self.rated_wind_ms).powi(WIND_POWER).min(1.0);
+        24.0 * self.rated_watts * share
+    }
+
+    pub(super) fn validate(&self) -> Result<(), StoresError> {
+        check("power.wind.rated_watts", &SOURCE_POWER, self.rated_watts)?;
+        check("power.wind.rated_wind_ms", &RATED_WIND, self.rated_wind_ms)?;
+        check("power.wind.starts_at_ms", &WIND, self.starts_at_ms)?;
+        check("power.wind.wind_share", &PART, self.wind_share)?;
+        Ok(())
+    }
+}
+
+impl Alternator {
+    /// An alternator that puts `net_watts` into the battery.
+    pub fn new(net_watts: f64) -> Self {
+        Self {
+            net_watts,
+            charge_efficiency: CHARGE_EFFICIENCY.value,
+        }
+    }
+
+    /// Hours of charging that make up `watt_hours` of use.
+    pub fn hours_for(&self, watt_hours: f64) -> f64 {
+        watt_hours / (self.net_watts * self.charge_efficiency)
+    }
+
+    pub(super) fn validate(&self) -> Result<(), StoresError> {
+        check("power.alternator.net_watts", &SOURCE_POWER, self.net_watts)?;
+        let efficiency = self.charge_efficiency;
+        check("power.alternator.charge_efficiency", &PART, efficiency)?;
+        Ok(())
+    }
+}
+
+impl Battery {
+    /// A lead-acid battery of `watt_hours`.
+    pub fn lead(watt_hours: f64) -> Self {
+        Self {
+            watt_hours,
+            usable_share: LEAD_USABLE.value,
+        }
+    }
+
+    /// A lithium iron phosphate battery of `watt_hours`.
+    pub fn lithium(watt_hours: f64) -> Self {
+        Self {
+            watt_hours,
+            usable_share: LITHIUM_USABLE.value,
+        }
+    }
+
+    /// Watt-hours that may be used.
+    pub fn usable_wh(&self) -> f64 {
+        self.watt_hours * self.usable_share
+    }
+
+    /// Where the usable share comes from.
+    pub(super) fn basis(&self) -> Basis {
+        if self.usable_share == LEAD_USABLE.value {
+            LEAD_USABLE.basis
+        } else {
+            LITHIUM_USABLE.basis_of(self.usable_share)
+        }
+    }
+
+    pub(super) fn validate(&self) -> Result<(), StoresError> {
+        check("power.battery.watt_hours", &BATTERY_ENERGY, self.watt_hours)?;
+        check("power.battery.usable_share", &PART, self.usable_share)?;
+        Ok(())
+    }
+}

@@ -1,0 +1,174 @@
+//! `[crew]`: people one by one or so many alike, and pets; `[watches]`.
+
+use super::lists::number_or;
+use crate::stores::crew::{
+    ACTIVITY_LEVEL, AGE, BODY_MASS, CREW_COUNT, FOOD_ENERGY, PET_MASS, Person, Pet,
+};
+use crate::stores::watches::{ASLEEP, CHORES, LOST};
+use crate::stores::{Activity, Animal, Body, CrewSettings, FoodNeed, Sex, WatchSettings};
+use crate::units::{Kind, Range};
+use crate::voyage_file::{Problem, Table, VoyageError};
+
+pub(super) const CREW: &[&str] = &[
+    "people",
+    "person",
+    "pet",
+    "sex",
+    "age_years",
+    "mass",
+    "height",
+    "activity",
+    "activity_level",
+    "kcal_per_day",
+];
+const PERSON: &[&str] = &[
+    "name",
+    "keeps_watch",
+    "sex",
+    "age_years",
+    "mass",
+    "height",
+    "activity",
+    "activity_level",
+    "kcal_per_day",
+];
+/// The keys of a body, the same for one person and for so many alike.
+const BODY: [&str; 6] = [
+    "sex",
+    "age_years",
+    "mass",
+    "height",
+    "activity",
+    "activity_level",
+];
+const PET: &[&str] = &["name", "animal", "mass"];
+pub(super) const WATCHES: &[&str] = &[
+    "chores_hours",
+    "asleep_share",
+    "gale_lost_share",
+    "hard_beat_lost_share",
+];
+
+/// A person's height, as [`crate::stores::crew::HEIGHT`] has it in centimetres.
+const HEIGHT_M: Range = Range::new("height", "m", 1.2, 2.3);
+const CM_PER_M: f64 = 100.0;
+
+pub(super) fn decode(table: &Table<'_>) -> Result<CrewSettings, VoyageError> {
+    let count = table.whole_number("people", &CREW_COUNT)?;
+    let listed = table.tables("person", PERSON)?;
+    let people = match (count, listed.is_empty()) {
+        (Some(count), false) => {
+            let (found, keys) = ("both", ["people", "person"]);
+            return Err(count.error(Problem::OneOfTwo { found, keys }));
+        }
+        (Some(count), true) => {
+            let need = need(table)?;
+            (1..=count.value)
+                .map(|number| Person {
+                    name: format!("person {number}"),
+                    need,
+                    keeps_watch: true,
+                })
+                .collect()
+        }
+        (None, false) => listed
+            .iter()
+            .enumerate()
+            .map(|(index, person)| decode_person(person, index + 1))
+            .collect::<Result<_, _>>()?,
+        (None, true) => return Err(table.error("people", Problem::Missing)),
+    };
+    let pets = table
+        .tables("pet", PET)?
+        .iter()
+        .map(decode_pet)
+        .collect::<Result<_, _>>()?;
+    let crew = CrewSettings { people, pets };
+    crew.validate().map_err(|error| table.refuse("", error))?;
+    Ok(crew)
+}
+
+fn decode_person(table: &Table<'_>, number: usize) -> Result<Person, VoyageError> {
+    let name = table.text("name")?;
+    Ok(Person {
+        name: name.map_or(format!("person {number}"), |entry| entry.value.to_owned()),
+        need: need(table)?,
+        keeps_watch: table.flag("keeps_watch")?.is_none_or(|entry| entry.value),
+    })
+}
+
+fn need(table: &Table<'_>) -> Result<FoodNeed, VoyageError> {
+    let Some(given) = table.number("kcal_per_day", &FOOD_ENERGY)? else {
+        return Ok(FoodNeed::Body(body(table)?));
+    };
+    if BODY.iter().any(|key| table.has(key)) {
+        let reason = "the body already says what food is needed; keep one of the two";
+        return Err(given.error(Problem::OutOfPlace { reason }));
+    }
+    Ok(FoodNeed::Given(given.value))
+}
+
+fn body(table: &Table<'_>) -> Result<Body, VoyageError> {
+    let sex = table.choice("sex", "\"female\" or \"male\"", |word| match word {
+        "female" => Some(Sex::Female),
+        "male" => Some(Sex::Male),
+        _ => None,
+    })?;
+    let age = table.number("age_years", &AGE)?;
+    let mass = table.quantity("mass", Kind::Mass, &BODY_MASS)?;
+    let height = table.quantity("height", Kind::Length, &HEIGHT_M)?;
+    let kinds = "\"sedentary\", \"moderate\" or \"vigorous\"";
+    let activity = table.choice("activity", kinds, |word| match word {
+        "sedentary" => Some(Activity::Sedentary),
+        "moderate" => Some(Activity::Moderate),
+        "vigorous" => Some(Activity::Vigorous),
+        _ => None,
+    })?;
+    let level = table.number("activity_level", &ACTIVITY_LEVEL)?;
+    let activity = match (activity, level) {
+        (Some(_), Some(level)) => {
+            let (found, keys) = ("both", ["activity", "activity_level"]);
+            return Err(level.error(Problem::OneOfTwo { found, keys }));
+        }
+        (None, Some(level)) => Activity::Level(level.value),
+        (Some(activity), None) => activity.value,
+        (None, None) => Activity::Moderate,
+    };
+    Ok(Body {
+        sex: table.required("sex", sex)?.value,
+        age_years: table.required("age_years", age)?.value,
+        mass_kg: table.required("mass", mass)?.value,
+        height_cm: height.map(|entry| entry.value * CM_PER_M),
+        activity,
+    })
+}
+
+fn decode_pet(table: &Table<'_>) -> Result<Pet, VoyageError> {
+    let name = table.required("name", table.text("name")?)?;
+    let animal = table.choice("animal", "\"dog\" or \"cat\"", |word| match word {
+        "dog" => Some(Animal::Dog),
+        "cat" => Some(Animal::Cat),
+        _ => None,
+    })?;
+    let mass = table.quantity("mass", Kind::Mass, &PET_MASS)?;
+    Ok(Pet {
+        name: name.value.to_owned(),
+        animal: table.required("animal", animal)?.value,
+        mass_kg: table.required("mass", mass)?.value,
+    })
+}
+
+pub(super) fn decode_watches(table: &Table<'_>) -> Result<WatchSettings, VoyageError> {
+    let usual = WatchSettings::default();
+    Ok(WatchSettings {
+        chores_h: number_or(table, "chores_hours", &CHORES, usual.chores_h)?,
+        asleep_share: number_or(table, "asleep_share", &ASLEEP, usual.asleep_share)?,
+        gale_lost_share: number_or(table, "gale_lost_share", &LOST, usual.gale_lost_share)?,
+        hard_beat_lost_share: number_or(
+            table,
+            "hard_beat_lost_share",
+            &LOST,
+            usual.hard_beat_lost_share,
+        )?,
+    })
+}

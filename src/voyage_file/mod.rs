@@ -1,0 +1,14 @@
+//! The voyage file as a text of tables and keys, whatever they mean: what is read from it by name,
+//! and complaints that name the file, the line and the key.
+//!
+//! The floors above say what the tables hold: `passage` those of the passage, `stores` those of the
+//! crew and what they load. A key whose name says its unit takes a number in that unit; a key
+//! without takes a quantity with its unit in quotes, such as `"130 US gal"`.
+
+mod error;
+mod table;
+mod text;
+
+pub use error::{Problem, VoyageError};
+pub use table::{Entry, Table};
+pub use text::VoyageText;

@@ -1,0 +1,296 @@
+//! `offing compare`, `legs`, `check` and `season` as a user runs them: results, and bad input.
+
+use std::fs;
+use std::path::Path;
+
+use assert_cmd::Command;
+use serde_json::Value;
+
+fn offing() -> Command {
+    Command::cargo_bin("offing").unwrap()
+}
+
+/// What a run prints, which must succeed and be silent on standard error.
+fn output(arguments: &[&str]) -> String {
+    let run = offing().args(arguments).assert().success();
+    let result = run.get_output();
+    assert_eq!(String::from_utf8_lossy(&result.stderr), "", "{arguments:?}");
+    String::from_utf8(result.stdout.clone()).unwrap()
+}
+
+fn json(arguments: &[&str]) -> Value {
+    serde_json::from_str(&output(arguments)).unwrap()
+}
+
+/// What a run that must fail says.
+fn complaint(arguments: &[&str]) -> String {
+    let run = offing().args(arguments).assert().failure().code(2);
+    let result = run.get_output();
+    assert!(result.stdout.is_empty(), "{arguments:?} printed a result");
+    String::from_utf8(result.stderr.clone()).unwrap()
+}
+
+fn fits_a_terminal(text: &str) {
+    for line in text.lines() {
+        assert!(line.chars().count() <= 80, "wider than 80 columns: {line}");
+    }
+}
+
+/// The row of the text table that begins with `label`, less the label.
+fn row<'t>(text: &'t str, label: &str) -> Vec<&'t str> {
+    let line = text
+        .lines()
+        .find(|line| line.trim_start().starts_with(label));
+    let line = line.unwrap_or_else(|| panic!("no row {label:?} in\n{text}"));
+    line.trim_start()[label.len()..]
+        .split("  ")
+        .map(str::trim)
+        .filter(|c| !c.is_empty())
+        .collect()
+}
+
+const POLAR: &str = "true_wind_speed_kn,true_wind_angle_deg,boat_speed_kn
+10,40,4\n10,90,6\n10,180,5\n20,40,5\n20,90,7\n20,180,6\n";
+
+const VOYAGE: &str = r#"[voyage]
+name = "A short one"
+departure = 2027-05-01
+
+[boat]
+polar = "polar.csv"
+
+[[route]]
+name = "Out"
+
+[[route.waypoint]]
+name = "A"
+position = "30 00.0 S, 80 00.0 E"
+
+[[route.waypoint]]
+name = "B"
+position = "32 00.0 S, 70 00.0 E"
+leg = "rhumb"
+"#;
+
+/// A folder with a voyage and its polar, each as given.
+fn folder(voyage: &str, polar: &str) -> (tempfile::TempDir, String) {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("polar.csv"), polar).unwrap();
+    let file = folder.path().join("voyage.toml");
+    fs::write(&file, voyage).unwrap();
+    let name = file.to_str().unwrap().to_owned();
+    (folder, name)
+}
+
+#[test]
+fn the_demo_tells_its_story() {
+    let text = output(&["compare"]);
+    fits_a_terminal(&text);
+    let document = json(&["compare", "--json"]);
+    let route = |name: &str| {
+        let routes = document["routes"].as_array().unwrap();
+        routes.iter().find(|route| route["name"] == name).unwrap()
+    };
+    let share =
+        |name: &str, kind: &str| route(name)["expected"]["exposure"][kind].as_f64().unwrap();
+    // An independent prototype, of a cruiser of 4 to 5 kn: about half the time in headwind on the
+    // direct route, about a tenth by the trades, in about equal days.
+    assert!((0.4..0.65).contains(&share("Direct", "headwind")));
+    assert!((0.05..0.2).contains(&share("Trades", "headwind")));
+    let days = |name: &str| route(name)["expected"]["days"].as_f64().unwrap();
+    assert!((days("Direct") / days("Trades") - 1.0).abs() < 0.1);
+    // Common practice, no source: a trade-wind crossing shows less than 1 % gales and well above
+    // half the time from abaft.
+    assert!(share("Trades", "gale") < 0.01 && share("Trades", "abaft") > 0.6);
+
+    for (index, name) in ["Trades", "Direct"].iter().enumerate() {
+        let ensemble = &route(name)["ensemble"];
+        let median = format!("{:.1}", ensemble["days"]["p50"].as_f64().unwrap());
+        assert_eq!(row(&text, "median")[index], median);
+        let rising = ["p5", "p10", "p25", "p50", "p75", "p90", "p95"]
+            .map(|p| ensemble["days"][p].as_f64().unwrap());
+        assert!(rising.is_sorted());
+    }
+    let chance = document["pairs"][0]["chance_first_arrives_before"]
+        .as_f64()
+        .unwrap();
+    assert!(
+        (0.05..0.5).contains(&chance),
+        "Trades before Direct: {chance}"
+    );
+    assert!(text.contains("The skipper decides."));
+}
+
+#[test]
+fn a_result_depends_on_the_seed_and_not_on_the_threads() {
+    let with = |threads: &str, seed: &str| {
+        let arguments = ["compare", "--json", "--members", "700", "--seed", seed];
+        let run = offing()
+            .args(arguments)
+            .env("RAYON_NUM_THREADS", threads)
+            .assert()
+            .success();
+        run.get_output().stdout.clone()
+    };
+    let one = with("1", "5");
+    assert_eq!(one, with("2", "5"));
+    assert_eq!(one, with("7", "5"));
+    assert_ne!(one, with("1", "6"));
+}
+
+#[test]
+fn legs_add_up_to_their_route() {
+    fits_a_terminal(&output(&["legs"]));
+    let document = json(&["legs", "--route", "Trades", "--json"]);
+    let routes = document["routes"].as_array().unwrap();
+    assert_eq!(routes.len(), 1);
+    let legs = routes[0]["legs"].as_array().unwrap();
+    assert_eq!(legs.len(), 5);
+    let sum = |key: &str| {
+        legs.iter()
+            .map(|leg| leg[key].as_f64().unwrap())
+            .sum::<f64>()
+    };
+    let whole_nm = routes[0]["distance_nm"].as_f64().unwrap();
+    assert!((sum("distance_nm") - whole_nm).abs() < 1e-6);
+    let days = routes[0]["expected"]["days"].as_f64().unwrap();
+    assert!((sum("days") - days).abs() < 1e-9);
+    assert!((legs[4]["elapsed_days"].as_f64().unwrap() - days).abs() < 1e-9);
+    // 2027 is within the years of the World Magnetic Model.
+    assert!(legs[0]["departure_course_magnetic_deg"].is_number());
+    let later = json(&["legs", "--departure", "2041-05-01", "--json"]);
+    assert!(later["routes"][0]["legs"][0]["departure_course_magnetic_deg"].is_null());
+}
+
+#[test]
+fn tables_go_to_files_whole() {
+    let folder = tempfile::tempdir().unwrap();
+    for (command, heading) in [
+        ("compare", "route,distance_nm,days,arrival"),
+        ("legs", "route,leg,from,to,kind"),
+        ("season", "departure,route,days_p50,days_p90"),
+    ] {
+        let file = folder.path().join(format!("{command}.csv"));
+        output(&[command, "--members", "50", "--csv", file.to_str().unwrap()]);
+        let text = fs::read_to_string(&file).unwrap();
+        assert!(text.starts_with(heading), "{text}");
+        let mut rows = csv::Reader::from_reader(text.as_bytes());
+        assert!(rows.records().all(|row| row.is_ok()));
+    }
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 3);
+    let nowhere = folder.path().join("missing").join("out.csv");
+    let message = complaint(&["compare", "--csv", nowhere.to_str().unwrap()]);
+    assert!(message.contains("nothing was written"), "{message}");
+}
+
+#[test]
+fn the_season_has_a_row_a_month_and_a_best_window() {
+    let text = output(&["season", "--every", "10", "--members", "100"]);
+    fits_a_terminal(&text);
+    assert_eq!(text.matches("\nJanuary ").count(), 2);
+    assert!(text.contains("When to leave"));
+    let document = json(&["season", "--every", "10", "--members", "100", "--json"]);
+    assert_eq!(document["departures"].as_array().unwrap().len(), 37);
+    assert_eq!(document["windows"][0]["route"], "Trades");
+    let first = &document["departures"][0]["routes"][0];
+    assert!(first["days"]["p50"].as_f64() < first["days"]["p90"].as_f64());
+}
+
+#[test]
+fn a_voyage_of_ones_own_is_checked_and_compared() {
+    let (_folder, file) = folder(VOYAGE, POLAR);
+    let text = output(&["check", &file]);
+    fits_a_terminal(&text);
+    assert!(text.starts_with("Sound"), "{text}");
+    assert_eq!(json(&["check", &file, "--json"])["sound"], true);
+    let document = json(&["compare", &file, "--json"]);
+    assert!(
+        document["routes"][0]["expected"]["litres"].is_null(),
+        "there is no engine"
+    );
+    assert_eq!(document["pairs"].as_array().unwrap().len(), 0);
+}
+
+#[test]
+fn what_is_wrong_is_named() {
+    let missing = complaint(&["compare", "no-such-voyage.toml"]);
+    assert!(missing.contains("no-such-voyage.toml"), "{missing}");
+
+    let bad_polar = |polar: &str| {
+        let (_folder, file) = folder(VOYAGE, polar);
+        complaint(&["compare", &file])
+    };
+    let hole = bad_polar(&POLAR.replace("20,90,7\n", ""));
+    assert!(
+        hole.contains("polar.csv") && hole.contains("20") && hole.contains("90"),
+        "{hole}"
+    );
+    for value in ["-1", "NaN", "fast"] {
+        let message = bad_polar(&POLAR.replace("10,90,6", &format!("10,90,{value}")));
+        assert!(message.contains("polar.csv, line 3"), "{message}");
+        assert!(message.contains("allowed"), "{message}");
+    }
+
+    let (_folder, file) = folder(&VOYAGE.replace("30 00.0 S", "91 00.0 S"), POLAR);
+    let message = complaint(&["compare", &file]);
+    assert!(
+        message.contains("voyage.toml:13") && message.contains("91"),
+        "{message}"
+    );
+
+    // The middle of Australia has no ships' reports.
+    let inland = VOYAGE
+        .replace("30 00.0 S, 80", "25 00.0 S, 125")
+        .replace("70 00.0 E", "140 00.0 E");
+    let (_folder, file) = folder(&inland, POLAR);
+    let message = complaint(&["compare", &file]);
+    assert!(
+        message.contains("route 'Out'") && message.contains("no wind data"),
+        "{message}"
+    );
+}
+
+#[test]
+fn options_out_of_range_are_refused() {
+    for (arguments, what) in [
+        (&["compare", "--members", "0"][..], "--members"),
+        (&["compare", "--members", "99000000"], "--members"),
+        (&["compare", "--persistence", "0"], "--persistence"),
+        (&["compare", "--persistence", "-5"], "--persistence"),
+        (&["compare", "--persistence", "NaN"], "--persistence"),
+        (&["compare", "--departure", "2027-02-30"], "--departure"),
+        (&["compare", "--departure", "1492-08-03"], "--departure"),
+        (&["season", "--every", "0"], "--every"),
+        (&["legs", "--route", "Northabout"], "Northabout"),
+    ] {
+        let message = complaint(arguments);
+        assert!(message.contains(what), "{arguments:?}: {message}");
+    }
+}
+
+#[test]
+fn a_wind_file_that_cannot_be_used_is_named() {
+    let folder_of = |bytes: &[u8]| {
+        let text = format!("{VOYAGE}\n[climate]\nfile = \"winds.nc\"\n");
+        let (folder, file) = folder(&text, POLAR);
+        fs::write(folder.path().join("winds.nc"), bytes).unwrap();
+        (folder, file)
+    };
+    let (_folder, file) = folder_of(b"these are not winds");
+    let message = complaint(&["compare", &file]);
+    assert!(message.contains("winds.nc"), "{message}");
+
+    let whole =
+        fs::read(Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/climate/ship-winds.nc"))
+            .unwrap();
+    let (_folder, file) = folder_of(&whole[..whole.len() / 2]);
+    let message = complaint(&["compare", &file]);
+    assert!(message.contains("winds.nc"), "{message}");
+
+    // The program's own file, read as a user's, gives the program's own answer.
+    let (_folder, own) = folder_of(&whole);
+    let (_other, embedded) = folder(VOYAGE, POLAR);
+    let days =
+        |file: &str| json(&["compare", file, "--json"])["routes"][0]["expected"]["days"].clone();
+    assert_eq!(days(&own), days(&embedded));
+}
