@@ -6,7 +6,7 @@ use offing::units::wrap_180_deg;
 use proptest::prelude::*;
 
 /// Points looked at on each drawn line between two exported points.
-const LOOKS: u32 = 40;
+const LOOKS: u32 = 12;
 
 fn at(latitude_deg: f64, longitude_deg: f64) -> Position {
     Position::new(latitude_deg, longitude_deg).unwrap()
@@ -22,7 +22,7 @@ fn off_leg_nm(leg: &LegTrack, place: Position, guess_nm: f64, width_nm: f64) -> 
     let off = |nm: f64| gap_nm(leg.at_nm(nm).unwrap().position, place);
     let mut low_nm = (guess_nm - width_nm).max(0.0);
     let mut high_nm = (guess_nm + width_nm).min(leg.length_nm());
-    for _ in 0..40 {
+    for _ in 0..20 {
         let (a, b) = (
             high_nm - GOLDEN * (high_nm - low_nm),
             low_nm + GOLDEN * (high_nm - low_nm),
@@ -142,7 +142,7 @@ fn along_the_equator_and_a_meridian_two_points_will_do() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(12))]
+    #![proptest_config(ProptestConfig::with_cases(8))]
     #[test]
     fn any_leg_stays_within_the_promise(
         (latitude_a, longitude_a) in (-65.0f64..70.0, -180.0f64..180.0),

@@ -20,9 +20,9 @@ const SHORTEST_NM: f64 = MOST_ASTRAY_NM;
 /// is within [`MOST_ASTRAY_NM`] of the leg, whether the plotter draws rhumb lines (straight on a
 /// Mercator chart), great circles, or lines straight in longitude and latitude as RFC 7946 says.
 ///
-/// Each stretch is halved until that holds. A leg along a parallel needs a point about every
-/// `53 nm / sqrt(tan(latitude))`, which is 70 nm at 30 degrees, 48 at 50 and 40 at 60; one along a
-/// meridian or the equator needs its ends only.
+/// Each stretch is halved until that holds. Along a parallel the points are `51 nm /
+/// sqrt(tan(latitude))` apart at most, which is 67 nm at 30 degrees, 47 at 50 and 39 at 60, and no
+/// nearer than half of that; a leg along a meridian or the equator needs its ends only.
 pub fn plotted(track: &LegTrack) -> Vec<Position> {
     let length_nm = track.length_nm();
     let mut points = vec![track.from()];
