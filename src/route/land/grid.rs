@@ -37,24 +37,14 @@ impl Land {
 
     fn new(outlines: Outlines) -> Self {
         let Outlines { corners, goes_on } = outlines;
-        let every_cell = |put: &mut dyn FnMut(usize, u32)| {
-            for (index, ends) in corners.windows(2).enumerate().filter(|(i, _)| goes_on[*i]) {
-                let (x, y) = ([ends[0][0], ends[1][0]], [ends[0][1], ends[1][1]]);
-                for column in column(x[0].min(x[1]))..=column(x[0].max(x[1])) {
-                    for row in row(y[0].min(y[1]))..=row(y[0].max(y[1])) {
-                        put(cell(column, row), index as u32);
-                    }
-                }
-            }
-        };
         let mut starts = vec![0u32; (COLUMNS * ROWS + 1) as usize];
-        every_cell(&mut |cell, _| starts[cell + 1] += 1);
+        each_in_its_cells(&corners, &goes_on, |cell, _| starts[cell + 1] += 1);
         for cell in 1..starts.len() {
             starts[cell] += starts[cell - 1];
         }
         let mut next = starts.clone();
         let mut edges = vec![0u32; starts[starts.len() - 1] as usize];
-        every_cell(&mut |cell, edge| {
+        each_in_its_cells(&corners, &goes_on, |cell, edge| {
             edges[next[cell] as usize] = edge;
             next[cell] += 1;
         });
@@ -132,6 +122,23 @@ impl Land {
     pub(super) fn ends(&self, edge: u32) -> [Place; 2] {
         let edge = edge as usize;
         [self.corners[edge], self.corners[edge + 1]].map(|corner| corner.map(f64::from))
+    }
+}
+
+/// Puts every edge into each cell that it may touch.
+fn each_in_its_cells(corners: &[[i32; 2]], goes_on: &[bool], mut put: impl FnMut(usize, u32)) {
+    for (index, (ends, _)) in corners
+        .windows(2)
+        .zip(goes_on)
+        .enumerate()
+        .filter(|(_, (_, on))| **on)
+    {
+        let [[x0, y0], [x1, y1]] = [ends[0], ends[1]];
+        for column in column(x0.min(x1))..=column(x0.max(x1)) {
+            for row in row(y0.min(y1))..=row(y0.max(y1)) {
+                put(cell(column, row), index as u32);
+            }
+        }
     }
 }
 
