@@ -322,25 +322,30 @@ fn limits_of_place_are_kept_all_along() {
     };
     let shaper = Shaper::new(demo.task(&island)).unwrap();
     let shaped = shaper.fastest(&limits).unwrap();
+    let inside = |value: f64, low: f64, high: f64| {
+        value > low + EDGE_ROOM_DEG && value < high - EDGE_ROOM_DEG
+    };
+    let in_area = |place: Position| {
+        inside(place.longitude_deg(), 90.0, 97.0) && inside(place.latitude_deg(), -33.0, -20.0)
+    };
     for (place, _) in demo.dense(&shaped) {
         assert!((-36.0..=-20.0).contains(&place.latitude_deg()), "{place}");
         assert!(island.distance_nm(place) >= 60.0, "{place}");
-        let inside = |value: f64, low: f64, high: f64| {
-            value > low + EDGE_ROOM_DEG && value < high - EDGE_ROOM_DEG
-        };
-        assert!(
-            !(inside(place.longitude_deg(), 90.0, 97.0)
-                && inside(place.latitude_deg(), -33.0, -20.0)),
-            "{place}"
-        );
+        assert!(!in_area(place), "{place}");
     }
-    // They bind: without them the course is faster.
-    assert!(shaper.fastest(&Limits::default()).unwrap().days < shaped.days);
+    // They bind: the course without them goes through the area and close to the island.
+    let free = demo.dense(&shaper.fastest(&Limits::default()).unwrap());
+    assert!(free.iter().any(|(place, _)| in_area(*place)));
+    assert!(
+        free.iter()
+            .any(|(place, _)| island.distance_nm(*place) < 60.0)
+    );
 }
 
 #[test]
 fn limits_of_the_season_are_kept_all_along() {
-    let demo = demo(date(2027, 11, 20));
+    // Durban lies in a basin whose season ends with April.
+    let demo = demo(date(2027, 4, 1));
     let shaper = Shaper::new(demo.task(&OpenOcean)).unwrap();
     let limits = Limits {
         most_gale: Some(0.02),
@@ -359,6 +364,85 @@ fn limits_of_the_season_are_kept_all_along() {
         assert!(local.air_temperature_c.unwrap() >= 16.0, "{place}");
         assert_eq!(in_season(place, day.month()), None, "{place}");
     }
+    let free = demo.dense(&shaper.fastest(&Limits::default()).unwrap());
+    assert!(
+        free.iter()
+            .any(|(place, day)| in_season(*place, day.month()).is_some())
+    );
+}
+
+/// The message of a task that cannot be done.
+fn refusal(demo: &Demo, shore: &dyn Shore, limits: &Limits) -> String {
+    let shaper = Shaper::new(demo.task(shore));
+    let shaped = shaper.and_then(|shaper| shaper.fastest(limits));
+    shaped.unwrap_err().to_string()
+}
+
+#[test]
+fn what_closes_the_way_is_named_with_the_nearest_value_that_does_not() {
+    let demo = demo(DEPARTURE);
+    let north = Limits {
+        northernmost_deg: Some(-29.0),
+        coldest_air_c: Some(19.0),
+        ..Limits::default()
+    };
+    let said = refusal(&demo, &OpenOcean, &north);
+    assert!(
+        said.starts_with("no route keeps to the limits. 'not north of 29°S' closes the way; the nearest value that leaves a route is: not north of "),
+        "{said}"
+    );
+    assert!(
+        said.contains("'air no colder than 19 °C' closes the way"),
+        "{said}"
+    );
+
+    let little = Limits {
+        most_headwind: Some(0.001),
+        ..Limits::default()
+    };
+    let said = refusal(&demo, &OpenOcean, &little);
+    assert!(
+        said.contains("nearest value that leaves a route is: no more than "),
+        "{said}"
+    );
+}
+
+#[test]
+fn ends_that_cannot_be_left_or_reached_are_named() {
+    let demo = demo(DEPARTURE);
+    let island = Island {
+        south_deg: -33.0,
+        north_deg: -31.0,
+        west_deg: 115.0,
+        east_deg: 117.0,
+    };
+    let said = refusal(&demo, &island, &Limits::default());
+    assert!(
+        said.starts_with(
+            "the start of the passage, 32°03.0'S 115°40.0'E, is on land; the nearest sea is at 3"
+        ),
+        "{said}"
+    );
+    let south = Limits {
+        southernmost_deg: Some(-31.0),
+        ..Limits::default()
+    };
+    let said = refusal(&demo, &OpenOcean, &south);
+    assert!(
+        said.ends_with("itself breaks a limit: not south of 31°S"),
+        "{said}"
+    );
+    let wall = Island {
+        south_deg: -60.0,
+        north_deg: 0.0,
+        west_deg: 70.0,
+        east_deg: 71.0,
+    };
+    let said = refusal(&demo, &wall, &Limits::default());
+    assert!(
+        said.starts_with("no way was found from 32°03.0'S"),
+        "{said}"
+    );
 }
 
 #[test]

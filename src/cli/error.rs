@@ -24,7 +24,7 @@ pub enum CliError {
     Output(#[from] OutputError),
     /// No course can be shaped.
     #[error(transparent)]
-    Shaping(#[from] ShapingError),
+    Shaping(Box<ShapingError>),
     /// An option out of its range.
     #[error("{option}: {breach}")]
     Option {
@@ -64,4 +64,10 @@ pub enum CliError {
     /// Standard output cannot be written to.
     #[error("cannot write to standard output: {0}")]
     Stdout(std::io::Error),
+}
+
+impl From<ShapingError> for CliError {
+    fn from(error: ShapingError) -> Self {
+        Self::Shaping(Box::new(error))
+    }
 }

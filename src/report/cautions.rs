@@ -1,11 +1,13 @@
 //! What the reader must know before trusting a number with a life.
 
 /// The cautions printed under every result.
-pub(super) const CAUTIONS: [&str; 5] = [
+pub(super) const CAUTIONS: [&str; 6] = [
     "A planning aid from averages of many years, not a forecast: the season you sail in will \
      differ.",
     "Left out: currents, ice, tropical cyclones as events, squalls, leeway, the sea as a brake \
-     beyond the polar factor, coasts, and a skipper who waits for a window.",
+     beyond the polar factor, coasts.",
+    "A skipper who waits for a window does better than these means at departure; one who must \
+     leave on the day may do worse.",
     "Ships avoid foul weather, so their reports under-state gales; anemometers high on a ship \
      over-state the wind.",
     "Check official pilot charts and routeing guides, warnings, notices to mariners and local \

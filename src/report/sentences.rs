@@ -10,8 +10,10 @@ use crate::passage::{
 const EQUAL_DAYS_SHARE: f64 = 0.03;
 /// Air that differs by less than this is not worth a sentence, in degrees Celsius.
 const EQUAL_AIR_C: f64 = 1.0;
-/// Less time than this on one side and the other is not worth a comparison, in days.
-const EQUAL_EXPOSURE_DAYS: f64 = 0.05;
+/// Times that differ by less than this are not worth a comparison, in days.
+const EQUAL_EXPOSURE_DAYS: f64 = 0.1;
+/// A route that rides on replaced wind data for more than this share of its time is told of.
+const MUCH_REPLACED: f64 = 0.5;
 
 type Kind = (&'static str, fn(&Exposure) -> f64);
 
@@ -47,8 +49,23 @@ pub(super) fn sentences(study: &Study<'_>) -> Vec<String> {
             said.extend(compare(quickest, other));
         }
     }
+    said.extend(arriving.iter().filter_map(uncertain));
     said.extend(stalled);
     said
+}
+
+/// A warning where a route's figures rest for the most part on wind data that were replaced.
+fn uncertain(route: &Named<'_>) -> Option<String> {
+    let share = route
+        .passage
+        .replaced_share
+        .filter(|share| *share > MUCH_REPLACED)?;
+    Some(format!(
+        "{} spends {} of its time where ships' reports are few and the wind is smoothed or from a \
+         second data set: its figures are less certain than they look.",
+        route.name,
+        percent(share)
+    ))
 }
 
 /// Where and when a route's walk ends short of its end.
@@ -77,7 +94,7 @@ fn compare(quicker: &Named<'_>, slower: &Named<'_>) -> Vec<String> {
     let (mut costs, mut gains) = (Vec::new(), Vec::new());
     for (what, share) in KINDS {
         let (here, there) = (share(&a.exposure) * a.days(), share(&b.exposure) * b.days());
-        if here.max(there) < EQUAL_EXPOSURE_DAYS {
+        if (here - there).abs() < EQUAL_EXPOSURE_DAYS {
             continue;
         }
         let figures = format!("{here:.1} days {what} against {there:.1}");

@@ -154,31 +154,26 @@ fn corners_table(passage: &ExpectedPassage) -> String {
 
 fn trade_off_section(study: &Study<'_>, trade_off: &TradeOff<'_>) -> String {
     let hardship = trade_off.hardship;
-    let heading = [
-        "",
-        "nm",
-        "Days",
-        "Its days",
-        "Its share",
-        "Headwind",
-        "Hard beat",
-        "Gale",
-        "Light air",
+    let shown = [
+        Hardship::Headwind,
+        Hardship::HardBeat,
+        Hardship::LightAir,
+        Hardship::Strong,
+        Hardship::Gale,
+        Hardship::Engine,
     ];
+    let mut heading = vec![String::new(), "nm".to_owned(), "Days".to_owned()];
+    heading.push(format!("Days of {hardship}"));
+    heading.extend(shown.map(|hardship| capital(hardship.name())));
     let row = |name: &str, passage: &ExpectedPassage| {
-        let exposure = &passage.exposure;
-        let share = hardship.share(exposure);
-        vec![
+        let mut row = vec![
             name.to_owned(),
             grouped(passage.distance_nm),
             format!("{:.1}", passage.days()),
-            format!("{:.1}", share * passage.days()),
-            percent(share),
-            percent(exposure.headwind),
-            percent(exposure.hard_beat),
-            percent(exposure.gale),
-            percent(exposure.light_air),
-        ]
+            format!("{:.1}", hardship.share(&passage.exposure) * passage.days()),
+        ];
+        row.extend(shown.map(|hardship| percent(hardship.share(&passage.exposure))));
+        row
     };
     let mut rows: Vec<Vec<String>> = trade_off
         .arriving()
@@ -200,7 +195,7 @@ fn trade_off_section(study: &Study<'_>, trade_off: &TradeOff<'_>) -> String {
             ),
             "",
         ),
-        layout(&heading.map(str::to_owned), &rows, 1),
+        layout(&heading, &rows, 1),
     ];
     if few {
         lines.push(wrap(
@@ -209,6 +204,14 @@ fn trade_off_section(study: &Study<'_>, trade_off: &TradeOff<'_>) -> String {
         ));
     }
     lines.join("\n")
+}
+
+/// A name as it begins a heading.
+fn capital(name: &str) -> String {
+    let mut letters = name.chars();
+    letters.next().map_or(String::new(), |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
 }
 
 /// The trade-off as CSV, a row a course from the fastest to the gentlest.

@@ -206,3 +206,75 @@ fn sound(polygon: &Polygon) -> Result<(), String> {
         }
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn parse(text: &str) -> Result<KeepOut, String> {
+        KeepOut::parse(text, Path::new("areas.geojson")).map_err(|error| error.to_string())
+    }
+
+    fn polygon(corners: &str) -> Result<KeepOut, String> {
+        parse(&format!(
+            r#"{{"type": "Polygon", "coordinates": [[{corners}]]}}"#
+        ))
+    }
+
+    fn at(latitude_deg: f64, longitude_deg: f64) -> Position {
+        Position::new(latitude_deg, longitude_deg).unwrap()
+    }
+
+    #[test]
+    fn a_line_through_an_area_or_along_its_edge_meets_it() {
+        let area = polygon("[10, -5], [20, -5], [20, 5], [10, 5], [10, -5]").unwrap();
+        assert!(area.holds(at(0.0, 15.0)) && !area.holds(at(0.0, 25.0)));
+        assert!(area.meets(at(-10.0, 15.0), at(10.0, 15.0)));
+        assert!(area.meets(at(5.0, 0.0), at(5.0, 30.0)));
+        assert!(!area.meets(at(6.0, 0.0), at(6.0, 30.0)));
+        assert!(!KeepOut::default().holds(at(0.0, 15.0)));
+    }
+
+    #[test]
+    fn an_area_cut_at_the_antimeridian_is_whole() {
+        let area = parse(
+            r#"{"type": "FeatureCollection", "features": [{"type": "Feature", "properties": null,
+            "geometry": {"type": "MultiPolygon", "coordinates": [
+            [[[170, 0], [180, 0], [180, 10], [170, 10], [170, 0]]],
+            [[[-180, 0], [-170, 0], [-170, 10], [-180, 10], [-180, 0]]]]}}]}"#,
+        )
+        .unwrap();
+        for longitude_deg in [175.0, 180.0, -180.0, -175.0] {
+            assert!(area.holds(at(5.0, longitude_deg)), "{longitude_deg}");
+        }
+        assert!(area.meets(at(-1.0, 179.0), at(1.0, -179.0)));
+        assert!(!area.meets(at(-1.0, 179.0), at(-0.5, -179.0)));
+    }
+
+    #[test]
+    fn what_is_no_area_is_named() {
+        let bow = polygon("[0, 0], [10, 10], [10, 0], [0, 10], [0, 0]").unwrap_err();
+        assert!(
+            bow.starts_with(
+                "areas.geojson: polygon 1 cannot be used: its outline crosses or touches itself"
+            ),
+            "{bow}"
+        );
+        let off = polygon("[0, 0], [0, 95], [10, 0], [0, 0]").unwrap_err();
+        assert!(off.contains("corner [0, 95] is off the Earth"), "{off}");
+        let point = parse(r#"{"type": "Point", "coordinates": [1, 2]}"#).unwrap_err();
+        assert!(
+            point.contains("geometry 1 is a Point, which encloses nothing"),
+            "{point}"
+        );
+        let none = parse(r#"{"type": "FeatureCollection", "features": []}"#).unwrap_err();
+        assert!(none.contains("no area in it"), "{none}");
+        let text = parse("not JSON").unwrap_err();
+        assert!(
+            text.starts_with("areas.geojson: not a GeoJSON file: "),
+            "{text}"
+        );
+        let missing = KeepOut::read(Path::new("no-such.geojson")).unwrap_err();
+        assert!(missing.to_string().contains("no-such.geojson"), "{missing}");
+    }
+}

@@ -8,8 +8,8 @@ use crate::units::Course;
 pub trait Shore: Sync {
     /// Whether a place is on land.
     fn is_land(&self, place: Position) -> bool;
-    /// Whether the straight line in longitude and latitude between two places, at most some 20 nm
-    /// apart, meets land.
+    /// Whether the straight line in longitude and latitude from a place at sea to another, at most
+    /// some 20 nm apart, meets land.
     fn meets_land(&self, from: Position, to: Position) -> bool;
     /// Whether land is nearer than `distance_nm` nautical miles to a place.
     fn is_nearer_than_nm(&self, place: Position, distance_nm: f64) -> bool;
@@ -20,7 +20,7 @@ impl Shore for Land {
         self.covers(place)
     }
     fn meets_land(&self, from: Position, to: Position) -> bool {
-        self.meets(from, to)
+        self.is_met_from_sea(from, to)
     }
     fn is_nearer_than_nm(&self, place: Position, distance_nm: f64) -> bool {
         Land::is_nearer_than_nm(self, place, distance_nm)

@@ -13,7 +13,7 @@ struct Document<'a> {
     ensemble: Option<EnsembleRecord>,
     routes: Vec<RouteRecord<'a>>,
     notes: &'a [String],
-    cautions: [&'static str; 5],
+    cautions: [&'static str; CAUTIONS.len()],
 }
 
 #[derive(Serialize)]

@@ -127,7 +127,7 @@ impl Row<'_> {
             place: name
                 .clone()
                 .unwrap_or_else(|| "a point without a name".to_owned()),
-            source,
+            source: Box::new(source),
         })?;
         Ok(FilePoint {
             name,

@@ -105,7 +105,10 @@ fn file_line<'p>(
             let place = point.point();
             let position = Position::new(place.y(), place.x()).map_err(|source| {
                 let place = format!("'{name}', point {}", index + 1);
-                Problem::Position { place, source }
+                Problem::Position {
+                    place,
+                    source: Box::new(source),
+                }
             })?;
             Ok(FilePoint {
                 name: named(&point.name)?,

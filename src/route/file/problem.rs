@@ -98,7 +98,7 @@ pub enum RouteFileProblem {
         /// Which point it is.
         place: String,
         /// What is wrong with it.
-        source: GeodesyError,
+        source: Box<GeodesyError>,
     },
     /// The heading of a CSV file.
     #[error("found the column '{found}'; allowed: {allowed}")]

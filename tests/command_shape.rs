@@ -1,0 +1,120 @@
+//! `offing shape` from the command line: what it prints and writes, and what it refuses.
+
+use assert_cmd::Command;
+use predicates::prelude::*;
+use predicates::str::contains;
+
+/// A coarser grid than usual, for a test's patience.
+const COARSE: [&str; 4] = ["--grid", "3", "--members", "64"];
+
+fn shape(arguments: &[&str]) -> assert_cmd::assert::Assert {
+    let mut command = Command::cargo_bin("offing").unwrap();
+    command.arg("shape").args(COARSE).args(arguments).assert()
+}
+
+#[test]
+fn the_course_shaped_stands_beside_the_routes_drawn() {
+    let folder = tempfile::tempdir().unwrap();
+    let (csv, gpx) = (
+        folder.path().join("routes.csv"),
+        folder.path().join("course.gpx"),
+    );
+    shape(&[
+        "--not-south-of",
+        "35S",
+        "--csv",
+        csv.to_str().unwrap(),
+        "--gpx",
+        gpx.to_str().unwrap(),
+    ])
+    .success()
+    .stdout(contains(
+        "The fastest course found on the mean wind; not south of 35°S",
+    ))
+    .stdout(contains("'not south of 35°S' costs"))
+    .stdout(predicate::str::is_match(r"Trades +Direct +Shaped").unwrap())
+    .stdout(contains("At equal chance Shaped gains"))
+    .stdout(contains("The skipper decides."));
+    let rows = std::fs::read_to_string(csv).unwrap();
+    assert!(
+        rows.lines().nth(3).unwrap().starts_with("Shaped,"),
+        "{rows}"
+    );
+    let course = std::fs::read_to_string(gpx).unwrap();
+    assert!(course.contains("<rtept lat=\"-32.05"), "{course}");
+}
+
+#[test]
+fn a_trade_off_is_a_table_a_file_and_records() {
+    let folder = tempfile::tempdir().unwrap();
+    let csv = folder.path().join("courses.csv");
+    let output = shape(&[
+        "--tradeoff",
+        "headwind",
+        "--json",
+        "--csv",
+        csv.to_str().unwrap(),
+    ])
+    .success();
+    let text = String::from_utf8(output.get_output().stdout.clone()).unwrap();
+    let document: serde_json::Value = serde_json::from_str(&text).unwrap();
+    let courses = document["trade_off"]["courses"].as_array().unwrap();
+    let rows = std::fs::read_to_string(csv).unwrap();
+    assert_eq!(rows.lines().count(), courses.len() + 1);
+    let figure = |course: &serde_json::Value, path: &str| course.pointer(path).unwrap().as_f64();
+    for pair in courses.windows(2) {
+        assert!(figure(&pair[0], "/days") < figure(&pair[1], "/days"));
+        let share = "/exposure/headwind";
+        assert!(figure(&pair[0], share) > figure(&pair[1], share));
+    }
+    assert_eq!(document["shaped"]["route"], "Shaped");
+    assert_eq!(document["routes"].as_array().unwrap().len(), 3);
+}
+
+#[test]
+fn wrong_limits_are_refused_and_nothing_is_written() {
+    let folder = tempfile::tempdir().unwrap();
+    let (csv, bow) = (
+        folder.path().join("out.csv"),
+        folder.path().join("bow.geojson"),
+    );
+    let text = r#"{"type": "Polygon",
+        "coordinates": [[[60, -30], [70, -20], [70, -30], [60, -20], [60, -30]]]}"#;
+    std::fs::write(&bow, text).unwrap();
+    let refused = |arguments: &[&str], said: &str| {
+        let mut all = vec!["--csv", csv.to_str().unwrap()];
+        all.extend(arguments);
+        shape(&all).code(2).stderr(contains(said)).stdout("");
+        assert!(!csv.exists());
+    };
+    refused(
+        &["--not-south-of", "20S", "--not-north-of", "30S"],
+        "the limits cross",
+    );
+    refused(
+        &["--max-gale", "120"],
+        "--max-gale: share of time is 120 %; allowed: 0 to 100 %",
+    );
+    refused(&["--not-south-of", "forty"], "no latitude; allowed: 40S");
+    refused(
+        &["--not-north-of", "85N"],
+        "latitude is 85 degrees; allowed: -80 to 80 degrees",
+    );
+    refused(
+        &["--keep-out", bow.to_str().unwrap()],
+        "its outline crosses or touches itself",
+    );
+    refused(
+        &["--from", "32 00 S, 117 00 E"],
+        "is on land; the nearest sea is at",
+    );
+    refused(&["--to", "32 03.0 S, 115 40.0 E"], "begins and ends at");
+    refused(
+        &["--grid", "0.01"],
+        "--grid: grid step is 0.01 degrees; allowed: 0.25 to 5 degrees",
+    );
+    refused(
+        &["--departure", "2027-12-01", "--avoid-cyclones"],
+        "'cyclone basins in season' closes",
+    );
+}
