@@ -117,7 +117,7 @@ fn the_csv_of_waypoints_keeps_the_kinds_of_legs() {
         });
     }
     let out = Route::new("Kinds", waypoints).unwrap();
-    let text = waypoints_csv(&[out.clone()]);
+    let text = waypoints_csv(std::slice::from_ref(&out));
     assert!(text.starts_with(
         "route,name,latitude_deg,longitude_deg,leg,limit_latitude_deg\n\
          Kinds,A,-40.0000000,10.0000000,,\nKinds,B,-40.0000000,60.0000000,composite,-45.5\n"
