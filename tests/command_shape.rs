@@ -13,6 +13,15 @@ fn shape(arguments: &[&str]) -> assert_cmd::assert::Assert {
 }
 
 #[test]
+fn a_grid_too_fine_is_refused() {
+    let mut command = Command::cargo_bin("offing").unwrap();
+    let run = command.args(["shape", "--grid", "0.01"]).assert();
+    run.code(2).stderr(contains(
+        "--grid: grid step is 0.01 degrees; allowed: 0.25 to 5 degrees",
+    ));
+}
+
+#[test]
 fn the_course_shaped_stands_beside_the_routes_drawn() {
     let folder = tempfile::tempdir().unwrap();
     let (csv, gpx) = (
@@ -33,7 +42,7 @@ fn the_course_shaped_stands_beside_the_routes_drawn() {
     ))
     .stdout(contains("'not south of 35°S' costs"))
     .stdout(predicate::str::is_match(r"Trades +Direct +Shaped").unwrap())
-    .stdout(contains("At equal chance Shaped gains"))
+    .stdout(contains("The chance that Shaped arrives before Direct is"))
     .stdout(contains("The skipper decides."));
     let rows = std::fs::read_to_string(csv).unwrap();
     assert!(
@@ -109,10 +118,6 @@ fn wrong_limits_are_refused_and_nothing_is_written() {
         "is on land; the nearest sea is at",
     );
     refused(&["--to", "32 03.0 S, 115 40.0 E"], "begins and ends at");
-    refused(
-        &["--grid", "0.01"],
-        "--grid: grid step is 0.01 degrees; allowed: 0.25 to 5 degrees",
-    );
     refused(
         &["--departure", "2027-12-01", "--avoid-cyclones"],
         "'cyclone basins in season' closes",
