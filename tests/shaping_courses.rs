@@ -256,19 +256,32 @@ impl Demo {
         }
     }
 
-    /// Every place along a course with the day the boat is there.
+    /// Every place along a course with the day the boat is there, by the expected walk over short
+    /// legs.
     fn dense(&self, shaped: &Shaped) -> Vec<(Position, SeasonDay)> {
-        let passage = self.walk(shaped);
+        let mut corners = vec![shaped.corners[0]];
+        for pair in shaped.corners.windows(2) {
+            let track = LegTrack::new(pair[0], pair[1], LegKind::GreatCircle).unwrap();
+            let segments = track.segments(self.voyage.step);
+            corners.extend(segments.iter().map(|segment| {
+                let end_nm = segment.start_nm + segment.length_nm;
+                track.at_nm(end_nm).unwrap().position
+            }));
+        }
+        let cut = Shaped {
+            corners,
+            ..shaped.clone()
+        };
         let mut places = Vec::new();
-        for leg in &passage.legs {
+        for leg in &self.walk(&cut).legs {
             let track = LegTrack::new(leg.ends[0], leg.ends[1], LegKind::GreatCircle).unwrap();
-            let count = (track.length_nm() / DENSE_NM) as u32;
-            for index in 0..=count {
-                let along = f64::from(index) / f64::from(count.max(1));
-                let hours = leg.elapsed_hours - leg.hours * (1.0 - along);
+            let count = (track.length_nm() / DENSE_NM).ceil();
+            for index in 0..=count as u32 {
+                let share = f64::from(index) / count;
+                let hours = leg.elapsed_hours - leg.hours * (1.0 - share);
                 let day = SeasonDay::from_date(self.voyage.departure).plus_hours(hours);
-                let place = track.at_nm(along * track.length_nm()).unwrap().position;
-                places.push((place, day));
+                let along_nm = share * track.length_nm();
+                places.push((track.at_nm(along_nm).unwrap().position, day));
             }
         }
         places
@@ -301,6 +314,7 @@ fn on_the_demonstration_no_route_drawn_is_faster() {
 
 #[test]
 fn limits_of_place_are_kept_all_along() {
+    const OFF_LAND_NM: f64 = 120.0;
     let demo = demo(DEPARTURE);
     let island = Island {
         south_deg: -34.5,
@@ -308,67 +322,115 @@ fn limits_of_place_are_kept_all_along() {
         west_deg: 68.0,
         east_deg: 73.0,
     };
-    let folder = tempfile::tempdir().unwrap();
-    let file = folder.path().join("areas.geojson");
-    let text = r#"{"type": "Feature", "properties": null, "geometry": {"type": "Polygon",
-        "coordinates": [[[90, -33], [97, -33], [97, -20], [90, -20], [90, -33]]]}}"#;
-    std::fs::write(&file, text).unwrap();
-    let limits = Limits {
-        southernmost_deg: Some(-36.0),
+    let shaper = Shaper::new(demo.task(&island)).unwrap();
+    let off_land = Limits {
+        southernmost_deg: Some(-38.0),
         northernmost_deg: Some(-20.0),
-        off_land_nm: Some(60.0),
-        keep_out: KeepOut::read(&file).unwrap(),
+        off_land_nm: Some(OFF_LAND_NM),
         ..Limits::default()
     };
-    let shaper = Shaper::new(demo.task(&island)).unwrap();
-    let shaped = shaper.fastest(&limits).unwrap();
+    // An area right across where the course would go without it.
+    let without = demo.dense(&shaper.fastest(&off_land).unwrap());
+    let crossed = without
+        .iter()
+        .find(|(place, _)| place.longitude_deg() < 93.0)
+        .unwrap();
+    let [south_deg, north_deg] = [-0.7, 1.2].map(|off| crossed.0.latitude_deg() + off);
+    let text = format!(
+        r#"{{"type": "Feature", "properties": null, "geometry": {{"type": "Polygon",
+        "coordinates": [[[91, {south_deg}], [95, {south_deg}], [95, {north_deg}],
+        [91, {north_deg}], [91, {south_deg}]]]}}}}"#
+    );
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("areas.geojson");
+    std::fs::write(&file, text).unwrap();
+    let limits = Limits {
+        keep_out: KeepOut::read(&file).unwrap(),
+        ..off_land
+    };
     let inside = |value: f64, low: f64, high: f64| {
         value > low + EDGE_ROOM_DEG && value < high - EDGE_ROOM_DEG
     };
-    let in_area = |place: Position| {
-        inside(place.longitude_deg(), 90.0, 97.0) && inside(place.latitude_deg(), -33.0, -20.0)
-    };
-    for (place, _) in demo.dense(&shaped) {
-        assert!((-36.0..=-20.0).contains(&place.latitude_deg()), "{place}");
-        assert!(island.distance_nm(place) >= 60.0, "{place}");
-        assert!(!in_area(place), "{place}");
+    for (place, _) in demo.dense(&shaper.fastest(&limits).unwrap()) {
+        assert!((-38.0..=-20.0).contains(&place.latitude_deg()), "{place}");
+        assert!(island.distance_nm(place) >= OFF_LAND_NM, "{place}");
+        assert!(
+            !(inside(place.longitude_deg(), 91.0, 95.0)
+                && inside(place.latitude_deg(), south_deg, north_deg)),
+            "{place}"
+        );
     }
-    // They bind: the course without them goes through the area and close to the island.
     let free = demo.dense(&shaper.fastest(&Limits::default()).unwrap());
-    assert!(free.iter().any(|(place, _)| in_area(*place)));
     assert!(
         free.iter()
-            .any(|(place, _)| island.distance_nm(*place) < 60.0)
+            .any(|(place, _)| island.distance_nm(*place) < OFF_LAND_NM)
     );
 }
 
 #[test]
 fn limits_of_the_season_are_kept_all_along() {
-    // Durban lies in a basin whose season ends with April.
-    let demo = demo(date(2027, 4, 1));
+    const GALE: f64 = 0.008;
+    const AIR_C: f64 = 17.0;
+    let demo = demo(DEPARTURE);
     let shaper = Shaper::new(demo.task(&OpenOcean)).unwrap();
     let limits = Limits {
-        most_gale: Some(0.02),
-        coldest_air_c: Some(16.0),
+        most_gale: Some(GALE),
+        coldest_air_c: Some(AIR_C),
+        ..Limits::default()
+    };
+    // The most gale and the coldest air on a course.
+    let worst = |shaped: &Shaped| {
+        let met = demo.dense(shaped).into_iter().map(|(place, day)| {
+            let (latitude_deg, longitude_deg) = (place.latitude_deg(), place.longitude_deg());
+            let local = demo.climate.at(latitude_deg, longitude_deg, day).unwrap();
+            let gale = local.wind.share_at_or_above(GALE_KN * MS_PER_KN);
+            (gale, local.air_temperature_c.unwrap())
+        });
+        met.fold((0.0_f64, f64::INFINITY), |worst, here| {
+            (worst.0.max(here.0), worst.1.min(here.1))
+        })
+    };
+    let (gale, air_c) = worst(&shaper.fastest(&limits).unwrap());
+    assert!(gale <= GALE && air_c >= AIR_C, "{gale}, {air_c} °C");
+    let (gale, air_c) = worst(&shaper.fastest(&Limits::default()).unwrap());
+    assert!(gale > GALE && air_c < AIR_C, "{gale}, {air_c} °C");
+}
+
+/// South of the cyclone waters of the Indian Ocean, with more wind to the north: the fastest course
+/// runs up into them; in the season it is kept out, out of season it is let in.
+#[test]
+fn cyclone_basins_are_kept_out_of_in_their_season() {
+    let boat = round_boat();
+    let winds = |place: Position, _: SeasonDay| {
+        let speed_kn = 4.8 + 0.8 * (place.latitude_deg() + 31.0);
+        local(0.0, 2.0 * speed_kn.max(0.5) * MS_PER_KN)
+    };
+    let ends = [at(-31.0, 60.0), at(-31.0, 76.0)];
+    let limits = Limits {
         avoid_cyclones: true,
         ..Limits::default()
     };
-    let shaped = shaper.fastest(&limits).unwrap();
-    for (place, day) in demo.dense(&shaped) {
-        let local = demo
-            .climate
-            .at(place.latitude_deg(), place.longitude_deg(), day)
-            .unwrap();
-        let gale = local.wind.share_at_or_above(GALE_KN * MS_PER_KN);
-        assert!(gale <= 0.02, "{place}: {gale}");
-        assert!(local.air_temperature_c.unwrap() >= 16.0, "{place}");
-        assert_eq!(in_season(place, day.month()), None, "{place}");
+    for (departure, season) in [(date(2027, 1, 10), true), (date(2027, 6, 10), false)] {
+        let region = Region::between(-36.0, -20.0, 56.0, 80.0);
+        let shaper = Shaper::new(Task {
+            departure,
+            ..task(&winds, &OpenOcean, &boat, ends, region)
+        })
+        .unwrap();
+        let shaped = shaper.fastest(&limits).unwrap();
+        let month = SeasonDay::from_date(departure).month();
+        let mut northernmost_deg = f64::NEG_INFINITY;
+        for pair in shaped.corners.windows(2) {
+            let track = LegTrack::new(pair[0], pair[1], LegKind::GreatCircle).unwrap();
+            for mile in 0..track.length_nm() as u32 {
+                let place = track.at_nm(f64::from(mile)).unwrap().position;
+                northernmost_deg = northernmost_deg.max(place.latitude_deg());
+                assert_eq!(in_season(place, month), None, "{place}");
+            }
+        }
+        // The basin reaches to 30 S.
+        assert_eq!(northernmost_deg < -30.0, season, "{northernmost_deg}");
     }
-    let free = demo.dense(&shaper.fastest(&Limits::default()).unwrap());
-    assert!(
-        free.iter()
-            .any(|(place, day)| in_season(*place, day.month()).is_some())
-    );
 }
 
 /// The message of a task that cannot be done.

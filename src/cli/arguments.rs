@@ -83,6 +83,9 @@ pub(super) struct CompareOptions {
     /// Also write the comparison to this file as CSV, a row a route
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
+    /// Also write the comparison to this file as a page with maps and plots, to study and print
+    #[arg(long, value_name = "FILE")]
+    pub html: Option<PathBuf>,
     #[command(flatten)]
     pub land: LandOptions,
 }

@@ -3,7 +3,7 @@
 use super::arguments::CompareOptions;
 use super::study::Walked;
 use super::{CliError, print};
-use crate::report::{comparison_csv, comparison_text, document_json, write_whole};
+use crate::report::{Page, comparison_csv, comparison_text, document_json, html_page, write_whole};
 
 pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
     let walked =
@@ -12,9 +12,32 @@ pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
     if let Some(file) = &options.csv {
         write_whole(file, &comparison_csv(&study))?;
     }
+    if let Some(file) = &options.html {
+        let season = walked.season(options.spread.checked()?);
+        let winds = walked.winds_around();
+        let page = Page {
+            study,
+            winds: winds.as_ref(),
+            season: season.as_deref(),
+            command: &typed_command(),
+        };
+        write_whole(file, &html_page(&page))?;
+    }
     print(&if options.json {
         document_json(&study)
     } else {
         comparison_text(&study)
     })
+}
+
+/// The command line word by word, as it would be typed in a shell, whatever the program's own file is called.
+fn typed_command() -> Vec<String> {
+    let arguments = std::env::args_os().skip(1);
+    std::iter::once("offing".to_owned())
+        .chain(arguments.map(|argument| {
+            let argument = argument.to_string_lossy();
+            // No shell can be given a nul byte, so no argument holds one.
+            shlex::try_quote(&argument).map_or_else(|_| argument.to_string(), Into::into)
+        }))
+        .collect()
 }

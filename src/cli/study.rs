@@ -5,15 +5,21 @@ use std::path::Path;
 use super::CliError;
 use super::arguments::{LandOptions, SpreadOptions, VoyageOptions};
 use super::land::look_out;
-use crate::climate::Climate;
+use crate::climate::{Climate, Region};
 use crate::passage::{
-    Ensemble, EnsembleOptions, EnsembleRunner, PassageError, Voyage, Walk, walk_expected,
+    Departure, Ensemble, EnsembleOptions, EnsembleRunner, PassageError, Voyage, Walk, season,
+    walk_expected,
 };
 use crate::report::Study;
 use crate::route::LandCheck;
 use crate::stores::{
     RoutePlan, StoresSettings, ThresholdTrial, passage_outcome, read_settings_if_any,
 };
+
+/// How far around the routes a map may show winds, in degrees.
+const MAP_MARGIN_DEG: f64 = 30.0;
+/// How far apart the departures of a page's season are, in days.
+const SEASON_STEP_DAYS: u8 = 5;
 
 /// A voyage, its winds and what came of its routes, owned.
 pub(super) struct Walked {
@@ -78,6 +84,23 @@ impl Walked {
             )?);
         }
         Ok(self)
+    }
+
+    /// What leaving on other days of the year would bring; none where a departure meets a gap in the
+    /// winds that the voyage's own does not.
+    pub(super) fn season(&self, spread: EnsembleOptions) -> Option<Vec<Departure>> {
+        season(&self.voyage, &self.climate, spread, SEASON_STEP_DAYS, || ()).ok()
+    }
+
+    /// The winds of the sea around the routes, farther out than the walk needs them.
+    pub(super) fn winds_around(&self) -> Option<Climate> {
+        let legs = self.voyage.routes.iter().flat_map(|route| route.legs());
+        let places = legs
+            .flat_map(|leg| leg.track.segments(self.voyage.step))
+            .map(|segment| segment.midpoint.position)
+            .map(|place| (place.latitude_deg(), place.longitude_deg()));
+        let region = Region::covering(places, MAP_MARGIN_DEG)?;
+        self.voyage.open_climate_of(&region).ok()
     }
 
     pub(super) fn study(&self) -> Study<'_> {

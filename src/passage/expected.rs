@@ -57,6 +57,23 @@ pub struct ExpectedPassage {
     pub wave_height_m: f64,
     /// Each leg by itself.
     pub legs: Vec<ExpectedLeg>,
+    /// Each segment by itself, from the start to the end.
+    pub segments: Vec<ExpectedSegment>,
+}
+
+/// One segment of an expected passage.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ExpectedSegment {
+    /// From the route's start to the segment's, in nautical miles.
+    pub start_nm: f64,
+    /// Its length, in nautical miles.
+    pub length_nm: f64,
+    /// Hours from the route's start to the segment's.
+    pub start_hours: f64,
+    /// Hours on the segment.
+    pub hours: f64,
+    /// Shares of the segment's time.
+    pub exposure: Exposure,
 }
 
 /// One leg of an expected passage.
@@ -108,6 +125,17 @@ impl ExpectedPassage {
     pub fn mean_speed_kn(&self) -> f64 {
         self.distance_nm / self.hours
     }
+
+    /// How far along the route the boat is after `hours`, in nautical miles, at an even pace within
+    /// each segment; none before the start or after the end.
+    pub fn run_nm_after(&self, hours: f64) -> Option<f64> {
+        let next = self
+            .segments
+            .partition_point(|segment| segment.start_hours <= hours);
+        let segment = self.segments.get(next.checked_sub(1)?)?;
+        let share = (hours - segment.start_hours) / segment.hours;
+        (share <= 1.0).then(|| segment.start_nm + share * segment.length_nm)
+    }
 }
 
 impl ExpectedLeg {
@@ -154,6 +182,7 @@ pub fn walk_expected(
     };
     let mut whole = Tally::default();
     let mut legs = Vec::with_capacity(route.legs().len());
+    let mut segments = Vec::new();
     let mut fuel_litres = boat.engine().map_or(0.0, |engine| engine.fuel_litres());
 
     let mut leg_start_nm = 0.0;
@@ -184,11 +213,21 @@ pub fn walk_expected(
                 }));
             };
             let mut exposure = Exposure::of_wind(&local.wind, here.course);
+            let (start_hours, powered_hours) = (whole.hours(), whole.hours_under_power());
             for stretch in stretches {
                 exposure.under_power = stretch.share_under_power;
                 tally.add(stretch.hours, &local, &exposure);
                 whole.add(stretch.hours, &local, &exposure);
             }
+            let hours = whole.hours() - start_hours;
+            exposure.under_power = (whole.hours_under_power() - powered_hours) / hours;
+            segments.push(ExpectedSegment {
+                start_nm: leg_start_nm + segment.start_nm,
+                length_nm: segment.length_nm,
+                start_hours,
+                hours,
+                exposure,
+            });
         }
         legs.push(ExpectedLeg::new(
             leg,
@@ -212,6 +251,7 @@ pub fn walk_expected(
         replaced_share: means.replaced_share,
         wave_height_m: means.wave_height_m,
         legs,
+        segments,
     }))
 }
 

@@ -15,7 +15,8 @@ pub use ensemble::{
 };
 pub use error::PassageError;
 pub use expected::{
-    ExpectedLeg, ExpectedPassage, STALL_BELOW_KN, Stall, Walk, months_without_wind, walk_expected,
+    ExpectedLeg, ExpectedPassage, ExpectedSegment, STALL_BELOW_KN, Stall, Walk,
+    months_without_wind, walk_expected,
 };
 pub use exposure::{
     ABAFT_OFF_DEG, AirTemperature, Exposure, GALE_KN, HARD_BEAT_KN, HEADWIND_OFF_DEG, LIGHT_AIR_KN,

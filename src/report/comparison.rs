@@ -8,6 +8,7 @@ use super::cautions::CAUTIONS;
 use super::land::about_the_land;
 use super::loading::shown;
 use super::sentences::sentences;
+use super::spread_chart::spread_chart;
 use super::table::{layout, wrap};
 use super::wording::{date, grouped, percent};
 use crate::climate::Climate;
@@ -174,7 +175,7 @@ fn optional_date(value: Option<Date>) -> String {
 }
 
 /// Which of the figures are not of the spread.
-const MEAN_WIND_NOTE: &str =
+pub(super) const MEAN_WIND_NOTE: &str =
     "Shares of time, speed and sea are those of the passage on the mean wind.";
 
 /// The whole comparison as text: table, sentences, notes and cautions.
@@ -190,6 +191,7 @@ pub(super) fn side_by_side(study: &Study<'_>) -> Vec<String> {
     for (block, walks) in study.walks.chunks(ROUTES_ABREAST).enumerate() {
         parts.push(table(study, block * ROUTES_ABREAST, walks));
     }
+    parts.extend(spread_chart(study));
     let said = sentences(study);
     if !said.is_empty() {
         parts.push(bullets(&said));
@@ -267,27 +269,37 @@ fn table(study: &Study<'_>, first: usize, walks: &[Walk]) -> String {
         .map(|route| route.name().to_owned());
     let mut columns = vec![String::new()];
     columns.extend(names.take(walks.len()));
-    let to_load: &[Line] = study.loading.map_or(&[], |_| &TO_LOAD);
-    let rows: Vec<Vec<String>> = LINES
-        .iter()
-        .chain(to_load)
-        .map(|(name, figure)| {
-            let mut row = vec![(*name).to_owned()];
-            let outcomes = walks.iter().zip(&study.ensembles[first..]).enumerate();
-            row.extend(outcomes.map(|(index, (walk, spread))| {
-                match (figure, walk) {
-                    (Heading, _) => String::new(),
-                    (Expected(write), Walk::Arrives(passage)) => write(passage),
-                    (Expected(_), Walk::Stalls(_)) => "stalls".to_owned(),
-                    (Spread(write), _) => write(spread),
-                    (ToLoad(write), _) => study
-                        .loading
-                        .and_then(|plans| plans[first + index].planned())
-                        .map_or("too few arrive".to_owned(), write),
-                }
-            }));
+    let rows: Vec<Vec<String>> = figures(study)
+        .into_iter()
+        .map(|(name, cells)| {
+            let mut row = vec![name.to_owned()];
+            match cells {
+                Some(cells) => row.extend_from_slice(&cells[first..first + walks.len()]),
+                None => row.resize(columns.len(), String::new()),
+            }
             row
         })
         .collect();
     layout(&columns, &rows, 1)
+}
+
+/// The comparison line by line: its name, and the figure of every route; none for a heading of the
+/// lines below it, whose names are set in.
+pub(super) fn figures(study: &Study<'_>) -> Vec<(&'static str, Option<Vec<String>>)> {
+    let to_load: &[Line] = study.loading.map_or(&[], |_| &TO_LOAD);
+    let line = |(name, figure): &Line| {
+        let outcomes = study.walks.iter().zip(study.ensembles).enumerate();
+        let cells = outcomes.map(|(index, (walk, spread))| match (figure, walk) {
+            (Heading, _) => String::new(),
+            (Expected(write), Walk::Arrives(passage)) => write(passage),
+            (Expected(_), Walk::Stalls(_)) => "stalls".to_owned(),
+            (Spread(write), _) => write(spread),
+            (ToLoad(write), _) => study
+                .loading
+                .and_then(|plans| plans[index].planned())
+                .map_or("too few arrive".to_owned(), write),
+        });
+        (*name, (!matches!(figure, Heading)).then(|| cells.collect()))
+    };
+    LINES.iter().chain(to_load).map(line).collect()
 }

@@ -54,7 +54,21 @@ pub fn legs_text(study: &Study<'_>) -> String {
     parts.join("\n\n") + "\n"
 }
 
+/// A table's headings and rows.
+pub(super) type Rows = (Vec<String>, Vec<Vec<String>>);
+
 fn lines_table(legs: &[ExpectedLeg]) -> String {
+    let (heading, rows) = lines_rows(legs);
+    layout(&heading, &rows, 4)
+}
+
+fn winds_table(legs: &[ExpectedLeg]) -> String {
+    let (heading, rows) = winds_rows(legs);
+    layout(&heading, &rows, 1)
+}
+
+/// The lines to steer; the first four columns are text.
+pub(super) fn lines_rows(legs: &[ExpectedLeg]) -> Rows {
     let heading = heads(&[
         "", "From", "To", "Kind", "Course T", "at end T", "Course M", "at end M", "nm",
     ]);
@@ -76,10 +90,11 @@ fn lines_table(legs: &[ExpectedLeg]) -> String {
             ]
         })
         .collect();
-    layout(&heading, &rows, 4)
+    (heading, rows)
 }
 
-fn winds_table(legs: &[ExpectedLeg]) -> String {
+/// What to expect on each leg.
+pub(super) fn winds_rows(legs: &[ExpectedLeg]) -> Rows {
     let heading = heads(&[
         "", "Days", "Total", "kn", "Wind", "Head", "Hard", "Abaft", "Light", "Strong", "Gale",
         "Power", "°C",
@@ -111,5 +126,5 @@ fn winds_table(legs: &[ExpectedLeg]) -> String {
             ]
         })
         .collect();
-    layout(&heading, &rows, 1)
+    (heading, rows)
 }

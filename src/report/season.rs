@@ -154,7 +154,8 @@ fn bar(days: f64, shortest: f64, longest: f64) -> String {
     format!("{:<width$}", "=".repeat(marks), width = BAR as usize)
 }
 
-fn window_sentence(departures: &[Departure], route: usize, name: &str) -> String {
+/// The best thirty days to leave on a route, in a sentence.
+pub(super) fn window_sentence(departures: &[Departure], route: usize, name: &str) -> String {
     let Some(window) = best_window(departures, route) else {
         return format!(
             "{name}: in every thirty days some departure has one passage in ten that \

@@ -85,11 +85,12 @@ impl SeasonLimits {
         }
     }
 
-    /// The limits with just enough room that what lies between places a few miles apart keeps them.
+    /// The limits with just enough room for what lies between places a few miles apart, and for the
+    /// few hours by which the table's clock and that of the expected walk differ.
     pub(super) fn between_places(limits: &Limits) -> Self {
         Self {
-            most_gale: limits.most_gale.map(|most| most * 0.998),
-            coldest_air_c: limits.coldest_air_c.map(|air| air + 0.01),
+            most_gale: limits.most_gale.map(|most| most * 0.99),
+            coldest_air_c: limits.coldest_air_c.map(|air| air + 0.05),
             avoid_cyclones: limits.avoid_cyclones,
         }
     }

@@ -37,13 +37,20 @@ pub(super) struct Judge<'a> {
     pub sampling: Step,
 }
 
-/// A leg, and its stretches with the middle and the course of each.
+/// A leg, and its stretches, all of one length.
 struct Leg {
     track: LegTrack,
     stretch_nm: f64,
-    stretches: Vec<(Position, Course, CourseParts)>,
+    stretches: Vec<Stretch>,
     /// Whether the ground under it is known to be open.
     on_open_ground: bool,
+}
+
+/// A part of a leg on which one wind and one course stand.
+struct Stretch {
+    middle: Position,
+    course: Course,
+    course_parts: CourseParts,
 }
 
 /// A course with the label at each of its corners.
@@ -217,7 +224,11 @@ impl Judge<'_> {
             .map(|segment| {
                 let middle = segment.midpoint;
                 let (sin, cos) = middle.course.deg().to_radians().sin_cos();
-                (middle.position, middle.course, (sin as f32, cos as f32))
+                Stretch {
+                    middle: middle.position,
+                    course: middle.course,
+                    course_parts: (sin as f32, cos as f32),
+                }
             })
             .collect();
         Some(Leg {
@@ -239,13 +250,15 @@ impl Judge<'_> {
     }
 
     fn sail(&self, leg: &Leg, label: Label) -> Option<Label> {
-        leg.stretches
-            .iter()
-            .try_fold(label, |label, &(middle, _, course)| {
-                let local = self.winds.at(middle, self.clock.day(label.hours))?;
-                let pace = self.way.pace(sea_wind(&local), course);
-                self.way.sail(&pace, leg.stretch_nm, &self.prices, label)
-            })
+        leg.stretches.iter().try_fold(label, |label, stretch| {
+            self.sail_stretch(leg, stretch, label)
+        })
+    }
+
+    fn sail_stretch(&self, leg: &Leg, stretch: &Stretch, label: Label) -> Option<Label> {
+        let local = self.winds.at(stretch.middle, self.clock.day(label.hours))?;
+        let pace = self.way.pace(sea_wind(&local), stretch.course_parts);
+        self.way.sail(&pace, leg.stretch_nm, &self.prices, label)
     }
 
     /// Whether the legs are open at the times the labels say, and their ground at all times.
@@ -258,14 +271,30 @@ impl Judge<'_> {
             }
         }
         !self.season.any()
-            || legs.iter().zip(labels.windows(2)).all(|(leg, labels)| {
-                let places = chords(&leg.track, SEASON_CHORD_NM);
-                let count = (places.len() - 1) as f64;
-                let hours = labels[1].hours - labels[0].hours;
-                places.iter().enumerate().all(|(index, place)| {
-                    self.in_season(*place, labels[0].hours + hours * index as f64 / count)
-                })
-            })
+            || legs
+                .iter()
+                .zip(labels)
+                .all(|(leg, label)| self.leg_in_season(leg, *label))
+    }
+
+    /// Whether a leg begun with `label` is open all along, as far as that depends on the season.
+    fn leg_in_season(&self, leg: &Leg, mut label: Label) -> bool {
+        let places = (leg.stretch_nm / SEASON_CHORD_NM).ceil();
+        leg.stretches.iter().enumerate().all(|(index, stretch)| {
+            let Some(left) = self.sail_stretch(leg, stretch, label) else {
+                return false;
+            };
+            let open = (0..=places as u32).all(|place| {
+                let share = f64::from(place) / places;
+                let along_nm = (index as f64 + share) * leg.stretch_nm;
+                // Rounding may put the last place a little past the leg's end.
+                let point = leg.track.at_nm(along_nm.min(leg.track.length_nm()));
+                let hours = label.hours + share * (left.hours - label.hours);
+                point.is_some_and(|point| self.in_season(point.position, hours))
+            });
+            label = left;
+            open
+        })
     }
 
     /// Whether a place is open `hours` after departure, as far as that depends on the season.
@@ -286,17 +315,15 @@ impl Judge<'_> {
         const DAY_HOURS: f64 = 24.0;
         let mut label = Label::default();
         for leg in &way.legs {
-            for &(middle, _, course) in &leg.stretches {
-                let after = |label: Label| {
-                    let local = self.winds.at(middle, self.clock.day(label.hours))?;
-                    let pace = self.way.pace(sea_wind(&local), course);
-                    self.way.sail(&pace, leg.stretch_nm, &self.prices, label)
-                };
+            for stretch in &leg.stretches {
                 let later = Label {
                     hours: label.hours + DAY_HOURS,
                     ..label
                 };
-                let (Some(left), Some(left_later)) = (after(label), after(later)) else {
+                let (Some(left), Some(left_later)) = (
+                    self.sail_stretch(leg, stretch, label),
+                    self.sail_stretch(leg, stretch, later),
+                ) else {
                     return true;
                 };
                 if left_later.hours < left.hours {
@@ -313,16 +340,15 @@ impl Judge<'_> {
         let mut whole = Exposure::default();
         let mut label = Label::default();
         for leg in &way.legs {
-            for &(middle, course, parts) in &leg.stretches {
-                let Some(local) = self.winds.at(middle, self.clock.day(label.hours)) else {
-                    continue;
-                };
-                let pace = self.way.pace(sea_wind(&local), parts);
-                let Some(left) = self.way.sail(&pace, leg.stretch_nm, &self.prices, label) else {
+            for stretch in &leg.stretches {
+                let local = self.winds.at(stretch.middle, self.clock.day(label.hours));
+                let left = self.sail_stretch(leg, stretch, label);
+                // Every stretch of a course that was judged has both.
+                let (Some(local), Some(left)) = (local, left) else {
                     continue;
                 };
                 let hours = left.hours - label.hours;
-                let mut met = Exposure::of_wind(&local.wind, course);
+                let mut met = Exposure::of_wind(&local.wind, stretch.course);
                 met.under_power = (left.engine_hours - label.engine_hours) / hours;
                 whole.add(&met, hours);
                 label = left;

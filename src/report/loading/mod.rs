@@ -10,6 +10,8 @@ mod text;
 pub(super) use amounts::shown;
 pub use csv::loading_csv;
 pub use document::loading_json;
+pub(super) use side_by_side::loading_figures;
+pub(super) use text::caution;
 pub use text::loading_text;
 
 use crate::climate::Climate;

@@ -56,27 +56,37 @@ const ROWS: [Row; 12] = [
     }),
 ];
 
+/// The rows' names, and the figure of every plan.
+pub(in super::super) fn loading_figures(plans: &[RoutePlan]) -> Vec<(&'static str, Vec<String>)> {
+    let cell = |plan: &RoutePlan, write: &fn(&LoadingPlan) -> String| {
+        plan.planned().map_or("too few arrive".to_owned(), write)
+    };
+    ROWS.iter()
+        .map(|(name, write)| (*name, plans.iter().map(|plan| cell(plan, write)).collect()))
+        .collect()
+}
+
 /// The routes' figures, a column a route.
 pub(super) fn table(study: &LoadingStudy<'_>) -> String {
-    let named: Vec<(&str, &RoutePlan)> = study
+    let names: Vec<&str> = study
         .voyage
         .routes
         .iter()
         .map(|route| route.name())
-        .zip(study.plans)
         .collect();
-    named
+    let figures = loading_figures(study.plans);
+    names
         .chunks(ROUTES_ABREAST)
-        .map(|abreast| {
+        .enumerate()
+        .map(|(block, abreast)| {
+            let first = block * ROUTES_ABREAST;
             let mut heading = vec![String::new()];
-            heading.extend(abreast.iter().map(|(name, _)| (*name).to_owned()));
-            let rows: Vec<Vec<String>> = ROWS
+            heading.extend(abreast.iter().map(|name| (*name).to_owned()));
+            let rows: Vec<Vec<String>> = figures
                 .iter()
-                .map(|(name, write)| {
+                .map(|(name, cells)| {
                     let mut row = vec![(*name).to_owned()];
-                    row.extend(abreast.iter().map(|(_, plan)| {
-                        plan.planned().map_or("too few arrive".to_owned(), write)
-                    }));
+                    row.extend_from_slice(&cells[first..first + abreast.len()]);
                     row
                 })
                 .collect();

@@ -60,7 +60,8 @@ fn head(plan: &LoadingPlan) -> [String; 2] {
     ]
 }
 
-fn caution(caution: &Caution) -> String {
+/// A caution in words, with its amount.
+pub(in super::super) fn caution(caution: &Caution) -> String {
     match (caution.quantity, caution.unit) {
         (Some(quantity), Some(unit)) => {
             let text = caution.text.trim_end_matches('.');

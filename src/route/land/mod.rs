@@ -8,6 +8,7 @@ mod check;
 mod grid;
 mod nearness;
 mod outlines;
+mod rings;
 
 pub use check::{LandCheck, LandCrossing};
 pub use grid::Land;

@@ -1,0 +1,220 @@
+//! The page: every part worked out, then laid out by the template.
+
+use minijinja::syntax::SyntaxConfig;
+use minijinja::value::Serde;
+use minijinja::{Environment, UndefinedBehavior, Value};
+use serde::Serialize;
+
+use super::frame::{mark, route_class};
+use super::origins::{Origin, origins};
+use super::svg::{Drawing, Path};
+use super::tables::{Group, Legs, comparison, legs, loading};
+use super::{answer, exposure, map, season, spread};
+use crate::climate::{Climate, Month, SeasonDay};
+use crate::passage::Departure;
+use crate::report::Study;
+use crate::report::boat_notes::boat_notes;
+use crate::report::cautions::CAUTIONS;
+use crate::report::comparison::{MEAN_WIND_NOTE, spread_note};
+use crate::report::land::land_notes;
+use crate::report::land_warnings;
+use crate::report::loading::caution;
+use crate::report::season::window_sentence;
+use crate::report::sentences::sentences;
+use crate::report::wording::{date, grouped};
+
+const TEMPLATE: &str = include_str!("page.html");
+const STYLE: &str = include_str!("style.css");
+
+/// What a page shows.
+#[derive(Debug, Clone, Copy)]
+pub struct Page<'a> {
+    /// The voyage and what came of it.
+    pub study: Study<'a>,
+    /// Winds of the sea around the routes, for the map; without them those of the study, which may
+    /// end close beside the routes.
+    pub winds: Option<&'a Climate>,
+    /// Departures through the year; without them the page has no season.
+    pub season: Option<&'a [Departure]>,
+    /// The command that made the page, word by word, as it is typed.
+    pub command: &'a [String],
+}
+
+/// All the template asks for. Pictures and the style sheet are markup; all else is escaped.
+#[derive(Serialize)]
+struct Context<'a> {
+    style: Value,
+    title: String,
+    question: String,
+    answer: String,
+    facts: Vec<(&'static str, String)>,
+    routes: Vec<Key>,
+    comparison: Vec<Group>,
+    sentences: Vec<String>,
+    spread_note: String,
+    mean_wind_note: &'static str,
+    map: Value,
+    map_month: &'static str,
+    spread: Value,
+    exposure: Value,
+    season: Option<Value>,
+    windows: Vec<String>,
+    loading: Option<Vec<Group>>,
+    loading_cautions: Vec<String>,
+    legs: Vec<Legs>,
+    warnings: Vec<String>,
+    notes: Vec<String>,
+    cautions: [&'static str; CAUTIONS.len()],
+    origins: Vec<Origin>,
+    command: &'a [String],
+    version: &'static str,
+}
+
+/// A route's name and how its line looks.
+#[derive(Serialize)]
+struct Key {
+    name: String,
+    sample: Value,
+}
+
+/// The page as HTML.
+pub fn html_page(page: &Page<'_>) -> String {
+    let Page {
+        study,
+        winds,
+        season: departures,
+        command,
+    } = page;
+    let voyage = study.voyage;
+    let month = middle_month(study);
+    let windows = departures.map_or(Vec::new(), |departures| {
+        let routes = voyage.routes.iter().enumerate();
+        routes
+            .map(|(index, route)| window_sentence(departures, index, route.name()))
+            .collect()
+    });
+    let question = answer::question(study);
+    let context = Context {
+        style: Value::from_safe_string(STYLE.to_owned()),
+        title: format!("{}: {}", voyage.name, date(voyage.departure)),
+        question,
+        answer: answer::answer(study),
+        facts: facts(study),
+        routes: keys(study),
+        comparison: comparison(study),
+        sentences: sentences(study),
+        spread_note: study.ensembles.first().map(spread_note).unwrap_or_default(),
+        mean_wind_note: MEAN_WIND_NOTE,
+        map: Value::from_safe_string(map::map(study, winds.unwrap_or(study.climate), month)),
+        map_month: month.name(),
+        spread: Value::from_safe_string(spread::spread(study)),
+        exposure: Value::from_safe_string(exposure::exposure(study)),
+        season: departures
+            .map(|departures| Value::from_safe_string(season::season(study, departures))),
+        windows,
+        loading: loading(study),
+        loading_cautions: loading_cautions(study),
+        legs: legs(study),
+        warnings: land_warnings(&voyage.routes, study.land),
+        notes: [
+            boat_notes(voyage).as_slice(),
+            study.climate.notes(),
+            &land_notes(&voyage.routes, study.land),
+        ]
+        .concat(),
+        cautions: CAUTIONS,
+        origins: origins(study),
+        command,
+        version: env!("CARGO_PKG_VERSION"),
+    };
+    let mut templates = Environment::new();
+    let syntax = SyntaxConfig::builder()
+        .trim_blocks(true)
+        .lstrip_blocks(true)
+        .build()
+        .expect("the usual syntax");
+    templates.set_syntax(syntax);
+    templates.set_undefined_behavior(UndefinedBehavior::Strict);
+    templates
+        .add_template("page.html", TEMPLATE)
+        .and_then(|()| {
+            let template = templates.get_template("page.html")?;
+            template.render(Serde(&context))
+        })
+        .expect("a test renders the template with every part there and with none")
+}
+
+/// The month in which the quickest passage is half over, or the month of departure.
+fn middle_month(study: &Study<'_>) -> Month {
+    let medians = study
+        .ensembles
+        .iter()
+        .filter_map(|spread| spread.days_at(0.5));
+    let half_hours = medians.min_by(f64::total_cmp).unwrap_or(0.0) * 12.0;
+    SeasonDay::from_date(study.voyage.departure)
+        .plus_hours(half_hours)
+        .month()
+}
+
+/// What was compared, line by line.
+fn facts(study: &Study<'_>) -> Vec<(&'static str, String)> {
+    let voyage = study.voyage;
+    let engine = voyage
+        .boat
+        .engine()
+        .map_or("no engine".to_owned(), |engine| {
+            format!("{} litres of diesel", grouped(engine.fuel_litres()))
+        });
+    let boat = voyage.boat_name.as_deref().unwrap_or("not named");
+    vec![
+        ("Departure", date(voyage.departure)),
+        ("Boat", boat.to_owned()),
+        ("Polar", format!("× {}", voyage.boat.factor())),
+        ("Engine", engine),
+        ("Winds", study.climate.label().to_owned()),
+    ]
+}
+
+/// Each route's line, for the key.
+fn keys(study: &Study<'_>) -> Vec<Key> {
+    let routes = study.voyage.routes.iter().enumerate();
+    routes
+        .map(|(index, route)| {
+            let mut sample = Drawing::new(44.0, 14.0);
+            let line = Path::open(&[[1.0, 7.0], [43.0, 7.0]]);
+            sample.path(&format!("line {}", route_class(index)), &line);
+            sample.path(
+                &format!("mark m{}", index % 4),
+                &mark(index, [22.0, 7.0], 4.5),
+            );
+            Key {
+                name: route.name().to_owned(),
+                sample: Value::from_safe_string(sample.finish_plain("sample")),
+            }
+        })
+        .collect()
+}
+
+/// What the loading lists warn of, each with the routes it is about where that is not all of them.
+fn loading_cautions(study: &Study<'_>) -> Vec<String> {
+    let mut found: Vec<(String, Vec<&str>)> = Vec::new();
+    let plans = study.loading.unwrap_or_default();
+    for plan in plans.iter().filter_map(|plan| plan.planned()) {
+        for text in plan.cautions.iter().map(caution) {
+            match found.iter_mut().find(|(other, _)| *other == text) {
+                Some((_, routes)) => routes.push(&plan.route),
+                None => found.push((text, vec![&plan.route])),
+            }
+        }
+    }
+    found
+        .into_iter()
+        .map(|(text, routes)| {
+            if routes.len() == plans.len() {
+                text
+            } else {
+                format!("{}: {text}", routes.join(", "))
+            }
+        })
+        .collect()
+}
