@@ -1,7 +1,7 @@
 //! The boat as one table over the wind: what a three-hour step in any wind is worth.
 //!
 //! A cell of half a knot square holds the mean progress over the cell and what the crew meets at
-//! its middle, packed into one word so that a step costs one look-up.
+//! its middle, packed into one word of 32 bits so that a step costs one look-up.
 
 use rayon::prelude::*;
 
@@ -17,16 +17,11 @@ const AHEAD_CELLS: usize = 256;
 const ABEAM_CELLS: usize = 128;
 const WINDS: usize = AHEAD_CELLS * ABEAM_CELLS;
 
-/// A word's low bits are seven fields of seven bits, one for each kind of exposure, so that words
-/// can be added up to 127 times before a field overflows. Its high bits are the progress.
-pub(super) const FIELD_BITS: u32 = 7;
-/// How many steps the fields of added words can hold.
-pub(super) const FIELD_STEPS: u32 = (1 << FIELD_BITS) - 1;
+/// A word's low bits are one flag for each kind of exposure. Its high bits are the progress.
 pub(super) const KINDS: usize = 7;
-const PROGRESS_SHIFT: u32 = FIELD_BITS * KINDS as u32;
-pub(super) const EXPOSURE_MASK: u64 = (1 << PROGRESS_SHIFT) - 1;
+const PROGRESS_SHIFT: u32 = 16;
 
-/// Progress is kept in steps of 1/1024 kn, which reaches 32 kn.
+/// Progress is kept in steps of 1/1024 kn, which reaches 64 kn.
 pub(super) const PROGRESS_PER_KN: f64 = 1024.0;
 
 /// The kinds of exposure, in the order of the fields.
@@ -39,18 +34,21 @@ pub(super) const GALE: usize = 5;
 pub(super) const UNDER_POWER: usize = 6;
 
 /// Added to a cell's number for a boat whose tanks are dry.
-pub(super) const DRY: u32 = WINDS as u32;
+pub(super) const DRY: u16 = WINDS as u16;
 
-/// One word for each wind, with fuel and then without.
+/// One word for each wind, with fuel and then without: as many as a `u16` can tell apart.
 #[derive(Debug, Clone)]
-pub(super) struct WindTable(Box<[u64; 2 * WINDS]>);
+pub(super) struct WindTable {
+    words: Box<[u32; 2 * WINDS]>,
+    most_progress: u32,
+}
 
 impl WindTable {
     pub(super) fn new(boat: &Boat) -> Self {
         let cells = (0..WINDS).into_par_iter();
-        let mut words: Vec<u64> = cells.map(|cell| word(boat, cell, Boat::progress)).collect();
-        // Without an engine to run dry the second half is never read, but must be there.
-        let dry: Vec<u64> = match boat.engine() {
+        let mut words: Vec<u32> = cells.map(|cell| word(boat, cell, Boat::progress)).collect();
+        // Without an engine the tanks are always dry, and the winds are worth the same.
+        let dry: Vec<u32> = match boat.engine() {
             Some(_) => {
                 let cells = (0..WINDS).into_par_iter();
                 cells
@@ -60,53 +58,74 @@ impl WindTable {
             None => words.clone(),
         };
         words.extend(dry);
-        Self(
-            words
+        Self {
+            most_progress: words.iter().map(|word| progress(*word)).max().unwrap_or(0),
+            words: words
                 .into_boxed_slice()
                 .try_into()
                 .expect("a word for each wind"),
-        )
+        }
     }
 
-    /// The cell of a wind with these components from ahead and from abeam, in knots.
+    /// The most progress in any wind, in steps of 1/[`PROGRESS_PER_KN`] knots.
+    pub(super) fn most_progress(&self) -> u32 {
+        self.most_progress
+    }
+
+    /// A mean wind and its spread, in knots, in the table's own measure: the wind from ahead in
+    /// rows from the middle of the first, the others in columns. A member's wind is the mean plus a
+    /// multiple of the spread, and so is its place in the table.
+    pub(super) fn in_cells(ahead_kn: f64, abeam_kn: f64, spread_kn: f64) -> [f32; 3] {
+        let per_kn = f64::from(CELLS_PER_KN);
+        let ahead = (ahead_kn + f64::from(REACH_KN)) * per_kn - 0.5;
+        [ahead, abeam_kn * per_kn, spread_kn * per_kn].map(|cells| cells as f32)
+    }
+
+    /// The cell of a wind with these parts from ahead and from abeam, measured as by
+    /// [`WindTable::in_cells`].
     #[inline(always)]
-    pub(super) fn cell(ahead_kn: f32, abeam_kn: f32) -> u32 {
-        let ahead = (ahead_kn + REACH_KN) * CELLS_PER_KN;
-        let abeam = abeam_kn.abs() * CELLS_PER_KN;
-        whole(ahead, AHEAD_CELLS - 1) * ABEAM_CELLS as u32 + whole(abeam, ABEAM_CELLS - 1)
+    pub(super) fn cell(ahead: f32, abeam: f32) -> u16 {
+        let row = nearest(ahead.max(0.0).min((AHEAD_CELLS - 1) as f32));
+        let column = nearest(abeam.abs().min(ABEAM_CELLS as f32 - 0.5) - 0.5);
+        let cell = row.wrapping_mul(ABEAM_CELLS as u32).wrapping_add(column);
+        cell as u16 & (WINDS - 1) as u16
     }
 
     #[inline(always)]
-    pub(super) fn word(&self, cell: u32) -> u64 {
-        self.0[cell as usize & (2 * WINDS - 1)]
+    pub(super) fn word(&self, cell: u16) -> u32 {
+        self.words[usize::from(cell)]
     }
 }
 
-/// The whole part of a number from 0 on, no more than `most`; a whole number may fall to the one
-/// below. A number below 0, or none, gives 0.
+/// The nearest whole number to one from -0.5 to 65,535, in the low sixteen bits of the answer.
 ///
-/// Adding 2^23 leaves the whole part in the low bits. A cast would do the same, but its care for
-/// numbers too large keeps the compiler from running lanes at once.
+/// Adding 1.5 times 2^23 leaves the whole number in the low bits. A cast would do the same, but its
+/// care for numbers too large keeps the compiler from running lanes at once.
 #[inline(always)]
-pub(super) fn whole(number: f32, most: usize) -> u32 {
-    const SHIFT: f32 = 8_388_608.0;
-    let within = number.max(0.5).min(most as f32 + 0.5);
-    (within - 0.5 + SHIFT).to_bits() & 0x007f_ffff
+fn nearest(number: f32) -> u32 {
+    const SHIFT: f32 = 12_582_912.0;
+    (number + SHIFT).to_bits()
 }
 
 /// The progress in a word, in steps of 1/[`PROGRESS_PER_KN`] knots.
 #[inline(always)]
-pub(super) fn progress(word: u64) -> u32 {
-    (word >> PROGRESS_SHIFT) as u32
+pub(super) fn progress(word: u32) -> u32 {
+    word >> PROGRESS_SHIFT
 }
 
-/// The count in one field of a word or of a sum of words.
+/// The flags in a word, one bit for each kind of exposure.
 #[inline(always)]
-pub(super) fn field(word: u64, kind: usize) -> u32 {
-    (word >> (FIELD_BITS * kind as u32)) as u32 & FIELD_STEPS
+pub(super) fn flags(word: u32) -> u8 {
+    word as u8
 }
 
-fn word(boat: &Boat, cell: usize, progress: fn(&Boat, f64, f64) -> Progress) -> u64 {
+/// One of the flags: 1 where it is up.
+#[inline(always)]
+pub(super) fn flag(flags: u8, kind: usize) -> u8 {
+    (flags >> kind) & 1
+}
+
+fn word(boat: &Boat, cell: usize, progress: fn(&Boat, f64, f64) -> Progress) -> u32 {
     /// Gauss's two points across a cell, which take the mean of any cubic exactly.
     const POINTS: [f64; 2] = [0.211_324_865_405_187, 0.788_675_134_594_813];
     let side_kn = 1.0 / f64::from(CELLS_PER_KN);
@@ -133,8 +152,9 @@ fn word(boat: &Boat, cell: usize, progress: fn(&Boat, f64, f64) -> Progress) -> 
     met[STRONG] = speed_kn >= STRONG_KN;
     met[GALE] = speed_kn >= GALE_KN;
     met[UNDER_POWER] = matches!(progress, Progress::Motoring(_));
-    let fields = met.iter().enumerate().fold(0, |word, (kind, met)| {
-        word | u64::from(*met) << (FIELD_BITS * kind as u32)
-    });
-    (steps.round() as u64) << PROGRESS_SHIFT | fields
+    let flags = met
+        .iter()
+        .enumerate()
+        .fold(0, |flags, (kind, met)| flags | u32::from(*met) << kind);
+    (steps.round() as u32) << PROGRESS_SHIFT | flags
 }

@@ -7,7 +7,7 @@
 //!
 //! Built for speed: a route is one-dimensional once chosen. The climate is brought onto its cells
 //! once (`track`), the boat into one table over the wind ahead and abeam (`look_up`), so that a step
-//! of a member is a random pair, two look-ups and an addition (`block`).
+//! of a member is a random pair, three look-ups and an addition (`block`).
 
 mod block;
 mod gaussian;

@@ -1,76 +1,62 @@
 //! The climate of twelve months brought onto a route, in its own directions.
 
-use crate::climate::{Climate, ClimateGap, Month, MonthMix, SeasonDay};
+use super::block::STEP_HOURS;
+use super::look_up::{PROGRESS_PER_KN, WindTable};
+use crate::climate::{Climate, ClimateGap, Month, SeasonDay};
 use crate::geodesy::Position;
 use crate::route::Route;
 use crate::units::{Course, KN_PER_MS};
 
 /// The most cells a route may have; a longer route has longer cells.
 pub(super) const MOST_CELLS: usize = 1024;
-/// Cells are no longer than this, in nautical miles, while there are few enough of them.
-const CELL_NM: f64 = 30.0;
+/// A cell is this power of two of the run's steps: 24 nautical miles, or as often twice that as a
+/// long route asks for. So the number of a run's cell is the run shifted right.
+const CELL_SHIFT: u32 = 13;
 
-/// The winds of a route's cells at one time, in knots, part by part: the mean from ahead, the mean
-/// from abeam and the spread of each component.
-#[derive(Debug, Clone)]
-pub(super) struct CellWinds {
-    pub ahead: [f32; MOST_CELLS],
-    pub abeam: [f32; MOST_CELLS],
-    pub spread: [f32; MOST_CELLS],
-}
+/// A run is counted in these: the steps of the table's progress, made good for a time step.
+pub(super) const RUN_PER_NM: f64 = PROGRESS_PER_KN / STEP_HOURS;
 
-impl CellWinds {
-    fn parts_mut(&mut self) -> [&mut [f32; MOST_CELLS]; 3] {
-        [&mut self.ahead, &mut self.abeam, &mut self.spread]
-    }
-}
+/// The winds of a route's cells on one day in the measure of [`WindTable::in_cells`]: the mean from
+/// ahead and from abeam, and the spread of each, so that a cell's wind is one load.
+pub(super) type CellWinds = [[f32; 4]; MOST_CELLS];
 
-impl Default for CellWinds {
-    fn default() -> Self {
-        let calm = [0.0; MOST_CELLS];
-        Self {
-            ahead: calm,
-            abeam: calm,
-            spread: calm,
-        }
-    }
-}
-
-/// A route cut into cells of one length, with the wind of every month in each, part by part as in
-/// [`CellWinds`].
+/// A route cut into cells of one length, the last one shorter, with the wind of every month in
+/// each, as in [`CellWinds`].
 #[derive(Debug, Clone)]
 pub(in crate::passage) struct TrackClimate {
     route: String,
-    length_nm: f64,
-    cell_nm: f64,
-    months: [[Vec<f32>; 3]; 12],
+    finish: u32,
+    cell_shift: u32,
+    months: [Vec<[f32; 4]>; 12],
     middles: Vec<Position>,
 }
 
 impl TrackClimate {
     pub(in crate::passage) fn new(route: &Route, climate: &Climate) -> Self {
         let length_nm = route.length_nm();
-        let count = ((length_nm / CELL_NM).ceil() as usize).clamp(1, MOST_CELLS);
-        let cell_nm = length_nm / count as f64;
-        let part = |_| Vec::with_capacity(count);
-        let mut months: [[Vec<f32>; 3]; 12] = std::array::from_fn(|_| std::array::from_fn(part));
-        let mut middles = Vec::with_capacity(count);
+        let finish = (length_nm * RUN_PER_NM).round() as u32;
+        let cells = |shift: u32| finish.div_ceil(1 << shift).max(1);
+        let mut cell_shift = CELL_SHIFT;
+        while cells(cell_shift) > MOST_CELLS as u32 {
+            cell_shift += 1;
+        }
+        let count = cells(cell_shift);
+        let mut months: [_; 12] = std::array::from_fn(|_| Vec::with_capacity(count as usize));
+        let mut middles = Vec::with_capacity(count as usize);
         for cell in 0..count {
-            let Some((_, here)) = route.at_nm((cell as f64 + 0.5) * cell_nm) else {
+            let middle_nm = middle_nm(cell, cell_shift, finish);
+            let Some((_, here)) = route.at_nm(middle_nm.min(length_nm)) else {
                 break;
             };
             for (month, winds) in Month::ALL.into_iter().zip(&mut months) {
-                let wind = cell_wind(climate, here.position, here.course, month);
-                for (part, value) in winds.iter_mut().zip(wind) {
-                    part.push(value);
-                }
+                winds.push(cell_wind(climate, here.position, here.course, month));
             }
             middles.push(here.position);
         }
         Self {
             route: route.name().to_owned(),
-            length_nm,
-            cell_nm,
+            finish,
+            cell_shift,
             months,
             middles,
         }
@@ -81,73 +67,88 @@ impl TrackClimate {
         &self.route
     }
 
-    pub(super) fn length_nm(&self) -> f64 {
-        self.length_nm
+    /// The run from start to finish.
+    pub(super) fn finish(&self) -> u32 {
+        self.finish
     }
 
-    pub(super) fn cell_nm(&self) -> f64 {
-        self.cell_nm
+    /// By how many places a run is shifted right to give the number of its cell.
+    pub(super) fn cell_shift(&self) -> u32 {
+        self.cell_shift
     }
 
-    pub(super) fn cells(&self) -> usize {
-        self.middles.len()
+    /// The cell of a run; the last one for a run beyond the finish.
+    pub(super) fn cell(&self, run: u32) -> usize {
+        ((run >> self.cell_shift) as usize).min(self.middles.len() - 1)
     }
 
-    /// The winds of the cells from `first` to `last` on `day`, put into their places in `winds`.
-    ///
-    /// # Errors
-    /// A cell without data in one of the two months about the day, and its distance along the
-    /// route in nautical miles.
+    /// The winds of the cells from `first` to `last` on `day`, put into their places in `winds`;
+    /// not a number where there are no data.
     pub(super) fn on_day(
         &self,
         day: SeasonDay,
         (first, last): (usize, usize),
         winds: &mut CellWinds,
-    ) -> Result<(), (ClimateGap, f64)> {
+    ) {
         let mix = day.month_mix();
-        let [earlier, later] =
-            [mix.earlier, mix.later].map(|month| &self.months[usize::from(month.number() - 1)]);
+        let [earlier, later] = [mix.earlier, mix.later]
+            .map(|month| &self.months[usize::from(month.number() - 1)][first..=last]);
         let share = mix.later_share as f32;
-        for ((wind, a), b) in winds.parts_mut().into_iter().zip(earlier).zip(later) {
-            let (a, b) = (&a[first..=last], &b[first..=last]);
-            for ((wind, a), b) in wind[first..=last].iter_mut().zip(a).zip(b) {
+        for ((wind, a), b) in winds[first..=last].iter_mut().zip(earlier).zip(later) {
+            for ((wind, a), b) in wind.iter_mut().zip(a).zip(b) {
                 *wind = a + share * (b - a);
             }
         }
-        // A cell without data is not a number.
-        if winds.ahead[first..=last].iter().any(|ahead| ahead.is_nan()) {
-            return Err(self.gap(mix, first));
-        }
-        Ok(())
     }
 
-    /// The first gap from cell `first` on in one of the two months.
-    fn gap(&self, mix: MonthMix, first: usize) -> (ClimateGap, f64) {
-        let missing = |cell: usize, month: Month| {
-            self.months[usize::from(month.number() - 1)][0][cell].is_nan()
+    /// Makes sure that the cells from `first` to `last` have winds on `day`.
+    ///
+    /// # Errors
+    /// The first cell without data in one of the two months about the day, and its distance along
+    /// the route in nautical miles.
+    pub(super) fn check(
+        &self,
+        day: SeasonDay,
+        (first, last): (usize, usize),
+    ) -> Result<(), (ClimateGap, f64)> {
+        let mix = day.month_mix();
+        let missing = |(cell, month): &(usize, Month)| {
+            self.months[usize::from(month.number() - 1)][*cell][0].is_nan()
         };
-        let (cell, month) = (first..self.cells())
+        let gap = (first..=last)
             .flat_map(|cell| [(cell, mix.earlier), (cell, mix.later)])
-            .find(|(cell, month)| missing(*cell, *month))
-            .unwrap_or((first, mix.earlier));
+            .find(missing);
+        let Some((cell, month)) = gap else {
+            return Ok(());
+        };
         let place = self.middles[cell];
         let gap = ClimateGap::NoData {
             latitude_deg: place.latitude_deg(),
             longitude_deg: place.longitude_deg(),
             month,
         };
-        (gap, (cell as f64 + 0.5) * self.cell_nm)
+        Err((gap, middle_nm(cell as u32, self.cell_shift, self.finish)))
     }
 }
 
+/// How far along the route the middle of a cell is.
+fn middle_nm(cell: u32, cell_shift: u32, finish: u32) -> f64 {
+    let start = f64::from(cell << cell_shift);
+    let end = (start + f64::from(1_u32 << cell_shift)).min(f64::from(finish));
+    (start + end) / 2.0 / RUN_PER_NM
+}
+
 /// The wind of a month at a place, turned to the course; not a number where there are no data.
-fn cell_wind(climate: &Climate, place: Position, course: Course, month: Month) -> [f32; 3] {
+fn cell_wind(climate: &Climate, place: Position, course: Course, month: Month) -> [f32; 4] {
     let local = climate.month_at(place.latitude_deg(), place.longitude_deg(), month);
     let Some(wind) = local.map(|local| local.wind) else {
-        return [f32::NAN; 3];
+        return [f32::NAN; 4];
     };
     let (east, north) = course.deg().to_radians().sin_cos();
     let ahead_ms = -(wind.u_ms * east + wind.v_ms * north);
     let abeam_ms = wind.u_ms * north - wind.v_ms * east;
-    [ahead_ms, abeam_ms, wind.s_ms].map(|speed_ms| (speed_ms * KN_PER_MS) as f32)
+    let [ahead_kn, abeam_kn, spread_kn] =
+        [ahead_ms, abeam_ms, wind.s_ms].map(|speed_ms| speed_ms * KN_PER_MS);
+    let [ahead, abeam, spread] = WindTable::in_cells(ahead_kn, abeam_kn, spread_kn);
+    [ahead, abeam, spread, spread]
 }
