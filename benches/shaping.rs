@@ -37,7 +37,7 @@ fn task<'a>(voyage: &'a Voyage, climate: &'a Climate, grid_deg: f64) -> Task<'a>
 
 fn write_graph(graph: &FixedGraph, folder: &Path) {
     let mut nodes = "node,latitude_deg,longitude_deg\n".to_owned();
-    for (node, place) in graph.positions.iter().enumerate() {
+    for (node, place) in graph.positions().iter().enumerate() {
         let (latitude_deg, longitude_deg) = (place.latitude_deg(), place.longitude_deg());
         writeln!(nodes, "{node},{latitude_deg},{longitude_deg}").unwrap();
     }
@@ -47,7 +47,7 @@ fn write_graph(graph: &FixedGraph, folder: &Path) {
     }
     std::fs::write(folder.join("nodes.csv"), nodes).unwrap();
     std::fs::write(folder.join("arcs.csv"), arcs).unwrap();
-    let best = format!("{}\n", graph.best_kn);
+    let best = format!("{}\n", graph.best_kn());
     std::fs::write(folder.join("best_kn.txt"), best).unwrap();
 }
 
@@ -71,8 +71,8 @@ fn shaping(criterion: &mut Criterion) {
         bencher.iter(|| {
             let found = least_cost(
                 black_box(&graph),
-                graph.end - 1,
-                graph.end,
+                graph.end() - 1,
+                graph.end(),
                 Label::default(),
             );
             found.unwrap().label.hours

@@ -123,3 +123,13 @@ fn wrong_limits_are_refused_and_nothing_is_written() {
         "'cyclone basins in season' closes",
     );
 }
+
+#[test]
+fn other_ends_leave_the_routes_drawn_aside() {
+    shape(&["--from", "20 S, 60 E", "--to", "-30, 40"])
+        .success()
+        .stdout(contains(
+            "20°00.0'S 060°00.0'E to 30°00.0'S 040°00.0'E, leaving",
+        ))
+        .stdout(contains("Trades").not());
+}

@@ -33,13 +33,19 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
     ]
     .map(|(asked, name, end)| asked.map_or(end.clone(), |place| (name.to_owned(), place)));
 
-    let region = search_region(from.1, to.1, &voyage.routes);
-    let climate = voyage.open_climate_of(&with_room(&region));
-    let climate = climate.map_err(PassageError::from)?;
-    let same_ends = |route: &&Route| {
+    let same_ends = |route: &Route| {
         let waypoints = route.waypoints();
         waypoints[0].position == from.1 && waypoints[waypoints.len() - 1].position == to.1
     };
+    if options.from.is_some() || options.to.is_some() {
+        // Routes between other ends are no comparison.
+        voyage.routes.retain(same_ends);
+        voyage.name = format!("{} to {}", from.1, to.1);
+    }
+
+    let region = search_region(from.1, to.1, &voyage.routes);
+    let climate = voyage.open_climate_of(&with_room(&region));
+    let climate = climate.map_err(PassageError::from)?;
     let shaper = Shaper::new(Task {
         winds: &climate,
         shore: Land::natural_earth(),
@@ -50,7 +56,7 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
         drawn: voyage
             .routes
             .iter()
-            .filter(same_ends)
+            .filter(|route| same_ends(route))
             .map(corners_of)
             .collect(),
         sampling: voyage.step,

@@ -154,17 +154,18 @@ fn corners_table(passage: &ExpectedPassage) -> String {
 
 fn trade_off_section(study: &Study<'_>, trade_off: &TradeOff<'_>) -> String {
     let hardship = trade_off.hardship;
-    let shown = [
+    let mut shown = vec![
         Hardship::Headwind,
         Hardship::HardBeat,
         Hardship::LightAir,
-        Hardship::Strong,
         Hardship::Gale,
-        Hardship::Engine,
     ];
-    let mut heading = vec![String::new(), "nm".to_owned(), "Days".to_owned()];
-    heading.push(format!("Days of {hardship}"));
-    heading.extend(shown.map(|hardship| capital(hardship.name())));
+    if !shown.contains(&hardship) {
+        shown.push(hardship);
+    }
+    let mut heading = ["", "nm", "Days"].map(str::to_owned).to_vec();
+    heading.push(format!("{}, days", capital(hardship.name())));
+    heading.extend(shown.iter().map(|hardship| capital(hardship.name())));
     let row = |name: &str, passage: &ExpectedPassage| {
         let mut row = vec![
             name.to_owned(),
@@ -172,7 +173,10 @@ fn trade_off_section(study: &Study<'_>, trade_off: &TradeOff<'_>) -> String {
             format!("{:.1}", passage.days()),
             format!("{:.1}", hardship.share(&passage.exposure) * passage.days()),
         ];
-        row.extend(shown.map(|hardship| percent(hardship.share(&passage.exposure))));
+        let shares = shown
+            .iter()
+            .map(|hardship| hardship.share(&passage.exposure));
+        row.extend(shares.map(percent));
         row
     };
     let mut rows: Vec<Vec<String>> = trade_off

@@ -23,25 +23,27 @@ pub struct FixedArc {
 /// Nodes at places, and arcs of fixed cost between them.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FixedGraph {
-    /// Where each node is.
-    pub positions: Vec<Position>,
-    /// The node the search is bound for, from which its bound is measured.
-    pub end: usize,
-    /// No arc is faster than this, in knots; infinite for no bound at all.
-    pub best_kn: f64,
+    positions: Vec<Position>,
+    end: usize,
+    best_kn: f64,
+    /// A bound below the hours from each node to the end.
+    rests: Vec<f64>,
     starts: Vec<u32>,
     heads: Vec<u32>,
     hours: Vec<f64>,
 }
 
 impl FixedGraph {
-    /// A graph of these arcs, in any order.
+    /// A graph of these arcs, in any order, between nodes at these places, for searches to `end`. No
+    /// arc may be faster than `best_kn` knots; infinite for no bound at all.
     pub fn new(
         positions: Vec<Position>,
         end: usize,
         best_kn: f64,
         mut arcs: Vec<FixedArc>,
     ) -> Self {
+        let rest = |place: &Position| arc_nm(*place, positions[end]) / best_kn;
+        let rests = positions.iter().map(rest).collect();
         arcs.sort_by_key(|arc| arc.from);
         let mut starts = vec![0; positions.len() + 1];
         for arc in &arcs {
@@ -51,6 +53,7 @@ impl FixedGraph {
             starts[node + 1] += starts[node];
         }
         Self {
+            rests,
             positions,
             end,
             best_kn,
@@ -58,6 +61,21 @@ impl FixedGraph {
             heads: arcs.iter().map(|arc| arc.to as u32).collect(),
             hours: arcs.iter().map(|arc| arc.hours).collect(),
         }
+    }
+
+    /// Where each node is.
+    pub fn positions(&self) -> &[Position] {
+        &self.positions
+    }
+
+    /// The node searches are bound for.
+    pub fn end(&self) -> usize {
+        self.end
+    }
+
+    /// No arc is faster than this, in knots.
+    pub fn best_kn(&self) -> f64 {
+        self.best_kn
     }
 
     /// Its arcs, by the node they leave.
@@ -103,7 +121,7 @@ impl Arcs for FixedGraph {
     }
 
     fn rest_hours(&self, node: usize) -> f64 {
-        arc_nm(self.positions[node], self.positions[self.end]) / self.best_kn
+        self.rests[node]
     }
 }
 

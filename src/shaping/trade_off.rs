@@ -16,9 +16,10 @@ const MOST: usize = 12;
 const ROUNDS: usize = 3;
 /// Prices tried in a round.
 const PRICES_A_ROUND: usize = 4;
-/// A course must be slower by this many days and gentler by this share to be another.
+/// A course must be slower by this many days to be another, and have less of the hardship by this
+/// part of what the fastest has.
 const OTHER_DAYS: f64 = 0.01;
-const OTHER_SHARE: f64 = 0.0005;
+const OTHER_PART: f64 = 0.01;
 
 impl Shaper<'_> {
     /// Courses from the fastest under `limits` to the gentlest by one hardship, none of them both
@@ -77,12 +78,14 @@ fn keeps_shares(limits: &Limits, course: &Shaped) -> bool {
 /// The courses of which no other is as fast and as gentle, the fastest first.
 fn undominated(mut courses: Vec<Shaped>, hardship: Hardship) -> Vec<Shaped> {
     courses.sort_by(|a, b| a.days.total_cmp(&b.days));
+    let days_of = |course: &Shaped| hardship.share(&course.exposure) * course.days;
+    let least_days = OTHER_PART * courses.first().map_or(0.0, days_of);
     let mut kept: Vec<Shaped> = Vec::new();
     for course in courses {
         let another = kept.last().is_none_or(|last| {
-            let gentler = hardship.share(&last.exposure) - hardship.share(&course.exposure);
-            let hours = gentler_days(last, &course, hardship);
-            course.days >= last.days + OTHER_DAYS && gentler >= OTHER_SHARE && hours > 0.0
+            course.days >= last.days + OTHER_DAYS
+                && gentler_days(last, &course, hardship) > least_days
+                && hardship.share(&course.exposure) < hardship.share(&last.exposure)
         });
         if another {
             kept.push(course);
