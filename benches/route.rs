@@ -21,8 +21,8 @@ fn route(kind: LegKind, places: &[(f64, f64)]) -> Route {
 fn land(bench: &mut Criterion) {
     bench.bench_function("load the land", |bench| bench.iter(Land::load));
     let land = Land::natural_earth();
-    // 4,990 nm of open ocean, and as far along coasts and over land.
-    let ocean = route(LegKind::GreatCircle, &[(-35.0, 115.0), (-35.0, 17.5)]);
+    // About 5,000 nm of open ocean, and farther along coasts and over land.
+    let ocean = route(LegKind::GreatCircle, &[(-35.0, 115.0), (-35.0, 7.5)]);
     let coasts = route(
         LegKind::Rhumb,
         &[(60.0, -40.0), (60.0, 20.0), (-5.0, 105.0)],

@@ -47,35 +47,71 @@ fn a_new_voyage_is_sound_and_clear_of_land() {
     assert!(printed(folder.path(), &compare).contains("South first"));
 }
 
-#[test]
-fn what_the_new_voyage_leaves_commented_out_is_sound_too() {
+/// The new voyage with every key in use, but for those of which only one of two may stand.
+fn in_full(text: &str) -> String {
+    let keys = text.lines().map(|line| match line.strip_prefix('#') {
+        Some(key) if !key.is_empty() && !key.starts_with(' ') => key,
+        _ => line,
+    });
+    let one_of_two = [
+        "polar =",
+        "litres_per_hour = 2.0",
+        "fuel =",
+        "assumed_steadiness",
+    ];
+    keys.filter(|line| !one_of_two.iter().any(|start| line.starts_with(start)))
+        .map(|line| format!("{line}\n"))
+        .collect()
+}
+
+/// A folder with the new voyage in full and the files that it names.
+fn folder_in_full() -> (tempfile::TempDir, String) {
     let folder = tempfile::tempdir().unwrap();
     printed(folder.path(), &["new"]);
     let voyage = folder.path().join("voyage.toml");
-    let text = fs::read_to_string(&voyage).unwrap();
-    // Keys behind a # are `key = value` or a table's heading; the rest is prose.
-    let keys = [
-        "step_nm",
-        "wind_height_m",
-        "[[route]]",
-        "name =",
-        "file = \"track",
-        "file_route",
-    ];
-    let uncommented: String = text
-        .lines()
-        .map(|line| match line.strip_prefix("# ") {
-            Some(key) if keys.iter().any(|start| key.starts_with(start)) => format!("{key}\n"),
-            _ => format!("{line}\n"),
-        })
-        .filter(|line| !line.starts_with("wind_height_m"))
-        .collect();
-    assert!(uncommented.contains("\nfile = \"track.gpx\"") && uncommented.contains("\nstep_nm"));
-    fs::write(&voyage, uncommented).unwrap();
+    let text = in_full(&fs::read_to_string(&voyage).unwrap());
+    fs::write(&voyage, &text).unwrap();
     let gpx = "<gpx version=\"1.1\" creator=\"test\"><rte><name>Atlantic 2019</name>\
                <rtept lat=\"27\" lon=\"-16.5\"/><rtept lat=\"13\" lon=\"-59\"/></rte></gpx>";
     fs::write(folder.path().join("track.gpx"), gpx).unwrap();
+    let winds = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/climate/ship-winds.nc");
+    fs::copy(winds, folder.path().join("winds.nc")).unwrap();
+    (folder, text)
+}
+
+#[test]
+fn what_the_new_voyage_leaves_out_is_sound_too() {
+    let (folder, text) = folder_in_full();
+    assert!(text.contains("\nfile = \"track.gpx\"") && text.contains("\nstep_nm"));
     assert!(printed(folder.path(), &["check", "voyage.toml"]).contains("As last time"));
+    let stores = printed(folder.path(), &["stores", "voyage.toml", "--members", "20"]);
+    assert!(stores.contains("oat bars"), "{stores}");
+}
+
+#[test]
+fn the_new_voyage_explains_every_key() {
+    let (folder, text) = folder_in_full();
+    let voyage = folder.path().join("voyage.toml");
+    let explained = include_str!("../fixtures/new/voyage.toml");
+    let (mut tables, mut keys) = (0, 0);
+    for (heading, _) in text.match_indices("\n[") {
+        // A key that there is not makes the reader name those that there are.
+        let end = heading + 1 + text[heading + 1..].find('\n').unwrap();
+        let (before, after) = text.split_at(end);
+        fs::write(&voyage, format!("{before}\nno_such_key = 1{after}")).unwrap();
+        let said = refused(folder.path(), &["stores", "voyage.toml", "--members", "20"]);
+        let (_, allowed) = said.split_once("allowed: ").expect(&said);
+        for key in allowed.trim().split(", ") {
+            let named = [format!("{key} ="), format!("{key}`"), format!(".{key}]")];
+            assert!(
+                named.iter().any(|way| explained.contains(way)),
+                "{key}: {said}"
+            );
+            keys += 1;
+        }
+        tables += 1;
+    }
+    assert!(tables > 25 && keys > 100, "{tables} tables, {keys} keys");
 }
 
 #[test]

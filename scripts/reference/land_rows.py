@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Make fixtures/reference/land/*.csv: what shapely says of places and legs on the same source.
 
-Run from the top of the repository, with the packages of scripts/reference/land-requirements.txt and
+Run from the top of the repository, with the packages of scripts/reference/requirements.txt and
 the npm package that scripts/build-land fetches:
 
     python3 scripts/reference/land_rows.py world-atlas-2.0.2.tgz
