@@ -86,10 +86,9 @@ impl Walked {
         Ok(self)
     }
 
-    /// What leaving on other days of the year would bring; none where a departure meets a gap in the
-    /// winds that the voyage's own does not.
-    pub(super) fn season(&self, spread: EnsembleOptions) -> Option<Vec<Departure>> {
-        season(&self.voyage, &self.climate, spread, SEASON_STEP_DAYS, || ()).ok()
+    /// What leaving on other days of the year would bring.
+    pub(super) fn season(&self, spread: EnsembleOptions) -> Result<Vec<Departure>, PassageError> {
+        season(&self.voyage, &self.climate, spread, SEASON_STEP_DAYS, || ())
     }
 
     /// The winds of the sea around the routes, farther out than the walk needs them.

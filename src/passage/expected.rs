@@ -134,7 +134,7 @@ impl ExpectedPassage {
             .partition_point(|segment| segment.start_hours <= hours);
         let segment = self.segments.get(next.checked_sub(1)?)?;
         let share = (hours - segment.start_hours) / segment.hours;
-        (share <= 1.0).then(|| segment.start_nm + share * segment.length_nm)
+        (share <= 1.0).then_some(segment.start_nm + share * segment.length_nm)
     }
 }
 
@@ -389,6 +389,57 @@ impl ExpectedLeg {
             air_temperature_c: means.air_temperature_c,
             replaced_share: means.replaced_share,
             wave_height_m: means.wave_height_m,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const HOURS_TOLERANCE: f64 = 1e-6;
+    const DISTANCE_TOLERANCE_NM: f64 = 1e-6;
+    const SHARE_TOLERANCE: f64 = 1e-9;
+
+    #[test]
+    fn the_segments_make_up_the_passage() {
+        let voyage = Voyage::demo().unwrap();
+        let climate = voyage.open_climate().unwrap();
+        for route in &voyage.routes {
+            let Walk::Arrives(passage) = walk_expected(&voyage, route, &climate).unwrap() else {
+                panic!("the demonstration arrives");
+            };
+            let (mut run_nm, mut hours, mut whole) = (0.0, 0.0, Exposure::default());
+            for segment in &passage.segments {
+                approx::assert_abs_diff_eq!(
+                    segment.start_nm,
+                    run_nm,
+                    epsilon = DISTANCE_TOLERANCE_NM
+                );
+                approx::assert_abs_diff_eq!(segment.start_hours, hours, epsilon = HOURS_TOLERANCE);
+                run_nm += segment.length_nm;
+                hours += segment.hours;
+                whole.add(&segment.exposure, segment.hours / passage.hours);
+            }
+            approx::assert_abs_diff_eq!(run_nm, route.length_nm(), epsilon = DISTANCE_TOLERANCE_NM);
+            approx::assert_abs_diff_eq!(hours, passage.hours, epsilon = HOURS_TOLERANCE);
+            for (sum, share) in [
+                (whole.headwind, passage.exposure.headwind),
+                (whole.gale, passage.exposure.gale),
+                (whole.under_power, passage.exposure.under_power),
+            ] {
+                approx::assert_abs_diff_eq!(sum, share, epsilon = SHARE_TOLERANCE);
+            }
+            let at = |hours| passage.run_nm_after(hours);
+            assert_eq!(at(0.0), Some(0.0));
+            assert_eq!(at(-1.0), None);
+            assert_eq!(at(passage.hours + 1.0), None);
+            let leg = &passage.legs[0];
+            approx::assert_abs_diff_eq!(
+                at(leg.elapsed_hours - 1e-9).unwrap(),
+                leg.distance_nm,
+                epsilon = 1e-3
+            );
         }
     }
 }

@@ -8,6 +8,8 @@ use crate::passage::Ensemble;
 const LONGEST_NAME: usize = 24;
 /// The least and the most columns of the chart itself.
 const COLUMNS: [usize; 2] = [30, 56];
+/// The most columns a figure of days takes.
+const FIGURE: usize = 3;
 
 /// A line for each route, on one scale of days; none where it does not fit beside the names, or
 /// where on no route nine passages in ten arrive.
@@ -37,7 +39,8 @@ fn chart(lines: &[(&str, Option<[f64; 5]>)]) -> Option<String> {
     if names > LONGEST_NAME {
         return None;
     }
-    let columns = (usize::from(WIDTH) - names - 2).min(COLUMNS[1]);
+    // The last figure may stand out beyond the scale.
+    let columns = (usize::from(WIDTH) - names - 2 - FIGURE).min(COLUMNS[1]);
     if columns < COLUMNS[0] {
         return None;
     }
@@ -50,7 +53,7 @@ fn chart(lines: &[(&str, Option<[f64; 5]>)]) -> Option<String> {
     };
     let blank = || vec![b' '; columns];
     let text = |row: Vec<u8>| String::from_utf8_lossy(&row).trim_end().to_owned();
-    let mut rows = vec!["The spread of days".to_owned()];
+    let mut rows = vec!["How the days spread".to_owned()];
     for (name, days) in lines {
         let mut row = blank();
         match days {
@@ -67,7 +70,7 @@ fn chart(lines: &[(&str, Option<[f64; 5]>)]) -> Option<String> {
         let pad = " ".repeat(names - width(name));
         rows.push(format!("{name}{pad}  {}", text(row)));
     }
-    let (mut ticks, mut figures) = (blank(), blank());
+    let (mut ticks, mut figures) = (blank(), vec![b' '; columns + FIGURE]);
     let step = [1, 2, 5, 10, 20, 50, 100]
         .into_iter()
         .find(|step| f64::from(*step) * (columns as f64) >= 6.0 * (last - first))?;
@@ -76,17 +79,12 @@ fn chart(lines: &[(&str, Option<[f64; 5]>)]) -> Option<String> {
         let at = column(f64::from(days));
         let figure = days.to_string();
         ticks[at] = b'+';
-        // A figure is written only where all of it fits.
-        if at + figure.len() <= columns {
-            figures[at..at + figure.len()].copy_from_slice(figure.as_bytes());
-        }
+        figures[at..at + figure.len()].copy_from_slice(figure.as_bytes());
     }
     let pad = " ".repeat(names + 2);
     rows.push(format!("{pad}{}", text(ticks)));
-    rows.push(format!("{pad}{} days", text(figures)));
-    rows.push(
-        "Dots: 5 to 95 passages in a hundred; double line: 10 to 90; upright: median.".into(),
-    );
+    rows.push(format!("{pad}{}", text(figures)));
+    rows.push("Days. Dots: 5 to 95 passages in a hundred; =: 10 to 90; |: the median.".into());
     Some(rows.join("\n"))
 }
 
@@ -106,12 +104,12 @@ mod tests {
         assert_eq!(
             rows[..6],
             [
-                "The spread of days",
+                "How the days spread",
                 "Trades  ...========|===========......",
-                "Direct                ...===========|=======================.......",
+                "Direct                ...===========|======================.....",
                 "Ice     one in ten or more not arrived",
-                "        +-------------+-------------+-------------+------------+",
-                "        20            25            30            35 days",
+                "        +-------------+-------------+------------+-------------+",
+                "        20            25            30           35            40",
             ]
         );
         assert!(rows.iter().all(|row| row.len() <= usize::from(WIDTH)));

@@ -11,7 +11,7 @@ use super::svg::{Drawing, Path};
 use super::tables::{Group, Legs, comparison, legs, loading};
 use super::{answer, exposure, map, season, spread};
 use crate::climate::{Climate, Month, SeasonDay};
-use crate::passage::Departure;
+use crate::passage::{Departure, PassageError};
 use crate::report::Study;
 use crate::report::boat_notes::boat_notes;
 use crate::report::cautions::CAUTIONS;
@@ -34,8 +34,9 @@ pub struct Page<'a> {
     /// Winds of the sea around the routes, for the map; without them those of the study, which may
     /// end close beside the routes.
     pub winds: Option<&'a Climate>,
-    /// Departures through the year; without them the page has no season.
-    pub season: Option<&'a [Departure]>,
+    /// Departures through the year, or why there are none: a gap in the winds that the voyage's own
+    /// departure does not meet.
+    pub season: Result<&'a [Departure], &'a PassageError>,
     /// The command that made the page, word by word, as it is typed.
     pub command: &'a [String],
 }
@@ -58,6 +59,7 @@ struct Context<'a> {
     spread: Value,
     exposure: Value,
     season: Option<Value>,
+    no_season: Option<String>,
     windows: Vec<String>,
     loading: Option<Vec<Group>>,
     loading_cautions: Vec<String>,
@@ -87,7 +89,7 @@ pub fn html_page(page: &Page<'_>) -> String {
     } = page;
     let voyage = study.voyage;
     let month = middle_month(study);
-    let windows = departures.map_or(Vec::new(), |departures| {
+    let windows = departures.as_ref().map_or(Vec::new(), |departures| {
         let routes = voyage.routes.iter().enumerate();
         routes
             .map(|(index, route)| window_sentence(departures, index, route.name()))
@@ -110,7 +112,10 @@ pub fn html_page(page: &Page<'_>) -> String {
         spread: Value::from_safe_string(spread::spread(study)),
         exposure: Value::from_safe_string(exposure::exposure(study)),
         season: departures
+            .as_ref()
+            .ok()
             .map(|departures| Value::from_safe_string(season::season(study, departures))),
+        no_season: departures.as_ref().err().map(ToString::to_string),
         windows,
         loading: loading(study),
         loading_cautions: loading_cautions(study),
@@ -217,4 +222,104 @@ fn loading_cautions(study: &Study<'_>) -> Vec<String> {
             }
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::climate::ClimateGap;
+    use crate::passage::{
+        Ensemble, EnsembleOptions, EnsembleRunner, Stall, Voyage, Walk, walk_expected,
+    };
+    use crate::route::{Land, LandCheck};
+
+    /// The demonstration voyage, walked, with few members.
+    fn page_of(change: impl FnOnce(&mut Vec<Walk>), season: bool) -> String {
+        let voyage = Voyage::demo().unwrap();
+        let climate = voyage.open_climate().unwrap();
+        let options = EnsembleOptions {
+            members: 10,
+            ..EnsembleOptions::default()
+        };
+        let runner = EnsembleRunner::new(&voyage.boat, options);
+        let routes = || voyage.routes.iter();
+        let mut walks: Vec<Walk> = routes()
+            .map(|route| walk_expected(&voyage, route, &climate).unwrap())
+            .collect();
+        change(&mut walks);
+        let ensembles: Vec<Ensemble> = routes()
+            .map(|route| runner.run(route, &climate, voyage.departure).unwrap())
+            .collect();
+        let land: Vec<LandCheck> = routes()
+            .map(|route| LandCheck::of(route, Land::natural_earth()))
+            .collect();
+        let study = Study {
+            voyage: &voyage,
+            climate: &climate,
+            walks: &walks,
+            ensembles: &ensembles,
+            loading: None,
+            land: &land,
+        };
+        let gap = PassageError::Gap {
+            route: "Direct".to_owned(),
+            run_nm: 100.0,
+            gap: ClimateGap::NoData {
+                latitude_deg: -40.0,
+                longitude_deg: 80.0,
+                month: Month::ALL[0],
+            },
+        };
+        let departures = crate::passage::season(&voyage, &climate, options, 31, || ()).unwrap();
+        html_page(&Page {
+            study,
+            winds: None,
+            season: if season { Ok(&departures) } else { Err(&gap) },
+            command: &["offing".to_owned(), "compare".to_owned()],
+        })
+    }
+
+    #[test]
+    fn every_part_is_there() {
+        let page = page_of(|_| (), true);
+        for id in [
+            "comparison",
+            "map",
+            "days",
+            "on-the-way",
+            "when",
+            "legs",
+            "cautions",
+        ] {
+            assert!(page.contains(&format!("<section id=\"{id}\"")), "{id}");
+        }
+        assert!(page.contains("id=\"season-wide\""));
+        assert!(
+            !page.contains("id=\"to-load\""),
+            "the study says nothing of stores"
+        );
+    }
+
+    #[test]
+    fn what_there_is_not_is_left_out_and_said() {
+        let stall = |walks: &mut Vec<Walk>| {
+            for walk in walks {
+                *walk = Walk::Stalls(Stall {
+                    leg: 1,
+                    position: crate::geodesy::Position::new(-31.0, 100.0).unwrap(),
+                    date: jiff::civil::date(2027, 5, 20),
+                });
+            }
+        };
+        let page = page_of(stall, false);
+        assert!(!page.contains("id=\"on-the-way\"") && !page.contains("season-wide"));
+        assert!(page.contains("no wind data around latitude -40.00"));
+        assert!(page.contains(">stalls here</text>"));
+        assert!(page.contains("Trades stalls on leg 1 near"));
+    }
+
+    #[test]
+    fn the_same_study_makes_the_same_page() {
+        assert_eq!(page_of(|_| (), true), page_of(|_| (), true));
+    }
 }
