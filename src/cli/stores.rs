@@ -4,7 +4,7 @@ use super::arguments::StoresOptions;
 use super::study::{open_voyage, plan_routes, run_ensembles};
 use super::{CliError, print};
 use crate::passage::PassageError;
-use crate::report::{LoadingStudy, loading_csv, loading_json, loading_text, write_whole};
+use crate::report::{Files, LoadingStudy, loading_csv, loading_json, loading_text};
 use crate::stores::days::CONFIDENCE;
 use crate::stores::{read_settings, threshold_trials};
 
@@ -13,13 +13,9 @@ pub(super) fn run(options: &StoresOptions) -> Result<(), CliError> {
     let voyage = open_voyage(&options.voyage, options.route.as_deref())?;
     let mut settings = read_settings(&voyage).map_err(PassageError::from)?;
     if let Some(percent) = options.confidence {
-        settings.reserve.confidence_percent =
-            CONFIDENCE
-                .check(percent)
-                .map_err(|breach| CliError::Option {
-                    option: "--confidence",
-                    breach,
-                })?;
+        settings.reserve.confidence_percent = CONFIDENCE
+            .check(percent)
+            .map_err(CliError::option("--confidence"))?;
     }
     let climate = voyage.open_climate().map_err(PassageError::from)?;
     let ensembles = run_ensembles(&voyage, &climate, spread)?;
@@ -31,9 +27,11 @@ pub(super) fn run(options: &StoresOptions) -> Result<(), CliError> {
         ensembles: &ensembles,
         plans: &plans,
     };
+    let mut files = Files::new();
     if let Some(file) = &options.csv {
-        write_whole(file, &loading_csv(&study))?;
+        files.add(file, loading_csv(&study));
     }
+    files.write()?;
     print(&if options.json {
         loading_json(&study)
     } else {
