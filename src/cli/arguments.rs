@@ -108,6 +108,8 @@ pub(super) struct SeasonOptions {
     /// Also write the season to this file as CSV, a row a departure and route
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
+    #[command(flatten)]
+    pub land: LandOptions,
 }
 
 #[derive(Debug, Args)]
@@ -231,6 +233,8 @@ pub(super) struct StoresOptions {
     /// Also write the lists to this file as CSV, a row a line
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
+    #[command(flatten)]
+    pub land: LandOptions,
 }
 
 /// What to do about land in a route's way.

@@ -5,6 +5,7 @@ use std::time::{Duration, Instant};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::arguments::SeasonOptions;
+use super::land::look_out;
 use super::study::open_voyage;
 use super::{CliError, print};
 use crate::passage::{EnsembleOptions, PassageError, SEASON_EVERY_DAYS, season, season_length};
@@ -19,6 +20,7 @@ pub(super) fn run(options: &SeasonOptions) -> Result<(), CliError> {
         .map_err(CliError::option("--every"))?;
     let spread: EnsembleOptions = options.spread.checked()?;
     let voyage = open_voyage(&options.voyage, None)?;
+    let land = look_out(&voyage.routes, &options.land)?;
     let climate = voyage.open_climate().map_err(PassageError::from)?;
 
     let count = season_length(voyage.departure.year(), options.every);
@@ -40,6 +42,7 @@ pub(super) fn run(options: &SeasonOptions) -> Result<(), CliError> {
     let year = Year {
         voyage: &voyage,
         climate: &climate,
+        land: &land,
         departures: &departures,
     };
     let mut files = Files::new();

@@ -1,6 +1,7 @@
 //! `offing stores`: what each route asks to be loaded.
 
 use super::arguments::StoresOptions;
+use super::land::look_out;
 use super::study::{open_voyage, plan_routes, run_ensembles};
 use super::{CliError, print};
 use crate::passage::PassageError;
@@ -17,6 +18,7 @@ pub(super) fn run(options: &StoresOptions) -> Result<(), CliError> {
             .check(percent)
             .map_err(CliError::option("--confidence"))?;
     }
+    let land = look_out(&voyage.routes, &options.land)?;
     let climate = voyage.open_climate().map_err(PassageError::from)?;
     let ensembles = run_ensembles(&voyage, &climate, spread)?;
     let trials = threshold_trials(&voyage, &climate, &spread)?;
@@ -24,6 +26,7 @@ pub(super) fn run(options: &StoresOptions) -> Result<(), CliError> {
     let study = LoadingStudy {
         voyage: &voyage,
         climate: &climate,
+        land: &land,
         ensembles: &ensembles,
         plans: &plans,
     };

@@ -3,10 +3,10 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::boat_notes::boat_notes;
 use super::boat_tables::{course_angles_deg, winds_kn};
 use super::cautions::BOAT_CAUTIONS;
 use super::document::written;
+use super::notes::boat_notes;
 use crate::boat::{Engine, GenericBoat, MadeGood};
 use crate::passage::Voyage;
 

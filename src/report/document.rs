@@ -4,10 +4,10 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::Study;
-use super::boat_notes::boat_notes;
 use super::cautions::CAUTIONS;
-use super::land::{LandCrossingRecord, crossing_records, land_notes};
+use super::land::{LandCrossingRecord, crossing_records};
 use super::legs::MagneticCourses;
+use super::notes::notes;
 use super::wording::leg_kind;
 use crate::climate::Climate;
 use crate::geodesy::{LegKind, Position};
@@ -297,12 +297,7 @@ pub(super) fn document<'a>(study: &Study<'a>) -> Document<'a> {
             })
             .collect(),
         pairs: pairs(study),
-        notes: [
-            boat_notes(voyage).as_slice(),
-            study.climate.notes(),
-            &land_notes(&voyage.routes, study.land),
-        ]
-        .concat(),
+        notes: notes(voyage, study.climate, study.land),
         cautions: &CAUTIONS,
     }
 }

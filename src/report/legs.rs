@@ -1,8 +1,8 @@
 //! The leg table, for a terminal: the lines to steer, then what to expect on them.
 
 use super::Study;
-use super::comparison::{about_the_boat, about_the_winds, cautions, voyage_heading};
-use super::land::about_the_land;
+use super::comparison::{cautions, voyage_heading};
+use super::notes::about_the_voyage;
 use super::sentences::stalls;
 use super::table::{layout, wrap};
 use super::wording::{course, grouped, heads, leg_kind, per_cent, three_figures};
@@ -48,9 +48,7 @@ pub fn legs_text(study: &Study<'_>) -> String {
         }
     }
     parts.push(wrap(LEGS_KEY, ""));
-    parts.extend(about_the_boat(study.voyage));
-    parts.extend(about_the_winds(study.climate));
-    parts.push(about_the_land(&study.voyage.routes, study.land));
+    parts.extend(about_the_voyage(study.voyage, study.climate, study.land));
     parts.push(cautions());
     parts.join("\n\n") + "\n"
 }

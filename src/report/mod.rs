@@ -2,7 +2,6 @@
 
 mod boat;
 mod boat_document;
-mod boat_notes;
 mod boat_tables;
 mod calibration;
 mod cautions;
@@ -16,6 +15,7 @@ mod html;
 mod land;
 mod legs;
 mod loading;
+mod notes;
 mod output;
 mod polar_csv;
 mod polar_drawing;

@@ -6,6 +6,8 @@ use serde::Serialize;
 use super::cautions::CAUTIONS;
 use super::csv::{EXPOSURE, number, optional, shares, written as csv_written};
 use super::document::{MiddleAndBad, written};
+use super::land::land_warnings;
+use super::notes::notes;
 use super::season::Year;
 use crate::passage::{AirTemperature, Chance, Exposure, best_window};
 use crate::route::spreadsheet_text;
@@ -19,8 +21,8 @@ pub(super) struct Document<'a> {
     departures: Vec<DepartureRecord<'a>>,
     /// The best time to leave on each route.
     windows: Vec<WindowRecord<'a>>,
-    /// What was assumed or changed about the winds, a sentence each.
-    notes: &'a [String],
+    /// What to know about the boat, the winds and the land, a sentence or two each.
+    notes: Vec<String>,
     /// What to know before trusting the figures, a sentence each.
     cautions: &'static [&'static str],
 }
@@ -120,7 +122,11 @@ pub fn season_json(year: &Year<'_>) -> String {
         voyage: &year.voyage.name,
         departures,
         windows,
-        notes: year.climate.notes(),
+        notes: [
+            land_warnings(&year.voyage.routes, year.land),
+            notes(year.voyage, year.climate, year.land),
+        ]
+        .concat(),
         cautions: &CAUTIONS,
     })
 }

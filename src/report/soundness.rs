@@ -3,9 +3,9 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::boat_notes::boat_notes;
-use super::comparison::{about_the_boat, about_the_winds, voyage_heading};
-use super::land::{LandCrossingRecord, about_the_land, crossing_records, land_notes};
+use super::comparison::voyage_heading;
+use super::land::{LandCrossingRecord, crossing_records};
+use super::notes::{about_the_voyage, notes};
 use super::table::layout;
 use super::wording::grouped;
 use crate::climate::{Climate, Month};
@@ -76,9 +76,7 @@ pub fn soundness_text(voyage: &Voyage, climate: &Climate, land: &[LandCheck]) ->
         ),
         layout(&heading, &rows, 1),
     ];
-    parts.extend(about_the_boat(voyage));
-    parts.extend(about_the_winds(climate));
-    parts.push(about_the_land(&voyage.routes, land));
+    parts.extend(about_the_voyage(voyage, climate, land));
     parts.join("\n\n") + "\n"
 }
 
@@ -105,12 +103,7 @@ pub fn soundness_json(voyage: &Voyage, climate: &Climate, land: &[LandCheck]) ->
                 land_near_ends_nm: check.near_ends_nm,
             })
             .collect(),
-        notes: [
-            boat_notes(voyage).as_slice(),
-            climate.notes(),
-            &land_notes(&voyage.routes, land),
-        ]
-        .concat(),
+        notes: notes(voyage, climate, land),
     };
     super::document::written(&document)
 }

@@ -13,13 +13,12 @@ use super::{answer, exposure, map, season, spread};
 use crate::climate::{Climate, Month, SeasonDay};
 use crate::passage::{Departure, PassageError};
 use crate::report::Study;
-use crate::report::boat_notes::boat_notes;
 use crate::report::cautions::CAUTIONS;
 use crate::report::comparison::{MEAN_WIND_NOTE, spread_note};
-use crate::report::land::land_notes;
 use crate::report::land_warnings;
 use crate::report::legs::LEGS_KEY;
 use crate::report::loading::caution;
+use crate::report::notes::notes;
 use crate::report::season::window_sentence;
 use crate::report::sentences::sentences;
 use crate::report::wording::{date, grouped};
@@ -124,12 +123,7 @@ pub fn html_page(page: &Page<'_>) -> String {
         legs: legs(study),
         legs_key: LEGS_KEY,
         warnings: land_warnings(&voyage.routes, study.land),
-        notes: [
-            boat_notes(voyage).as_slice(),
-            study.climate.notes(),
-            &land_notes(&voyage.routes, study.land),
-        ]
-        .concat(),
+        notes: notes(voyage, study.climate, study.land),
         cautions: CAUTIONS,
         origins: origins(study),
         command,

@@ -5,6 +5,8 @@ use serde::Serialize;
 
 use super::super::cautions::CAUTIONS;
 use super::super::document::{VoyageRecord, written};
+use super::super::land::land_warnings;
+use super::super::notes::notes;
 use super::LoadingStudy;
 use crate::stores::{LoadingPlan, RoutePlan, TooFewArrive};
 
@@ -17,8 +19,8 @@ pub(in super::super) struct Document<'a> {
     ensemble: Option<EnsembleRecord>,
     /// Each route's list, in the voyage's order.
     routes: Vec<RouteRecord<'a>>,
-    /// What was assumed or changed about the winds, a sentence each.
-    notes: &'a [String],
+    /// What to know about the boat, the winds and the land, a sentence or two each.
+    notes: Vec<String>,
     /// What to know before trusting the figures, a sentence each.
     cautions: &'static [&'static str],
 }
@@ -65,7 +67,11 @@ pub fn loading_json(study: &LoadingStudy<'_>) -> String {
                 },
             })
             .collect(),
-        notes: study.climate.notes(),
+        notes: [
+            land_warnings(&study.voyage.routes, study.land),
+            notes(study.voyage, study.climate, study.land),
+        ]
+        .concat(),
         cautions: &CAUTIONS,
     };
     written(&document)

@@ -17,6 +17,7 @@ pub use text::loading_text;
 
 use crate::climate::Climate;
 use crate::passage::{Ensemble, Voyage};
+use crate::route::LandCheck;
 use crate::stores::RoutePlan;
 
 /// A voyage and what its routes ask to be loaded: what every form of the loading list shows.
@@ -26,6 +27,8 @@ pub struct LoadingStudy<'a> {
     pub voyage: &'a Voyage,
     /// The winds used.
     pub climate: &'a Climate,
+    /// What of each route lies on land, in the voyage's order.
+    pub land: &'a [LandCheck],
     /// Each route's spread of passages, in the voyage's order.
     pub ensembles: &'a [Ensemble],
     /// Each route's loading list, in the voyage's order.
