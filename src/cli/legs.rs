@@ -3,7 +3,7 @@
 use super::arguments::LegsOptions;
 use super::study::Walked;
 use super::{CliError, print};
-use crate::report::{document_json, legs_csv, legs_text, write_whole};
+use crate::report::{document_json, legs_csv, legs_text, write_together};
 use crate::route::{geojson_text, gpx_text, waypoints_csv};
 
 pub(super) fn run(options: &LegsOptions) -> Result<(), CliError> {
@@ -14,19 +14,23 @@ pub(super) fn run(options: &LegsOptions) -> Result<(), CliError> {
         &options.land,
     )?;
     let study = walked.study();
-    if let Some(file) = &options.csv {
-        write_whole(file, &legs_csv(&study))?;
-    }
     let routes = &study.voyage.routes;
-    if let Some(file) = &options.gpx {
-        write_whole(file, &gpx_text(routes))?;
-    }
-    if let Some(file) = &options.geojson {
-        write_whole(file, &geojson_text(routes))?;
-    }
-    if let Some(file) = &options.waypoints {
-        write_whole(file, &waypoints_csv(routes))?;
-    }
+    let mut files = Vec::new();
+    files.extend(options.csv.as_deref().map(|file| (file, legs_csv(&study))));
+    files.extend(options.gpx.as_deref().map(|file| (file, gpx_text(routes))));
+    files.extend(
+        options
+            .geojson
+            .as_deref()
+            .map(|file| (file, geojson_text(routes))),
+    );
+    files.extend(
+        options
+            .waypoints
+            .as_deref()
+            .map(|file| (file, waypoints_csv(routes))),
+    );
+    write_together(&files)?;
     print(&if options.json {
         document_json(&study)
     } else {

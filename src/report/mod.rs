@@ -43,7 +43,7 @@ pub use html::{Page, html_page};
 pub use land::land_warnings;
 pub use legs::legs_text;
 pub use loading::{LoadingStudy, loading_csv, loading_json, loading_text};
-pub use output::{OutputError, write_new, write_whole};
+pub use output::{OutputError, write_new, write_together, write_whole};
 pub use polar_csv::polar_csv;
 pub use season::{Year, season_text};
 pub use season_document::{season_csv, season_json};

@@ -19,10 +19,27 @@ pub struct OutputError {
 /// # Errors
 /// A folder that is missing or may not be written to, a full disk. An old file is left as it was.
 pub fn write_whole(file: &Path, text: &str) -> Result<(), OutputError> {
-    replace(file, text).map_err(|source| OutputError {
-        file: file.to_owned(),
-        source,
-    })
+    write_together(&[(file, text.to_owned())])
+}
+
+/// As [`write_whole`], several files: none is put in its place before all could be written beside
+/// theirs, so that one folder that is missing leaves the others as they were.
+///
+/// # Errors
+/// Those of [`write_whole`], for the first file that could not be written.
+pub fn write_together(files: &[(&Path, String)]) -> Result<(), OutputError> {
+    let failed = |file: &Path| {
+        let file = file.to_owned();
+        move |source| OutputError { file, source }
+    };
+    let mut drafts = Vec::new();
+    for (file, text) in files {
+        drafts.push((file, Draft::new(file, text).map_err(failed(file))?));
+    }
+    for (file, draft) in drafts {
+        draft.put_in_place().map_err(failed(file))?;
+    }
+    Ok(())
 }
 
 /// As [`write_whole`], but only where nothing stands yet.
@@ -38,17 +55,35 @@ pub fn write_new(file: &Path, text: &str) -> Result<(), OutputError> {
     })
 }
 
-fn replace(file: &Path, text: &str) -> io::Result<()> {
-    let target = match fs::canonicalize(file) {
-        // A pipe or a terminal takes what is written to it; a file must not be put in its place.
-        Ok(place) if !place.is_file() => return fs::write(place, text),
-        // A link goes on pointing to the file it points to.
-        Ok(place) => place,
-        Err(_) => file.to_owned(),
-    };
-    let draft = draft_beside(&target, text)?;
-    draft.persist(target).map_err(|error| error.error)?;
-    Ok(())
+/// A text about to be put in its place.
+enum Draft<'a> {
+    /// Written beside the file it will be.
+    Beside(tempfile::NamedTempFile, PathBuf),
+    /// For a pipe or a terminal, which takes what is written to it; a file must not be put in its
+    /// place.
+    ForStream(PathBuf, &'a str),
+}
+
+impl<'a> Draft<'a> {
+    fn new(file: &Path, text: &'a str) -> io::Result<Self> {
+        let target = match fs::canonicalize(file) {
+            Ok(place) if !place.is_file() => return Ok(Self::ForStream(place, text)),
+            // A link goes on pointing to the file it points to.
+            Ok(place) => place,
+            Err(_) => file.to_owned(),
+        };
+        Ok(Self::Beside(draft_beside(&target, text)?, target))
+    }
+
+    fn put_in_place(self) -> io::Result<()> {
+        match self {
+            Self::Beside(draft, target) => {
+                draft.persist(target).map_err(|error| error.error)?;
+                Ok(())
+            }
+            Self::ForStream(place, text) => fs::write(place, text),
+        }
+    }
 }
 
 /// The text in a file of another name in the same folder.
@@ -81,6 +116,18 @@ mod tests {
         let error = write_whole(&file, "a").unwrap_err();
         assert!(error.to_string().contains("out.csv"), "{error}");
         assert!(!file.exists());
+    }
+
+    #[test]
+    fn of_several_files_all_are_written_or_none() {
+        let folder = tempfile::tempdir().unwrap();
+        let (good, bad) = (folder.path().join("out.csv"), folder.path().join("no/out"));
+        let both = |bad: &Path| write_together(&[(&good, "a".to_owned()), (bad, "b".to_owned())]);
+        let error = both(&bad).unwrap_err();
+        assert_eq!(error.file, bad);
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);
+        both(&folder.path().join("other.csv")).unwrap();
+        assert_eq!(fs::read_to_string(&good).unwrap(), "a");
     }
 
     #[cfg(unix)]
