@@ -2,12 +2,13 @@
 
 use super::shape_options::{HardshipKind, LimitOptions, ShapeOptions};
 use super::study::{Walked, open_voyage};
+use super::typed::typed_command;
 use super::{CliError, print};
 use crate::climate::{Climate, Region};
 use crate::passage::{PassageError, Voyage, Walk, walk_expected};
 use crate::report::{
-    LimitCost, ShapedStudy, TradeOff, comparison_csv, shaped_json, shaped_text, trade_off_csv,
-    write_whole,
+    LimitCost, Page, ShapedStudy, Subject, TradeOff, comparison_csv, html_page, shaped_json,
+    shaped_text, trade_off_csv, write_together,
 };
 use crate::route::{Land, Route, gpx_text};
 use crate::shaping::{
@@ -90,20 +91,29 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
         limit_costs: &limit_costs,
         trade_off: trade_off.as_ref().map(Choice::shown),
     };
-    if let Some(file) = &options.csv {
+    let mut files = Vec::new();
+    if let Some(file) = options.csv.as_deref() {
         let rows = match &report.trade_off {
             Some(trade_off) => trade_off_csv(trade_off),
             None => comparison_csv(&report.study),
         };
-        write_whole(file, &rows)?;
+        files.push((file, rows));
     }
-    if let Some(file) = &options.gpx {
-        let course = walked.study().voyage.routes.last();
-        write_whole(
-            file,
-            &gpx_text(&course.cloned().into_iter().collect::<Vec<_>>()),
-        )?;
+    if let Some(file) = options.gpx.as_deref() {
+        let course = report.study.voyage.routes.last();
+        files.push((file, gpx_text(course.map_or(&[], std::slice::from_ref))));
     }
+    if let Some(file) = options.html.as_deref() {
+        let winds = walked.winds_around();
+        let page = Page {
+            subject: Subject::Shaping(report),
+            winds: winds.as_ref(),
+            season: None,
+            command: &typed_command(),
+        };
+        files.push((file, html_page(&page)));
+    }
+    write_together(&files)?;
     print(&if options.json {
         shaped_json(&report)
     } else {
@@ -129,11 +139,11 @@ impl Choice {
         ends: [&str; 2],
     ) -> Result<Self, CliError> {
         let courses = shaper.trade_off(limits, hardship)?;
-        let name = unused_name(voyage);
+        // Not as the waypoints of the course shaped are named, after it.
         let routes: Vec<Route> = courses
             .iter()
             .enumerate()
-            .map(|(index, course)| course.route(&format!("{name} {}", index + 1), ends))
+            .map(|(index, course)| course.route(&format!("Course {}", index + 1), ends))
             .collect::<Result<_, _>>()
             .map_err(ShapingError::from)?;
         let walks = routes
