@@ -89,7 +89,11 @@ pub(super) fn shaping_answer(shaped: &ShapedStudy<'_>) -> String {
     let free = shaped
         .limits_said()
         .map_or("", |_| ", which need not keep them");
-    format!("{takes}, {against}, the quickest of the routes drawn{free}. {chances}")
+    let which = match shaped.drawn() {
+        1 => "the route drawn",
+        _ => "the quickest of the routes drawn",
+    };
+    format!("{takes}, {against}, {which}{free}. {chances}")
 }
 
 /// How far ahead one route is, in days.

@@ -9,8 +9,10 @@ use crate::report::trade_off::{TradeOff, capital};
 use crate::report::wording::{percent, short};
 use crate::shaping::Hardship;
 
-/// The least span of days the picture shows.
+/// The least span of days and of shares the picture shows, so that the figures along its axes, with
+/// one decimal, differ.
 const LEAST_SPAN_DAYS: f64 = 0.5;
+const LEAST_SHARE: f64 = 0.005;
 /// Room beside the outermost marks, as a part of the span of days.
 const ROOM: f64 = 0.07;
 /// The radius of a course's mark, and the size of a route's, in the drawing's units.
@@ -91,8 +93,9 @@ fn draw(courses: &[Spot<'_>], routes: &[Spot<'_>], hardship: Hardship, frame: Fr
     let (quickest, slowest) = spots().fold((f64::INFINITY, 0.0), |(least, most), spot| {
         (f64::min(least, spot.days), f64::max(most, spot.days))
     });
-    let worst = spots().map(|spot| spot.share).fold(0.001, f64::max);
-    let room = ROOM * (slowest - quickest).max(LEAST_SPAN_DAYS);
+    let worst = spots().map(|spot| spot.share).fold(LEAST_SHARE, f64::max);
+    let span = slowest - quickest;
+    let room = (ROOM * span).max((LEAST_SPAN_DAYS - span) / 2.0);
     let (left, right) = (42.0, frame.width() - 8.0);
     let (top, bottom) = (30.0, frame.pick(350.0, 290.0));
     let panel = Panel {
@@ -237,5 +240,9 @@ mod tests {
         let svg = draw(&[spot(1, 43.2, 0.0)], &[], Hardship::Gale, Frame::Narrow);
         let svg = svg.finish("x", "", "", "");
         assert!(svg.contains(">1</text>") && !svg.contains("NaN"), "{svg}");
+        for figure in ["43.1", "43.2", "0.1 %", "0.2 %"] {
+            let times = svg.matches(&format!(">{figure}</text>")).count();
+            assert_eq!(times, 1, "{figure}");
+        }
     }
 }
