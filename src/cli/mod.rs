@@ -16,6 +16,7 @@ mod shape;
 mod shape_options;
 mod stores;
 mod study;
+mod typed;
 
 use std::io::{self, Write as _};
 

@@ -35,6 +35,9 @@ pub(super) struct ShapeOptions {
     /// Also write the routes to this file as CSV, a row a route
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
+    /// Also write the courses to this file as a page with maps and plots, to study and print
+    #[arg(long, value_name = "FILE")]
+    pub html: Option<PathBuf>,
     /// Also write the course shaped to this file as a GPX route
     #[arg(long, value_name = "FILE")]
     pub gpx: Option<PathBuf>,
