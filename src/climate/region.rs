@@ -59,12 +59,23 @@ impl Region {
                 west_deg = pair[1];
             }
         }
-        Some(Self {
-            south_deg: (south_deg - margin_deg).max(-90.0),
-            north_deg: (north_deg + margin_deg).min(90.0),
-            west_deg: wrap_180_deg(west_deg - margin_deg),
-            east_span_deg: (360.0 - widest_gap_deg + 2.0 * margin_deg).min(360.0),
-        })
+        let bare = Self {
+            south_deg,
+            north_deg,
+            west_deg: wrap_180_deg(west_deg),
+            east_span_deg: 360.0 - widest_gap_deg,
+        };
+        Some(bare.widened(margin_deg))
+    }
+
+    /// The box with `margin_deg` more on every side, up to the poles and the full circle.
+    pub fn widened(&self, margin_deg: f64) -> Self {
+        Self {
+            south_deg: (self.south_deg - margin_deg).max(-90.0),
+            north_deg: (self.north_deg + margin_deg).min(90.0),
+            west_deg: wrap_180_deg(self.west_deg - margin_deg),
+            east_span_deg: (self.east_span_deg + 2.0 * margin_deg).min(360.0),
+        }
     }
 
     /// Whether a place lies in the box, edges included.
@@ -106,6 +117,22 @@ mod tests {
         let track = (0..36).map(|step| (89.0, 10.0 * f64::from(step)));
         let region = Region::covering(track, 6.0).expect("points");
         assert_eq!((region.north_deg, region.east_span_deg), (90.0, 360.0));
+    }
+
+    #[test]
+    fn a_box_wider_than_two_thirds_of_the_circle_is_widened_on_the_side_it_has() {
+        for (span_deg, expected_deg) in [(250.0, 260.0), (340.0, 350.0), (355.0, 360.0)] {
+            let region = Region::between(-60.0, -30.0, 18.0, 18.0 + span_deg);
+            let wider = region.widened(5.0);
+            assert_eq!(wider.east_span_deg, expected_deg);
+            assert_eq!((wider.south_deg, wider.north_deg), (-65.0, -25.0));
+            for part in 0..=10 {
+                let longitude_deg = 18.0 + span_deg * f64::from(part) / 10.0;
+                for off_deg in [-5.0, 5.0] {
+                    assert!(wider.contains(-40.0, longitude_deg + off_deg), "{longitude_deg}");
+                }
+            }
+        }
     }
 
     #[test]
