@@ -129,7 +129,10 @@ mod tests {
             for part in 0..=10 {
                 let longitude_deg = 18.0 + span_deg * f64::from(part) / 10.0;
                 for off_deg in [-5.0, 5.0] {
-                    assert!(wider.contains(-40.0, longitude_deg + off_deg), "{longitude_deg}");
+                    assert!(
+                        wider.contains(-40.0, longitude_deg + off_deg),
+                        "{longitude_deg}"
+                    );
                 }
             }
         }

@@ -49,7 +49,7 @@ fn in_winds_that_never_change_the_clock_changes_nothing() {
     let frozen = shaper.frozen(&limits).unwrap();
     let fixed = least_cost(&frozen, frozen.end() - 1, frozen.end(), Label::default()).unwrap();
 
-    let scene = shaper.scene(&limits);
+    let scene = Scene::new(&shaper, &limits);
     let ground = scene.ground();
     let timed = scene.coarse_grid(&ground, Prices::default());
     let net = timed.net;
@@ -99,7 +99,7 @@ fn who_sets_out_later_arrives_later() {
     })
     .unwrap();
     let limits = Limits::default();
-    let scene = shaper.scene(&limits);
+    let scene = Scene::new(&shaper, &limits);
     let ground = scene.ground();
     let timed = scene.coarse_grid(&ground, Prices::default());
     let mut greatest_gain = f64::NEG_INFINITY;
