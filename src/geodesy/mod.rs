@@ -39,7 +39,7 @@ pub use composite::{CompositeLine, CompositeParts};
 pub use earth::Earth;
 pub use error::{GeodesyError, PositionFault};
 pub use great_circle::{GreatCircle, Vertex};
-pub use leg::{LegKind, LegTrack, Step};
+pub use leg::{LegKind, LegKindFault, LegTrack, Step};
 pub use magnetic::magnetic_variation_deg;
 pub use position::Position;
 pub use rhumb::RhumbLine;

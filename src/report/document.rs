@@ -7,7 +7,6 @@ use super::boat_notes::boat_notes;
 use super::cautions::CAUTIONS;
 use super::land::{LandCrossingRecord, crossing_records, land_notes};
 use super::legs::MagneticCourses;
-use super::wording::leg_kind;
 use crate::climate::Climate;
 use crate::geodesy::Position;
 use crate::passage::{
@@ -310,7 +309,7 @@ impl<'a> LegRecord<'a> {
             number: leg.number,
             from: &leg.from,
             to: &leg.to,
-            kind: leg_kind(leg.kind),
+            kind: leg.kind.name(),
             departure_course_deg: leg.departure_course.deg(),
             arrival_course_deg: leg.arrival_course.deg(),
             departure_course_magnetic_deg: magnetic.departure.map(|course| course.deg()),

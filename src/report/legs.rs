@@ -5,7 +5,7 @@ use super::comparison::{about_the_boat, about_the_winds, cautions, voyage_headin
 use super::land::about_the_land;
 use super::sentences::stalls;
 use super::table::{layout, wrap};
-use super::wording::{course, grouped, heads, leg_kind, percent, three_figures};
+use super::wording::{course, grouped, heads, percent, three_figures};
 use crate::geodesy::magnetic_variation_deg;
 use crate::passage::{ExpectedLeg, Walk};
 use crate::units::{Course, KN_PER_MS};
@@ -81,7 +81,7 @@ pub(super) fn lines_rows(legs: &[ExpectedLeg]) -> Rows {
                 leg.number.to_string(),
                 leg.from.clone(),
                 leg.to.clone(),
-                leg_kind(leg.kind).to_owned(),
+                leg.kind.name().to_owned(),
                 course(leg.departure_course),
                 course(leg.arrival_course),
                 by_compass(magnetic.departure),

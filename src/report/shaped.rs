@@ -2,11 +2,11 @@
 
 use super::Study;
 use super::comparison::{bullets, side_by_side, voyage_heading};
-use super::csv::{EXPOSURE, number, shares, text, written};
+use super::csv::{EXPOSURE, number, shares, written};
 use super::table::{layout, wrap};
 use super::wording::{course, date, grouped, percent};
 use crate::passage::{ExpectedPassage, Walk};
-use crate::route::Route;
+use crate::route::{Route, spreadsheet_text};
 use crate::shaping::{Hardship, Limit, Limits, Shaped};
 
 /// A voyage with a shaped course as the last of its routes, and what was asked of it.
@@ -226,7 +226,7 @@ pub fn trade_off_csv(trade_off: &TradeOff<'_>) -> String {
     let rows = trade_off.arriving().map(|(course, route, passage)| {
         let corners: Vec<String> = course.corners.iter().map(ToString::to_string).collect();
         let mut row = vec![
-            text(route.name()),
+            spreadsheet_text(route.name()),
             number(course.prices.of(trade_off.hardship)),
             number(passage.distance_nm),
             number(passage.days()),
