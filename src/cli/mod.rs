@@ -15,6 +15,7 @@ mod shape;
 mod shape_options;
 mod stores;
 mod study;
+mod values;
 
 use std::io::{self, Write as _};
 

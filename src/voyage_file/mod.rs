@@ -13,5 +13,5 @@ mod text;
 
 pub use csv_text::CsvText;
 pub use error::{Problem, VoyageError};
-pub use table::{Entry, Table};
+pub use table::{Entry, Table, plain_date};
 pub use text::VoyageText;
