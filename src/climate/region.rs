@@ -1,5 +1,6 @@
 //! The part of the world a passage needs winds for.
 
+use crate::geodesy::Coordinate;
 use crate::units::{wrap_180_deg, wrap_360_deg};
 
 /// A box of latitudes and longitudes. It may cross the antimeridian.
@@ -87,14 +88,19 @@ impl Region {
 
 impl std::fmt::Display for Region {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(
-            f,
-            "latitudes {:.2} to {:.2}, longitudes {:.2} to {:.2}",
-            self.south_deg,
-            self.north_deg,
-            self.west_deg,
-            self.west_deg + self.east_span_deg
-        )
+        let (south, north) = (
+            Coordinate::latitude(self.south_deg),
+            Coordinate::latitude(self.north_deg),
+        );
+        write!(f, "latitudes {south} to {north}, ")?;
+        if self.east_span_deg >= 360.0 {
+            return f.write_str("all longitudes");
+        }
+        let (west, east) = (
+            Coordinate::longitude(self.west_deg),
+            Coordinate::longitude(self.west_deg + self.east_span_deg),
+        );
+        write!(f, "longitudes {west} to {east}")
     }
 }
 
@@ -136,6 +142,20 @@ mod tests {
                 }
             }
         }
+    }
+
+    #[test]
+    fn a_region_is_written_as_on_a_chart() {
+        let text = Region::between(-39.0, -10.5, 170.0, -160.0).to_string();
+        assert_eq!(
+            text,
+            "latitudes 39°00.0'S to 10°30.0'S, longitudes 170°00.0'E to 160°00.0'W"
+        );
+        assert!(
+            Region::world()
+                .to_string()
+                .ends_with("90°00.0'N, all longitudes")
+        );
     }
 
     #[test]

@@ -42,5 +42,6 @@ pub use great_circle::{GreatCircle, Vertex};
 pub use leg::{LegKind, LegKindFault, LegTrack, Step};
 pub use magnetic::magnetic_variation_deg;
 pub use position::Position;
+pub use position_text::Coordinate;
 pub use rhumb::RhumbLine;
 pub use track::{Segment, TrackPoint};

@@ -228,6 +228,7 @@ fn loading_cautions(study: &Study<'_>) -> Vec<String> {
 mod tests {
     use super::*;
     use crate::climate::ClimateGap;
+    use crate::geodesy::Position;
     use crate::passage::{
         Ensemble, EnsembleOptions, EnsembleRunner, Stall, Voyage, Walk, walk_expected,
     };
@@ -265,8 +266,7 @@ mod tests {
             route: "Direct".to_owned(),
             run_nm: 100.0,
             gap: ClimateGap::NoData {
-                latitude_deg: -40.0,
-                longitude_deg: 80.0,
+                place: Position::new(-40.0, 80.0).unwrap(),
                 month: Month::ALL[0],
             },
         };
@@ -313,7 +313,7 @@ mod tests {
         };
         let page = page_of(stall, false);
         assert!(!page.contains("id=\"on-the-way\"") && !page.contains("season-wide"));
-        assert!(page.contains("no wind data around latitude -40.00"));
+        assert!(page.contains("no wind data around 40°00.0"));
         assert!(page.contains(">stalls here</text>"));
         assert!(page.contains("Trades stalls on leg 1 near"));
     }
