@@ -59,7 +59,8 @@ impl<'a> Scene<'a> {
         }
     }
 
-    /// The cheapest course at some prices; none where the limits leave none.
+    /// The cheapest course at some prices; none where the limits leave none. The routes drawn and
+    /// the straight line count even where the grid has no way.
     pub(super) fn solve(&self, prices: Prices) -> Option<Shaped> {
         let task = &self.shaper.task;
         let ground = self.ground();
@@ -69,29 +70,31 @@ impl<'a> Scene<'a> {
         } else {
             1
         };
-        let mut found = None;
+        let mut best: Option<Way> = None;
         for notch in 0..notches {
             let season = SeasonLimits::new(self.limits, notch);
-            let corners = self.search(&ground, season, prices)?;
-            found = judge.judge(corners).map(|way| judge.smooth(way));
-            if found.is_some() {
+            let Some(corners) = self.search(&ground, season, prices) else {
+                break;
+            };
+            best = judge.judge(corners).map(|way| judge.smooth(way));
+            if best.is_some() {
                 break;
             }
         }
-        let mut best = found?;
         let straight = vec![task.from, task.to];
         for corners in task.drawn.iter().chain([&straight]) {
-            let drawn = judge.judge(corners.clone());
-            if let Some(way) = drawn
-                && way.arrival().cost_hours < best.arrival().cost_hours
-            {
-                let way = judge.smooth(way);
-                if way.arrival().cost_hours < best.arrival().cost_hours {
-                    best = way;
-                }
+            let is_better = |way: &Way| {
+                let best = best.as_ref().map(|best| best.arrival().cost_hours);
+                best.is_none_or(|best_hours| way.arrival().cost_hours < best_hours)
+            };
+            let drawn = judge.judge(corners.clone()).filter(is_better);
+            // A corner thinned out may cost a little, so that the question is asked again.
+            let smooth = drawn.map(|way| judge.smooth(way)).filter(is_better);
+            if smooth.is_some() {
+                best = smooth;
             }
         }
-        Some(self.shaped(&judge, &best))
+        best.map(|best| self.shaped(&judge, &best))
     }
 
     fn shaped(&self, judge: &Judge<'_>, way: &Way) -> Shaped {

@@ -31,7 +31,7 @@ pub struct Task<'a> {
     /// The end.
     pub to: Position,
     /// Other ways between the two, as corners joined by great circles: the course shaped is never
-    /// slower than those that keep to the limits.
+    /// slower than those that keep to the limits, and there is one wherever one of them does.
     pub drawn: Vec<Vec<Position>>,
     /// How far apart a leg is sampled, at most.
     pub sampling: Step,
