@@ -17,6 +17,7 @@ mod shape_options;
 mod stores;
 mod study;
 mod typed;
+mod values;
 
 use std::io::{self, Write as _};
 

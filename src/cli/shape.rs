@@ -4,7 +4,7 @@ use super::shape_options::{HardshipKind, LimitOptions, ShapeOptions};
 use super::study::{Walked, open_voyage};
 use super::typed::typed_command;
 use super::{CliError, print};
-use crate::climate::{Climate, Region};
+use crate::climate::Climate;
 use crate::passage::{PassageError, Voyage, Walk, walk_expected};
 use crate::report::{
     Files, LimitCost, Page, ShapedStudy, Subject, TradeOff, comparison_csv, html_page, shaped_json,
@@ -45,7 +45,7 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
     }
 
     let region = search_region(from.1, to.1, &voyage.routes);
-    let climate = voyage.open_climate_of(&with_room(&region));
+    let climate = voyage.open_climate_of(&region.widened(CLIMATE_ROOM_DEG));
     let climate = climate.map_err(PassageError::from)?;
     let shaper = Shaper::new(Task {
         winds: &climate,
@@ -194,18 +194,6 @@ fn unused_name(voyage: &Voyage) -> String {
         .chain(numbered)
         .find(|name| !taken(name))
         .unwrap_or_default()
-}
-
-fn with_room(region: &Region) -> Region {
-    let corners = [
-        (region.south_deg, region.west_deg),
-        (region.north_deg, region.west_deg + region.east_span_deg),
-        (
-            region.north_deg,
-            region.west_deg + 0.5 * region.east_span_deg,
-        ),
-    ];
-    Region::covering(corners, CLIMATE_ROOM_DEG).unwrap_or(Region::world())
 }
 
 fn in_range(option: &'static str, range: &Range, value: f64) -> Result<f64, CliError> {

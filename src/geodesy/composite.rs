@@ -12,8 +12,6 @@ use super::track::along_m;
 use super::{Earth, GeodesyError, Position, TrackPoint};
 use crate::units::{Course, METRES_PER_NM, Range};
 
-const LIMIT: Range = Range::new("limiting latitude", "degrees", -89.999, 89.999);
-
 /// A geodesic to the limiting latitude, a run along that parallel and a geodesic away from it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CompositeLine {
@@ -43,6 +41,9 @@ pub struct CompositeParts {
 }
 
 impl CompositeLine {
+    /// The limiting latitudes allowed.
+    pub const LIMIT_LATITUDE: Range = Range::new("limiting latitude", "degrees", -89.999, 89.999);
+
     /// The composite line from `from` to `to` with a limiting latitude. The limit may be given as a
     /// bare magnitude, and then applies to the hemisphere of the ends, or with the sign of that
     /// hemisphere. None when the great circle between the ends stays on the equator's side of the
@@ -61,7 +62,6 @@ impl CompositeLine {
         let limit_latitude_deg = signed_limit_deg(from, to, limit_latitude_deg)?;
         let easting_deg = easting_deg(from, to);
         let eastward = 1f64.copysign(easting_deg);
-        let (_, limit_cos) = earth.reduced_sin_cos(limit_latitude_deg);
         let touching = GeodesicPath::new(&earth.geodesic(), limit_latitude_deg, 0.0, (1.0, 0.0));
         let inbound = run_from_limit(earth, &touching, limit_latitude_deg, from);
         let outbound = run_from_limit(earth, &touching, limit_latitude_deg, to);
@@ -70,7 +70,7 @@ impl CompositeLine {
         if parallel_deg <= 0.0 {
             return Ok(None);
         }
-        let parallel_radius_m = earth.equatorial_radius_m() * limit_cos;
+        let parallel_radius_m = earth.parallel_radius_m(limit_latitude_deg);
         let reach_longitude_deg = from.longitude_deg() + eastward * inbound.easting_deg;
         Ok(Some(Self {
             touching,
@@ -172,7 +172,7 @@ fn signed_limit_deg(
     to: Position,
     limit_latitude_deg: f64,
 ) -> Result<f64, GeodesyError> {
-    LIMIT.check(limit_latitude_deg)?;
+    CompositeLine::LIMIT_LATITUDE.check(limit_latitude_deg)?;
     let (from_deg, to_deg) = (from.latitude_deg(), to.latitude_deg());
     if from_deg * to_deg < 0.0 {
         return Err(GeodesyError::HemispheresDiffer { from, to });

@@ -1,11 +1,11 @@
 //! The trade-off: courses from the fastest to the gentlest, beside the routes drawn.
 
-use super::csv::{EXPOSURE, number, shares, text, written};
+use super::csv::{EXPOSURE, number, shares, written};
 use super::shaped::ShapedStudy;
 use super::table::{layout, wrap};
 use super::wording::{grouped, heads, percent};
 use crate::passage::{ExpectedPassage, Walk};
-use crate::route::Route;
+use crate::route::{Route, spreadsheet_text};
 use crate::shaping::{Hardship, Shaped};
 
 /// Courses from the fastest to the gentlest, each walked.
@@ -156,7 +156,7 @@ pub fn trade_off_csv(trade_off: &TradeOff<'_>) -> String {
             .map(ToString::to_string)
             .collect();
         let mut row = vec![
-            text(choice.route.name()),
+            spreadsheet_text(choice.route.name()),
             number(choice.course.prices.of(trade_off.hardship)),
             number(choice.passage.distance_nm),
             number(choice.passage.days()),

@@ -36,11 +36,9 @@ pub fn passage_outcome(
         let Some((_, here)) = route.at_nm(run_nm) else {
             break;
         };
-        let (latitude_deg, longitude_deg) =
-            (here.position.latitude_deg(), here.position.longitude_deg());
         let season = SeasonDay::from_date(ensemble.departure).plus_hours(hours);
         let local = climate
-            .at(latitude_deg, longitude_deg, season)
+            .at(here.position, season)
             .map_err(|gap| PassageError::Gap {
                 route: route.name().to_owned(),
                 run_nm,
@@ -49,8 +47,8 @@ pub fn passage_outcome(
         air_c.extend(local.air_temperature_c);
         track.push(TrackDay {
             date: ensemble.departure.saturating_add(day.days()),
-            latitude_deg,
-            longitude_deg,
+            latitude_deg: here.position.latitude_deg(),
+            longitude_deg: here.position.longitude_deg(),
             mean_wind_ms: local.wind.mean_speed_ms(),
         });
     }

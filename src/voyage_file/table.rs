@@ -278,11 +278,11 @@ impl<'t> Table<'t> {
     /// A calendar date, written bare or in quotes.
     ///
     /// # Errors
-    /// Anything else.
+    /// Anything else, a date with a time of day too.
     pub fn date(&self, key: &str) -> Result<Option<Entry<'t, Date>>, VoyageError> {
         self.entry(key, "a date like 2027-05-01", |value| match value {
-            DeValue::Datetime(date) => date.to_string().parse().ok(),
-            DeValue::String(text) => text.parse().ok(),
+            DeValue::Datetime(date) => plain_date(&date.to_string()),
+            DeValue::String(text) => plain_date(text),
             _ => None,
         })
     }
@@ -374,6 +374,18 @@ impl<'t> Table<'t> {
             format!("{}.{key}", self.name)
         }
     }
+}
+
+/// The date of a text like 2027-05-01 and nothing more; what reads dates would pass over a time of
+/// day after it.
+pub fn plain_date(text: &str) -> Option<Date> {
+    const FORM: &[u8] = b"dddd-dd-dd";
+    let fits = |(found, form): (u8, &u8)| match form {
+        b'd' => found.is_ascii_digit(),
+        other => found == *other,
+    };
+    let plain = text.len() == FORM.len() && text.bytes().zip(FORM).all(fits);
+    plain.then(|| text.parse().ok()).flatten()
 }
 
 /// What stands where something else should, cut short if it is long.

@@ -168,7 +168,8 @@ fn wind_at(
     longitude_deg: f64,
     month: Month,
 ) -> Option<MeanWind> {
-    let local = climate.month_at(latitude_deg, longitude_deg, month)?;
+    let place = Position::new(latitude_deg, longitude_deg).ok()?;
+    let local = climate.month_at(place, month)?;
     Some(MeanWind {
         from_deg: local.wind.direction().deg(),
         speed_kn: local.wind.vector_mean_speed_ms() * KN_PER_MS,

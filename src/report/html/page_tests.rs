@@ -66,8 +66,7 @@ fn page_of(change: impl FnOnce(&mut Vec<Walk>), season: bool) -> String {
         route: "Direct".to_owned(),
         run_nm: 100.0,
         gap: ClimateGap::NoData {
-            latitude_deg: -40.0,
-            longitude_deg: 80.0,
+            place: crate::geodesy::Position::new(-40.0, 80.0).unwrap(),
             month: Month::ALL[0],
         },
     };
@@ -175,7 +174,7 @@ fn what_there_is_not_is_left_out_and_said() {
     };
     let page = page_of(stall, false);
     assert!(!page.contains("id=\"on-the-way\"") && !page.contains("season-wide"));
-    assert!(page.contains("no wind data around latitude -40.00"));
+    assert!(page.contains("no wind data around 40°00.0"));
     assert!(page.contains(">stalls here</text>"));
     assert!(page.contains("Trades stalls on leg 1 near"));
 }
