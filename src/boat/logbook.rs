@@ -7,7 +7,7 @@ use jiff::Timestamp;
 use super::error::BoatError;
 use super::ranges::{BOAT_SPEED, TRUE_WIND_SPEED};
 use super::tidy::{Row, Tidy};
-use crate::geodesy::Position;
+use crate::geodesy::{LATITUDE, LONGITUDE, Position};
 use crate::units::Range;
 
 const TIME: &str = "time";
@@ -29,8 +29,6 @@ const ALLOWED: [&str; 8] = [
 ];
 const HEADER: &str = "time,boat_speed_kn,true_wind_speed_kn,true_wind_angle_deg";
 
-const LATITUDE: Range = Range::new("latitude", "deg", -90.0, 90.0);
-const LONGITUDE: Range = Range::new("longitude", "deg", -360.0, 360.0);
 /// Either side of the boat, port negative.
 const WIND_ANGLE: Range = Range::new("true wind angle", "deg", -180.0, 180.0);
 

@@ -41,6 +41,6 @@ pub use error::{GeodesyError, PositionFault};
 pub use great_circle::{GreatCircle, Vertex};
 pub use leg::{LegKind, LegTrack, Step};
 pub use magnetic::magnetic_variation_deg;
-pub use position::Position;
+pub use position::{LATITUDE, LONGITUDE, Position};
 pub use rhumb::RhumbLine;
 pub use track::{Segment, TrackPoint};

@@ -3,8 +3,10 @@
 use super::GeodesyError;
 use crate::units::{OutOfRange, Range, wrap_180_deg};
 
-const LATITUDE: Range = Range::new("latitude", "degrees", -90.0, 90.0);
-const LONGITUDE: Range = Range::new("longitude", "degrees", -360.0, 360.0);
+/// Latitude, north positive.
+pub const LATITUDE: Range = Range::new("latitude", "degrees", -90.0, 90.0);
+/// Longitude, east positive; data may count it from -180 or from 0.
+pub const LONGITUDE: Range = Range::new("longitude", "degrees", -360.0, 360.0);
 
 /// A place on the Earth's surface: geodetic latitude and longitude.
 ///
