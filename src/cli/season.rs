@@ -8,7 +8,7 @@ use super::arguments::SeasonOptions;
 use super::study::open_voyage;
 use super::{CliError, print};
 use crate::passage::{EnsembleOptions, PassageError, SEASON_EVERY_DAYS, season, season_length};
-use crate::report::{Year, season_csv, season_json, season_text, write_whole};
+use crate::report::{Files, Year, season_csv, season_json, season_text};
 
 /// Work is done in silence for so long before a bar appears.
 const PATIENCE: Duration = Duration::from_secs(1);
@@ -16,10 +16,7 @@ const PATIENCE: Duration = Duration::from_secs(1);
 pub(super) fn run(options: &SeasonOptions) -> Result<(), CliError> {
     SEASON_EVERY_DAYS
         .check(f64::from(options.every))
-        .map_err(|breach| CliError::Option {
-            option: "--every",
-            breach,
-        })?;
+        .map_err(CliError::option("--every"))?;
     let spread: EnsembleOptions = options.spread.checked()?;
     let voyage = open_voyage(&options.voyage, None)?;
     let climate = voyage.open_climate().map_err(PassageError::from)?;
@@ -45,9 +42,11 @@ pub(super) fn run(options: &SeasonOptions) -> Result<(), CliError> {
         climate: &climate,
         departures: &departures,
     };
+    let mut files = Files::new();
     if let Some(file) = &options.csv {
-        write_whole(file, &season_csv(&year))?;
+        files.add(file, season_csv(&year));
     }
+    files.write()?;
     print(&if options.json {
         season_json(&year)
     } else {

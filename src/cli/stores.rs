@@ -4,7 +4,7 @@ use super::arguments::StoresOptions;
 use super::study::{open_voyage, plan_routes, run_ensembles};
 use super::{CliError, print};
 use crate::passage::PassageError;
-use crate::report::{LoadingStudy, loading_csv, loading_json, loading_text, write_whole};
+use crate::report::{Files, LoadingStudy, loading_csv, loading_json, loading_text};
 use crate::stores::{CONFIDENCE, read_settings, threshold_trials};
 
 pub(super) fn run(options: &StoresOptions) -> Result<(), CliError> {
@@ -12,11 +12,9 @@ pub(super) fn run(options: &StoresOptions) -> Result<(), CliError> {
     let voyage = open_voyage(&options.voyage, options.route.as_deref())?;
     let mut settings = read_settings(&voyage).map_err(PassageError::from)?;
     if let Some(percent) = options.confidence {
-        let checked = CONFIDENCE.check(percent);
-        let checked = checked.map_err(|breach| CliError::Option {
-            option: "--confidence",
-            breach,
-        })?;
+        let checked = CONFIDENCE
+            .check(percent)
+            .map_err(CliError::option("--confidence"))?;
         settings.reserve.confidence_percent = Some(checked);
     }
     let climate = voyage.open_climate().map_err(PassageError::from)?;
@@ -29,9 +27,11 @@ pub(super) fn run(options: &StoresOptions) -> Result<(), CliError> {
         ensembles: &ensembles,
         plans: &plans,
     };
+    let mut files = Files::new();
     if let Some(file) = &options.csv {
-        write_whole(file, &loading_csv(&study))?;
+        files.add(file, loading_csv(&study));
     }
+    files.write()?;
     print(&if options.json {
         loading_json(&study)
     } else {

@@ -1,5 +1,6 @@
 //! What a sound voyage file holds, as read: for a check before the routes are walked.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::boat_notes::boat_notes;
@@ -11,24 +12,38 @@ use crate::climate::{Climate, Month};
 use crate::passage::{Voyage, months_without_wind};
 use crate::route::LandCheck;
 
-#[derive(Serialize)]
-struct Document<'a> {
+/// A voyage file that was read without complaint; one with a mistake is told on stderr instead.
+#[derive(JsonSchema, Serialize)]
+pub(super) struct Document<'a> {
+    /// Always true: every entry can be used.
     sound: bool,
+    /// The voyage's name.
     name: &'a str,
+    /// The day of departure.
+    #[schemars(extend("format" = "date"))]
     departure: String,
+    /// Where the winds come from: the file, and its title where it has one.
     climate: &'a str,
+    /// Each route, in the voyage's order.
     routes: Vec<RouteRecord<'a>>,
+    /// What was assumed or changed about boat, winds and land, a sentence each.
     notes: Vec<String>,
 }
 
-#[derive(Serialize)]
+/// One route.
+#[derive(JsonSchema, Serialize)]
 struct RouteRecord<'a> {
+    /// The route's name.
     name: &'a str,
+    /// How many legs it has.
     legs: usize,
+    /// Length over the ground, nautical miles.
     distance_nm: f64,
     /// Numbers of the months, 1 to 12, in which some part of the route has no wind data.
     months_without_wind: Vec<u8>,
+    /// Where the route crosses land away from its ends, in the order met.
     land_crossings: Vec<LandCrossingRecord<'a>>,
+    /// How much of the route is over land within 10 nautical miles of its ends, nautical miles.
     land_near_ends_nm: f64,
 }
 

@@ -18,6 +18,7 @@ use crate::report::cautions::CAUTIONS;
 use crate::report::comparison::{MEAN_WIND_NOTE, spread_note};
 use crate::report::land::land_notes;
 use crate::report::land_warnings;
+use crate::report::legs::LEGS_KEY;
 use crate::report::loading::caution;
 use crate::report::season::window_sentence;
 use crate::report::sentences::sentences;
@@ -64,6 +65,7 @@ struct Context<'a> {
     loading: Option<Vec<Group>>,
     loading_cautions: Vec<String>,
     legs: Vec<Legs>,
+    legs_key: &'static str,
     warnings: Vec<String>,
     notes: Vec<String>,
     cautions: [&'static str; CAUTIONS.len()],
@@ -120,6 +122,7 @@ pub fn html_page(page: &Page<'_>) -> String {
         loading: loading(study),
         loading_cautions: loading_cautions(study),
         legs: legs(study),
+        legs_key: LEGS_KEY,
         warnings: land_warnings(&voyage.routes, study.land),
         notes: [
             boat_notes(voyage).as_slice(),

@@ -9,6 +9,7 @@ mod text;
 
 pub(super) use amounts::shown;
 pub use csv::loading_csv;
+pub(super) use document::Document;
 pub use document::loading_json;
 pub(super) use side_by_side::loading_figures;
 pub(super) use text::caution;
