@@ -11,7 +11,7 @@ mod wind_nodes;
 
 pub use ensemble::{
     Chance, Ensemble, EnsembleOptions, EnsembleRunner, ExposureHours, MeanAnd90, MemberPassage,
-    chance_first_arrives_before, quantile,
+    chance_first_arrives_before,
 };
 pub use error::PassageError;
 pub use expected::{

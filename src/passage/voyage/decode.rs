@@ -199,18 +199,15 @@ fn polar(
     table: &Table<'_>,
     shelf: &Shelf<'_>,
 ) -> Result<(Polar, Option<GenericBoat>), VoyageError> {
-    let keys = ["polar", "generic"];
-    let entry = match (table.text("polar")?, generic::decode(table)?) {
-        (Some(entry), None) => entry,
-        (None, Some((polar, generic))) => return Ok((polar, Some(generic))),
-        (Some(entry), Some(_)) => {
-            let found = "both";
-            return Err(entry.error(Problem::OneOfTwo { found, keys }));
-        }
-        (None, None) => {
-            let found = "neither";
-            return Err(table.error("", Problem::OneOfTwo { found, keys }));
-        }
+    enum From<'t> {
+        File(Entry<'t, &'t str>),
+        Dimensions(Polar, GenericBoat),
+    }
+    let file = table.text("polar")?.map(From::File);
+    let made = generic::decode(table)?.map(|(polar, boat)| From::Dimensions(polar, boat));
+    let entry = match table.one_of_two(["polar", "generic"], file, made)? {
+        From::File(entry) => entry,
+        From::Dimensions(polar, boat) => return Ok((polar, Some(boat))),
     };
     let polar = match shelf {
         Shelf::Folder(folder) => Polar::read(&folder.join(entry.value)),

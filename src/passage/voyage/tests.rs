@@ -382,12 +382,12 @@ fn every_rig_and_keel_allowed_is_read() {
     }
     assert_eq!(
         generic_complaint("ketch", "lateen"),
-        "voyage.toml:10: boat.generic.rig: found \"lateen\"; allowed: \"sloop\", \"cutter\", \
+        "voyage.toml:10: boat.generic.rig: found the text \"lateen\"; allowed: \"sloop\", \"cutter\", \
          \"ketch\" or \"gaff\""
     );
     assert_eq!(
         generic_complaint("fin-and-skeg", "bulb"),
-        "voyage.toml:11: boat.generic.keel: found \"bulb\"; allowed: \"fin\", \"fin-and-skeg\" or \
+        "voyage.toml:11: boat.generic.keel: found the text \"bulb\"; allowed: \"fin\", \"fin-and-skeg\" or \
          \"long\""
     );
 }
@@ -400,7 +400,7 @@ fn a_boat_has_a_polar_or_dimensions_and_not_both() {
     );
     assert_eq!(
         generic_complaint("[boat]", "[boat]\npolar = \"polar.csv\""),
-        "voyage.toml:6: boat.polar: found both of `polar` and `generic`; allowed: one of the two"
+        "voyage.toml:7: boat.generic: found both of `polar` and `generic`; allowed: one of the two"
     );
 }
 
