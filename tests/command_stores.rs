@@ -464,7 +464,9 @@ fn bad_input_is_named_and_nothing_is_written() {
         assert!(message.contains(words), "{message}");
         assert!(message.contains("voyage.toml:"), "{message}");
     }
-    for percent in ["49.9", "100", "-3", "nan"] {
+    let no_number = refusal(CREW, &["--confidence", "nan"]);
+    assert!(no_number.contains("'nan' for '--confidence"), "{no_number}");
+    for percent in ["49.9", "100", "-3"] {
         let message = refusal(CREW, &["--confidence", percent]);
         assert!(message.contains("--confidence: percentile is"), "{message}");
         assert!(message.contains("allowed: 50 to 99 %"), "{message}");
