@@ -29,8 +29,6 @@ const ALLOWED: [&str; 8] = [
 ];
 const HEADER: &str = "time,boat_speed_kn,true_wind_speed_kn,true_wind_angle_deg";
 
-const LATITUDE: Range = Range::new("latitude", "deg", -90.0, 90.0);
-const LONGITUDE: Range = Range::new("longitude", "deg", -360.0, 360.0);
 /// Either side of the boat, port negative.
 const WIND_ANGLE: Range = Range::new("true wind angle", "deg", -180.0, 180.0);
 
@@ -207,8 +205,8 @@ fn position(
     if table.text(row, latitude).is_empty() && table.text(row, longitude).is_empty() {
         return Ok(None);
     }
-    let latitude_deg = table.number(row, latitude, &LATITUDE)?;
-    let longitude_deg = table.number(row, longitude, &LONGITUDE)?;
+    let latitude_deg = table.number(row, latitude, &Position::LATITUDE)?;
+    let longitude_deg = table.number(row, longitude, &Position::LONGITUDE)?;
     Ok(Some(Position::new(latitude_deg, longitude_deg)?))
 }
 

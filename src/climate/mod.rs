@@ -36,5 +36,5 @@ pub use reader::{DEFAULT_STEADINESS, SourceOptions};
 pub use region::Region;
 pub use sampling::{ClimateGap, LocalClimate};
 pub use season::{DAYS_PER_YEAR, Month, MonthMix, SeasonDay};
-pub use wind::Wind;
+pub use wind::{Wind, turned_along};
 pub use wind_shares::RoseSector;

@@ -12,8 +12,6 @@ use super::track::along_m;
 use super::{Earth, GeodesyError, Position, TrackPoint};
 use crate::units::{Course, METRES_PER_NM, Range};
 
-const LIMIT: Range = Range::new("limiting latitude", "degrees", -89.999, 89.999);
-
 /// A geodesic to the limiting latitude, a run along that parallel and a geodesic away from it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CompositeLine {
@@ -43,6 +41,9 @@ pub struct CompositeParts {
 }
 
 impl CompositeLine {
+    /// Limiting latitudes allowed, north positive.
+    pub const LIMIT_LATITUDE: Range = Range::new("limiting latitude", "degrees", -89.999, 89.999);
+
     /// The composite line from `from` to `to` with a limiting latitude. The limit may be given as a
     /// bare magnitude, and then applies to the hemisphere of the ends, or with the sign of that
     /// hemisphere. None when the great circle between the ends stays on the equator's side of the
@@ -172,7 +173,7 @@ fn signed_limit_deg(
     to: Position,
     limit_latitude_deg: f64,
 ) -> Result<f64, GeodesyError> {
-    LIMIT.check(limit_latitude_deg)?;
+    CompositeLine::LIMIT_LATITUDE.check(limit_latitude_deg)?;
     let (from_deg, to_deg) = (from.latitude_deg(), to.latitude_deg());
     if from_deg * to_deg < 0.0 {
         return Err(GeodesyError::HemispheresDiffer { from, to });

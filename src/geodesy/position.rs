@@ -3,9 +3,6 @@
 use super::GeodesyError;
 use crate::units::{OutOfRange, Range, wrap_180_deg};
 
-const LATITUDE: Range = Range::new("latitude", "degrees", -90.0, 90.0);
-const LONGITUDE: Range = Range::new("longitude", "degrees", -360.0, 360.0);
-
 /// A place on the Earth's surface: geodetic latitude and longitude.
 ///
 /// It is read from text with [`str::parse`] and shown as on a chart, in degrees and tenths of a
@@ -24,6 +21,11 @@ pub struct Position {
 }
 
 impl Position {
+    /// Latitudes allowed, north positive.
+    pub const LATITUDE: Range = Range::new("latitude", "degrees", -90.0, 90.0);
+    /// Longitudes allowed, east positive: data may be counted from 0 to 360 or from -180 to 180.
+    pub const LONGITUDE: Range = Range::new("longitude", "degrees", -360.0, 360.0);
+
     /// The place at `latitude_deg` (north positive, -90 to 90) and `longitude_deg` (east positive,
     /// -360 to 360, so that data counted from 0 to 360 fit; kept in [-180, 180)).
     ///
@@ -35,8 +37,8 @@ impl Position {
 
     pub(super) fn within_range(latitude_deg: f64, longitude_deg: f64) -> Result<Self, OutOfRange> {
         Ok(Self {
-            latitude_deg: LATITUDE.check(latitude_deg)?,
-            longitude_deg: wrap_180_deg(LONGITUDE.check(longitude_deg)?),
+            latitude_deg: Self::LATITUDE.check(latitude_deg)?,
+            longitude_deg: wrap_180_deg(Self::LONGITUDE.check(longitude_deg)?),
         })
     }
 

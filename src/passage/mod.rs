@@ -10,18 +10,15 @@ mod voyage;
 mod wind_nodes;
 
 pub use ensemble::{
-    Chance, Ensemble, EnsembleOptions, EnsembleRunner, ExposureHours, MeanAnd90, MemberPassage,
-    chance_first_arrives_before, quantile,
+    Chance, Ensemble, EnsembleOptions, EnsembleRunner, ExposureHours, MOST_DAYS, MeanAnd90,
+    MemberPassage, chance_first_arrives_before, quantile,
 };
 pub use error::PassageError;
 pub use expected::{
     ExpectedLeg, ExpectedPassage, ExpectedSegment, STALL_BELOW_KN, Stall, Walk,
     months_without_wind, walk_expected,
 };
-pub use exposure::{
-    ABAFT_OFF_DEG, AirTemperature, Exposure, GALE_KN, HARD_BEAT_KN, HEADWIND_OFF_DEG, LIGHT_AIR_KN,
-    STRONG_KN,
-};
+pub use exposure::{AirTemperature, Exposure, GALE_KN, LIGHT_AIR_KN, Met, STRONG_KN};
 pub use season::{
     Departure, SEASON_EVERY_DAYS, SeasonPassage, Window, best_window, season, season_length,
 };

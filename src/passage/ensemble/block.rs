@@ -16,10 +16,8 @@ pub(super) const LANES: usize = 64;
 /// The time step, in hours.
 pub(super) const STEP_HOURS: f64 = 3.0;
 const DAY_STEPS: usize = 8;
-/// A passage that takes longer than this does not arrive.
-const MOST_DAYS: usize = 400;
-/// The same in hours.
-pub(super) const MOST_HOURS: f64 = MOST_DAYS as f64 * 24.0;
+/// A passage that takes longer than this does not arrive, in days.
+pub const MOST_DAYS: usize = 400;
 
 /// What came of one passage.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]

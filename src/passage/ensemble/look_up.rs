@@ -6,9 +6,7 @@
 use rayon::prelude::*;
 
 use crate::boat::{Boat, Progress};
-use crate::passage::exposure::{
-    ABAFT_OFF_DEG, GALE_KN, HARD_BEAT_KN, HEADWIND_OFF_DEG, LIGHT_AIR_KN, STRONG_KN,
-};
+use crate::passage::Met;
 
 /// Winds beyond this speed ahead, astern or abeam are met as if at it.
 const REACH_KN: f32 = 64.0;
@@ -143,14 +141,14 @@ fn word(boat: &Boat, cell: usize, progress: fn(&Boat, f64, f64) -> Progress) -> 
     let steps = mean_kn * PROGRESS_PER_KN;
 
     let (speed_kn, off_deg, progress) = at(0.5, 0.5);
-    let headwind = off_deg < HEADWIND_OFF_DEG;
+    let here = Met::of(speed_kn, off_deg);
     let mut met = [false; KINDS];
-    met[HEADWIND] = headwind;
-    met[HARD_BEAT] = headwind && speed_kn >= HARD_BEAT_KN;
-    met[ABAFT] = off_deg > ABAFT_OFF_DEG;
-    met[LIGHT_AIR] = speed_kn < LIGHT_AIR_KN;
-    met[STRONG] = speed_kn >= STRONG_KN;
-    met[GALE] = speed_kn >= GALE_KN;
+    met[HEADWIND] = here.headwind;
+    met[HARD_BEAT] = here.hard_beat;
+    met[ABAFT] = here.abaft;
+    met[LIGHT_AIR] = here.light_air;
+    met[STRONG] = here.strong;
+    met[GALE] = here.gale;
     met[UNDER_POWER] = matches!(progress, Progress::Motoring(_));
     let flags = met
         .iter()

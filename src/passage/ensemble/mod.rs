@@ -24,5 +24,6 @@ pub use outcome::{
     Chance, Ensemble, ExposureHours, MeanAnd90, MemberPassage, chance_first_arrives_before,
 };
 pub use quantile::quantile;
+pub use block::MOST_DAYS;
 pub use run::EnsembleRunner;
 pub(super) use track::TrackClimate;

@@ -4,7 +4,7 @@ use jiff::SignedDuration;
 use jiff::civil::Date;
 use serde::Serialize;
 
-use super::block::{MOST_HOURS, Passage, STEP_HOURS};
+use super::block::{MOST_DAYS, Passage, STEP_HOURS};
 use super::look_up::{ABAFT, GALE, HARD_BEAT, HEADWIND, LIGHT_AIR, STRONG, UNDER_POWER};
 use super::options::EnsembleOptions;
 use super::quantile::quantile;
@@ -128,7 +128,7 @@ impl Ensemble {
             days: sorted(&|passage| passage.hours / 24.0),
             mean_hours: passages
                 .iter()
-                .map(|passage| passage.hours.min(MOST_HOURS))
+                .map(|passage| passage.hours.min(MOST_DAYS as f64 * 24.0))
                 .sum::<f64>()
                 / passages.len() as f64,
             exposure_hours: ExposureHours {

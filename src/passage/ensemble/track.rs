@@ -144,9 +144,7 @@ fn cell_wind(climate: &Climate, place: Position, course: Course, month: Month) -
     let Some(wind) = local.map(|local| local.wind) else {
         return [f32::NAN; 4];
     };
-    let (east, north) = course.deg().to_radians().sin_cos();
-    let ahead_ms = -(wind.u_ms * east + wind.v_ms * north);
-    let abeam_ms = wind.u_ms * north - wind.v_ms * east;
+    let [ahead_ms, abeam_ms] = wind.along(course);
     let [ahead_kn, abeam_kn, spread_kn] =
         [ahead_ms, abeam_ms, wind.s_ms].map(|speed_ms| speed_ms * KN_PER_MS);
     let [ahead, abeam, spread] = WindTable::in_cells(ahead_kn, abeam_kn, spread_kn);

@@ -8,7 +8,7 @@ use super::engine::{ENGINE, EngineRoom, decode_engine};
 use super::generic;
 use crate::boat::{Boat, GenericBoat, Handling, Polar, ranges};
 use crate::climate::{Climate, ClimateError, Region, SourceOptions};
-use crate::geodesy::{LegKind, Position, Step};
+use crate::geodesy::{CompositeLine, LegKind, Position, Step};
 use crate::route::{Route, RouteFile, Waypoint};
 use crate::units::{OutOfRange, Range};
 use crate::voyage_file::{Problem, Table, VoyageError, VoyageText};
@@ -27,7 +27,6 @@ const ROUTE: &[&str] = &["name", "waypoint", "file", "file_route", "leg"];
 const WAYPOINT: &[&str] = &["name", "position", "leg", "limit_latitude"];
 
 const DEPARTURE_YEAR: Range = Range::new("the year of departure", "", 1900.0, 2199.0);
-const LIMIT_LATITUDE_DEG: Range = Range::new("limit_latitude", "degrees", -89.0, 89.0);
 
 /// Room around the routes for which climate is kept, so that both nodes beside a track are there.
 const CLIMATE_MARGIN_DEG: f64 = 5.0;
@@ -367,7 +366,7 @@ fn decode_waypoint(table: &Table<'_>, first: bool) -> Result<Waypoint, VoyageErr
 
 fn decode_leg(table: &Table<'_>, first: bool) -> Result<LegKind, VoyageError> {
     let leg = table.text("leg")?;
-    let limit = table.number("limit_latitude", &LIMIT_LATITUDE_DEG)?;
+    let limit = table.number("limit_latitude", &CompositeLine::LIMIT_LATITUDE)?;
     if let (true, Some(leg)) = (first, &leg) {
         let reason = "a route's first waypoint is not reached by any leg; write `leg` at the \
                       waypoint that the leg leads to";
