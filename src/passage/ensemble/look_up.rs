@@ -30,6 +30,8 @@ pub(super) const LIGHT_AIR: usize = 3;
 pub(super) const STRONG: usize = 4;
 pub(super) const GALE: usize = 5;
 pub(super) const UNDER_POWER: usize = 6;
+/// The bit beyond the kinds of exposure: the engine is wanted, and its fuel is spent.
+pub(super) const WANTED: usize = KINDS;
 
 /// Added to a cell's number for a boat whose tanks are dry.
 pub(super) const DRY: u16 = WINDS as u16;
@@ -50,7 +52,11 @@ impl WindTable {
             Some(_) => {
                 let cells = (0..WINDS).into_par_iter();
                 cells
-                    .map(|cell| word(boat, cell, Boat::progress_under_sail))
+                    .map(|cell| {
+                        let wanted = flag(flags(words[cell]), UNDER_POWER);
+                        let word = word(boat, cell, Boat::progress_under_sail);
+                        word | u32::from(wanted) << WANTED
+                    })
                     .collect()
             }
             None => words.clone(),
@@ -109,6 +115,11 @@ fn nearest(number: f32) -> u32 {
 #[inline(always)]
 pub(super) fn progress(word: u32) -> u32 {
     word >> PROGRESS_SHIFT
+}
+
+/// A word with other progress and the same flags.
+pub(super) fn with_progress(word: u32, progress: u32) -> u32 {
+    progress << PROGRESS_SHIFT | word & ((1 << PROGRESS_SHIFT) - 1)
 }
 
 /// The flags in a word, one bit for each kind of exposure.

@@ -52,7 +52,7 @@ pub struct MemberPassage {
     pub gale_hours: f64,
     /// Hours of headwind of 20 kn or more.
     pub hard_beat_hours: f64,
-    /// Whether the tanks ran dry.
+    /// Whether the engine was wanted after its fuel was spent.
     pub ran_dry: bool,
 }
 
@@ -91,7 +91,8 @@ pub struct Chance {
     pub gale_6h: f64,
     /// At least one hard beat of more than 24 hours.
     pub hard_beat_24h: f64,
-    /// The tanks run dry; none without an engine.
+    /// The engine is wanted, to make way, after its fuel is spent; none without an engine. Charging
+    /// and a reserve for the arrival are not in it.
     pub dry_tanks: Option<f64>,
     /// The passage is not over after 400 days.
     pub no_arrival: f64,
