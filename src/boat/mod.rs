@@ -42,7 +42,7 @@ pub use calibration::{
 pub use course_made_good::CourseMadeGood;
 pub use engine::Engine;
 pub use error::BoatError;
-pub use fuel_supply::FuelSupply;
+pub use fuel_supply::{FuelSupply, USABLE_SHARE};
 pub use generic::{GenericBoat, Keel, Rig};
 pub use handling::Handling;
 pub use hull::course_made_good_kn;

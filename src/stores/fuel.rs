@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::boat::{Burn, FuelSupply, ranges};
+use crate::boat::{Burn, FuelSupply, USABLE_SHARE, ranges};
 use crate::units::Unit;
 
 use super::basis::{Basis, Known};
@@ -22,8 +22,12 @@ pub const DEFAULT_ARRIVAL_HOURS: Known = Known::new(
 pub const DEFAULT_CHARGING_BURN: Known =
     Known::new("diesel burnt while charging", 1.5, "L/h", Basis::PRACTICE);
 /// The default share of a tank the pump can reach.
-pub const DEFAULT_USABLE: Known =
-    Known::new("usable share of a fuel tank", 0.9, "", Basis::PRACTICE);
+pub const DEFAULT_USABLE: Known = Known::new(
+    "usable share of a fuel tank",
+    USABLE_SHARE,
+    "",
+    Basis::PRACTICE,
+);
 /// Of every three litres, the share a passage should need: one out, one back, one spare.
 pub const THIRDS: Known = Known::new(
     "share of the tank for the passage by thirds",

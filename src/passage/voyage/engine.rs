@@ -2,7 +2,7 @@
 
 use crate::boat::{
     Burn, DIESEL_KG_PER_LITRE, Engine, FuelSupply, PowerCurve, SPECIFIC_CONSUMPTION_G_PER_KWH,
-    ranges,
+    USABLE_SHARE, ranges,
 };
 use crate::units::Kind;
 use crate::voyage_file::{Problem, Table, VoyageError};
@@ -103,7 +103,7 @@ fn decode_supply(table: &Table<'_>) -> Result<FuelSupply, VoyageError> {
     let cans = table.quantity("cans", Kind::Volume, &ranges::FUEL)?;
     Ok(FuelSupply {
         tank_litres: fuel.value,
-        usable_share: usable.map_or(1.0, |entry| entry.value),
+        usable_share: usable.map_or(USABLE_SHARE, |entry| entry.value),
         can_litres: cans.map_or(0.0, |entry| entry.value),
     })
 }
