@@ -28,7 +28,7 @@ mod wind;
 mod wind_shares;
 
 pub use beaufort::{BeaufortForce, LOWER_BOUNDS_KN};
-pub use cyclones::{Basin, cyclone_basin, in_season, in_season_on};
+pub use cyclones::{Basin, cyclone_basin, in_season};
 pub use error::{ClimateError, ClimateFault};
 pub use grid::{Climate, HeightScaling};
 pub use month_text::NoSuchMonth;

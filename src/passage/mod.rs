@@ -1,5 +1,6 @@
 //! Where wind, boat and route meet: the voyage file and the walk along a route.
 
+mod cyclone_time;
 mod ensemble;
 mod error;
 mod expected;
@@ -9,6 +10,7 @@ mod survey;
 mod voyage;
 mod wind_nodes;
 
+pub use cyclone_time::CycloneTime;
 pub use ensemble::{
     Chance, Ensemble, EnsembleOptions, EnsembleRunner, ExposureHours, MOST_DAYS, MeanAnd90,
     MemberPassage, chance_first_arrives_before, quantile,

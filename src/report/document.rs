@@ -52,6 +52,7 @@ struct RouteRecord<'a> {
 #[derive(Serialize)]
 struct ToLoadRecord {
     confidence_percent: f64,
+    reserve_broken_chance: Option<f64>,
     #[serde(flatten)]
     amounts: Summary,
 }
@@ -76,6 +77,7 @@ struct EnsembleRecord<'a> {
     days: DaysRecord,
     exposure_hours: &'a ExposureHours,
     chance: &'a Chance,
+    cyclone_season: Option<f64>,
     longest_light_air_h: MiddleAndBad,
     litres: MiddleAndBad,
 }
@@ -244,6 +246,7 @@ impl ToLoadRecord {
     fn new(plan: &LoadingPlan) -> Self {
         Self {
             confidence_percent: plan.chosen.percent,
+            reserve_broken_chance: plan.fuel.as_ref().map(|fuel| fuel.reserve_broken_chance),
             amounts: plan.summary,
         }
     }
@@ -267,6 +270,7 @@ impl<'a> EnsembleRecord<'a> {
             },
             exposure_hours: &ensemble.exposure_hours,
             chance: &ensemble.chance,
+            cyclone_season: ensemble.cyclone_share(),
             longest_light_air_h: MiddleAndBad {
                 p50: ensemble.longest_light_air_h_at(0.5),
                 p90: ensemble.longest_light_air_h_at(0.9),

@@ -1,9 +1,9 @@
 //! The leg table, for a terminal: the lines to steer, then what to expect on them.
 
 use super::Study;
-use super::comparison::{about_the_boat, about_the_winds, cautions, voyage_heading};
+use super::comparison::{about_the_boat, about_the_winds, bullets, cautions, voyage_heading};
 use super::land::about_the_land;
-use super::sentences::stalls;
+use super::sentences::{cyclone_warnings, stalls};
 use super::table::{layout, wrap};
 use super::wording::{course, grouped, heads, leg_kind, percent, three_figures};
 use crate::geodesy::magnetic_variation_deg;
@@ -46,6 +46,10 @@ pub fn legs_text(study: &Study<'_>) -> String {
                 parts.push(wrap(&stalls(name, stall), ""));
             }
         }
+    }
+    let cyclones = cyclone_warnings(study);
+    if !cyclones.is_empty() {
+        parts.push(format!("Cyclones\n{}", bullets(&cyclones)));
     }
     parts.extend(about_the_boat(study.voyage));
     parts.extend(about_the_winds(study.climate));

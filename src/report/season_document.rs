@@ -65,7 +65,7 @@ pub fn season_json(year: &Year<'_>) -> String {
                     exposure: passage.exposure,
                     chance: &passage.ensemble.chance,
                     air_temperature_c: passage.air_temperature_c,
-                    cyclone_season: passage.cyclone_season,
+                    cyclone_season: passage.ensemble.cyclone_share(),
                 })
                 .collect(),
         })
@@ -124,7 +124,7 @@ pub fn season_csv(year: &Year<'_>) -> String {
                     optional(chance.dry_tanks),
                     optional(air.map(|air| air.mean)),
                     optional(air.map(|air| air.lowest)),
-                    optional(passage.cyclone_season),
+                    optional(passage.ensemble.cyclone_share()),
                 ]);
                 row
             })

@@ -24,11 +24,11 @@ mod run;
 mod tank;
 mod track;
 
+pub use block::MOST_DAYS;
 pub use options::EnsembleOptions;
 pub use outcome::{
     Chance, Ensemble, ExposureHours, MeanAnd90, MemberPassage, chance_first_arrives_before,
 };
 pub use quantile::quantile;
-pub use block::MOST_DAYS;
 pub use run::EnsembleRunner;
 pub(super) use track::TrackClimate;

@@ -9,7 +9,8 @@ use super::look_up::{ABAFT, GALE, HARD_BEAT, HEADWIND, LIGHT_AIR, STRONG, UNDER_
 use super::options::EnsembleOptions;
 use super::quantile::quantile;
 use crate::boat::Engine;
-use crate::passage::Exposure;
+use crate::passage::cyclone_time::Reach;
+use crate::passage::{CycloneTime, Exposure};
 
 /// A hard beat longer than this is counted as a long one, in hours.
 const LONG_HARD_BEAT_HOURS: f64 = 24.0;
@@ -33,6 +34,8 @@ pub struct Ensemble {
     pub exposure_hours: ExposureHours,
     /// Chances, 0 to 1.
     pub chance: Chance,
+    /// The time in cyclone waters in their season; none where half the passages do not arrive.
+    pub cyclone_time: Option<CycloneTime>,
     /// Every passage's longest spell of light air, in hours, in rising order.
     longest_light_air_h: Vec<f64>,
     /// Every passage's diesel, in litres, in rising order; none without an engine.
@@ -104,6 +107,7 @@ impl Ensemble {
         departure: Date,
         options: &EnsembleOptions,
         engine: Option<&Engine>,
+        cyclone_reaches: &[Reach],
     ) -> Self {
         let sorted = |value: &dyn Fn(&Passage) -> f64| {
             let mut values: Vec<f64> = passages.iter().map(value).collect();
@@ -121,7 +125,7 @@ impl Ensemble {
             }
         };
         let long_steps = (LONG_HARD_BEAT_HOURS / STEP_HOURS) as u32;
-        Self {
+        let mut ensemble = Self {
             departure,
             members: options.members,
             seed: options.seed,
@@ -147,12 +151,15 @@ impl Ensemble {
                 dry_tanks: engine.map(|_| share(&|passage| passage.dry)),
                 no_arrival: share(&|passage| passage.hours.is_infinite()),
             },
+            cyclone_time: None,
             longest_light_air_h: sorted(&|passage| f64::from(passage.light_air_steps) * STEP_HOURS),
             litres: engine.map(|engine| {
                 sorted(&|passage| passage.exposure_hours[UNDER_POWER] * engine.litres_per_hour())
             }),
             each: passages.iter().map(MemberPassage::new).collect(),
-        }
+        };
+        ensemble.cyclone_time = CycloneTime::of(&ensemble, cyclone_reaches);
+        ensemble
     }
 
     /// Shares of all the passages' time together.
@@ -168,6 +175,12 @@ impl Ensemble {
             gale: share(hours.gale),
             under_power: share(hours.under_power),
         }
+    }
+
+    /// The share of time in cyclone waters in their season, at the pace that has most of it; none
+    /// where half the passages do not arrive.
+    pub fn cyclone_share(&self) -> Option<f64> {
+        Some(self.cyclone_time.as_ref()?.share)
     }
 
     /// The days that a share of the passages stay below; none where that share does not arrive.

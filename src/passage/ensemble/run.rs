@@ -65,6 +65,7 @@ impl<'a> EnsembleRunner<'a> {
             departure,
             &self.options,
             self.boat.engine(),
+            &track.cyclone_reaches(),
         ))
     }
 

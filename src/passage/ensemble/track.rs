@@ -2,8 +2,9 @@
 
 use super::block::STEP_HOURS;
 use super::look_up::{PROGRESS_PER_KN, WindTable};
-use crate::climate::{Climate, ClimateGap, Month, SeasonDay};
+use crate::climate::{Climate, ClimateGap, Month, SeasonDay, cyclone_basin};
 use crate::geodesy::Position;
+use crate::passage::cyclone_time::Reach;
 use crate::route::Route;
 use crate::units::{Course, KN_PER_MS};
 
@@ -65,6 +66,22 @@ impl TrackClimate {
     /// The route's name.
     pub(super) fn route(&self) -> &str {
         &self.route
+    }
+
+    /// The cells that lie in cyclone waters.
+    pub(super) fn cyclone_reaches(&self) -> Vec<Reach> {
+        let of_route = |run: f64| run / f64::from(self.finish);
+        let cells = (0..).zip(&self.middles);
+        cells
+            .filter_map(|(cell, middle)| {
+                let [start, end] = cell_ends(cell, self.cell_shift, self.finish);
+                Some(Reach {
+                    middle: of_route((start + end) / 2.0),
+                    length: of_route(end - start),
+                    basin: cyclone_basin(*middle)?,
+                })
+            })
+            .collect()
     }
 
     /// The run from start to finish.
@@ -131,10 +148,16 @@ impl TrackClimate {
     }
 }
 
-/// How far along the route the middle of a cell is.
-fn middle_nm(cell: u32, cell_shift: u32, finish: u32) -> f64 {
+/// The runs at which a cell begins and ends.
+fn cell_ends(cell: u32, cell_shift: u32, finish: u32) -> [f64; 2] {
     let start = f64::from(cell << cell_shift);
     let end = (start + f64::from(1_u32 << cell_shift)).min(f64::from(finish));
+    [start, end]
+}
+
+/// How far along the route the middle of a cell is.
+fn middle_nm(cell: u32, cell_shift: u32, finish: u32) -> f64 {
+    let [start, end] = cell_ends(cell, cell_shift, finish);
     (start + end) / 2.0 / RUN_PER_NM
 }
 
