@@ -200,11 +200,13 @@ fn the_polar_written_can_be_named_in_the_voyage_file() {
 #[test]
 fn a_generic_polar_is_said_to_be_one_wherever_it_is_used() {
     let folder = tempfile::tempdir().unwrap();
-    fs::write(folder.path().join("voyage.toml"), voyage(GENERIC)).unwrap();
-    for command in ["boat", "check", "compare", "legs"] {
+    let crewed = voyage(GENERIC)
+        + "\n[crew]\npeople = 2\nsex = \"female\"\nage_years = 40\nmass = \"60 kg\"\n";
+    fs::write(folder.path().join("voyage.toml"), crewed).unwrap();
+    for command in ["boat", "check", "compare", "legs", "season", "stores"] {
         let few = ["--members", "20"];
         let mut arguments = vec![command, "voyage.toml"];
-        if matches!(command, "compare" | "legs") {
+        if !matches!(command, "boat" | "check") {
             arguments.extend(few);
         }
         let text = printed(folder.path(), &arguments);

@@ -270,8 +270,21 @@ fn land_in_the_way_is_a_warning_and_with_strict_an_error() {
     assert_eq!(crossing["leg"], 1);
     assert!((crossing["enters"]["latitude_deg"].as_f64().unwrap() + 24.0).abs() < 1e-9);
 
-    for command in ["check", "compare", "legs"] {
-        let (stdout, stderr) = said(folder.path(), &[command, "voyage.toml", "--strict"], 2);
+    let voyage = fs::read_to_string(folder.path().join("voyage.toml")).unwrap();
+    let crew = "[crew]\npeople = 2\nsex = \"female\"\nage_years = 40\nmass = \"60 kg\"\n";
+    let crewed = folder.path().join("crewed.toml");
+    fs::write(crewed, format!("{voyage}\n{crew}")).unwrap();
+    let stores = ["stores", "crewed.toml", "--members", "20"];
+    let (stdout, stderr) = said(folder.path(), &stores, 0);
+    assert!(stderr.starts_with(start), "{stderr}");
+    assert!(stdout.contains("WARNING: route 'Over'"), "{stdout}");
+    let (document, _) = said(folder.path(), &[&stores[..], &["--json"]].concat(), 0);
+    let document: Value = serde_json::from_str(&document).unwrap();
+    let notes = document["notes"].to_string();
+    assert!(notes.contains("crosses land"), "{notes}");
+
+    for command in ["check", "compare", "legs", "season", "stores"] {
+        let (stdout, stderr) = said(folder.path(), &[command, "crewed.toml", "--strict"], 2);
         assert_eq!(stdout, "");
         assert!(
             stderr.contains("--strict allows no land in the way:\n  route 'Over', leg 1"),

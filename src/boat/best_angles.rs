@@ -4,7 +4,7 @@ use super::headings::{Headings, Velocity};
 use super::polar::Polar;
 
 /// The heading that makes most good along the wind's axis, and what it makes.
-#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, schemars::JsonSchema, serde::Serialize)]
 pub struct MadeGood {
     /// The heading's angle off the wind, degrees: the angle to tack through is twice this upwind.
     pub true_wind_angle_deg: f64,

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::error::BoatError;
@@ -23,7 +24,7 @@ const RUNNING_ABOVE_DEG: f64 = 110.0;
 const SD_PER_MEDIAN_DEVIATION: f64 = 1.4826;
 
 /// How a log compares with a polar: the factor on it, for all entries and by point of sailing.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct Calibration {
     /// The log's file name.
     pub file: String,
@@ -40,7 +41,7 @@ pub struct Calibration {
 }
 
 /// Where a log's boat speed comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum SpeedSource {
     /// Logged: speed through the water.
@@ -50,7 +51,7 @@ pub enum SpeedSource {
 }
 
 /// A factor on a polar and how surely the log shows it.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct FactorEstimate {
     /// Median of logged over polar speed.
     pub factor: f64,
@@ -66,18 +67,18 @@ pub struct FactorEstimate {
 }
 
 /// The factor on one point of sailing.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct PointOfSailingFactor {
     /// Which.
     pub point_of_sailing: PointOfSailing,
     /// Entries on it.
     pub entries: usize,
-    /// The estimate; `None` with fewer than 20 entries.
+    /// The estimate; none with fewer than 20 entries.
     pub estimate: Option<FactorEstimate>,
 }
 
 /// Where the wind comes from, in the three classes a polar tends to be wrong in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum PointOfSailing {
     /// Less than 60 degrees off the wind.
@@ -89,7 +90,7 @@ pub enum PointOfSailing {
 }
 
 /// How many entries were left out for one reason.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize)]
 pub struct DroppedEntries {
     /// The reason.
     pub reason: DropReason,
@@ -98,7 +99,7 @@ pub struct DroppedEntries {
 }
 
 /// Why an entry says nothing about the polar; the first that applies is counted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum DropReason {
     /// The engine was driving her.

@@ -4,10 +4,13 @@ use super::error::BoatError;
 use super::ranges::{FUEL, FUEL_RATE, MOTOR_SPEED};
 
 /// The engine and the fuel carried for moving the boat.
-#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, schemars::JsonSchema, serde::Serialize)]
 pub struct Engine {
+    /// Speed under power along the course, knots.
     motor_speed_kn: f64,
+    /// Fuel burnt at that speed, litres an hour.
     litres_per_hour: f64,
+    /// Fuel there is to burn: what tanks and cans give, litres.
     fuel_litres: f64,
 }
 

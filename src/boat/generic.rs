@@ -5,6 +5,7 @@
 //! or common practice. It is a first guess for a cruiser in smooth water with a clean bottom and
 //! good sails; a crew's own log says more.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::apparent_wind::apparent_wind;
@@ -52,7 +53,7 @@ const KG_PER_LONG_TON: f64 = 2240.0 * 0.453_592_37;
 const METRES_PER_FOOT: f64 = 0.3048;
 
 /// How the sails are set.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Rig {
     /// One mast, one headsail.
@@ -66,7 +67,7 @@ pub enum Rig {
 }
 
 /// What keeps the boat from making leeway.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Keel {
     /// A fin keel and a free rudder.
@@ -78,7 +79,7 @@ pub enum Keel {
 }
 
 /// The principal dimensions of a cruiser without a polar.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct GenericBoat {
     /// Length of the waterline, m.
     pub waterline_length_m: f64,

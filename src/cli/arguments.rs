@@ -9,6 +9,7 @@ use super::shape_options::ShapeOptions;
 use crate::climate::Month;
 use crate::geodesy::Position;
 use crate::passage::EnsembleOptions;
+use crate::report::JsonOutput;
 
 /// Compare ocean sailing routes on real wind climatology: distance, days, and what the crew meets.
 ///
@@ -39,6 +40,8 @@ pub(super) enum Command {
     Stores(StoresOptions),
     /// Write a voyage file to begin with, every key explained, and a polar beside it
     New(NewOptions),
+    /// Print the JSON Schema of what a command prints with --json: every name, meaning and unit
+    Schema(SchemaOptions),
     /// Print the script that lets a shell complete this program's commands
     Completions(CompletionsOptions),
     /// Print the manual page, or that of one command
@@ -105,6 +108,8 @@ pub(super) struct SeasonOptions {
     /// Also write the season to this file as CSV, a row a departure and route
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
+    #[command(flatten)]
+    pub land: LandOptions,
 }
 
 #[derive(Debug, Args)]
@@ -228,6 +233,8 @@ pub(super) struct StoresOptions {
     /// Also write the lists to this file as CSV, a row a line
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
+    #[command(flatten)]
+    pub land: LandOptions,
 }
 
 /// What to do about land in a route's way.
@@ -242,6 +249,12 @@ pub(super) struct LandOptions {
 pub(super) struct NewOptions {
     /// The folder to write into; made if it is not there. Without one, this folder
     pub folder: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct SchemaOptions {
+    /// The command
+    pub command: JsonOutput,
 }
 
 #[derive(Debug, Args)]

@@ -4,18 +4,18 @@ use super::arguments::{BoatCommand, BoatOptions, FitOptions};
 use super::study::read_voyage;
 use super::{CliError, print};
 use crate::boat::{Calibration, Logbook};
-use crate::report::{
-    boat_json, boat_text, calibration_json, calibration_text, polar_csv, write_whole,
-};
+use crate::report::{Files, boat_json, boat_text, calibration_json, calibration_text, polar_csv};
 
 pub(super) fn run(options: &BoatOptions) -> Result<(), CliError> {
     if let Some(BoatCommand::Fit(options)) = &options.fit {
         return fit(options);
     }
     let voyage = read_voyage(options.voyage.as_deref())?;
+    let mut files = Files::new();
     if let Some(file) = &options.csv {
-        write_whole(file, &polar_csv(&voyage))?;
+        files.add(file, polar_csv(&voyage));
     }
+    files.write()?;
     print(&if options.json {
         boat_json(&voyage)
     } else {

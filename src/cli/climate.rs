@@ -6,7 +6,7 @@ use super::{CliError, print};
 use crate::climate::{Climate, ClimateFault, Month, Region, SeasonDay, SourceOptions};
 use crate::geodesy::Position;
 use crate::passage::{ClimateChoice, PassageError, SurveyedPlace, survey_place, survey_route};
-use crate::report::{Survey, climate_csv, climate_json, climate_text, write_whole};
+use crate::report::{Files, Survey, climate_csv, climate_json, climate_text};
 
 /// Room around a place for which climate is read, so that the nodes on all sides of it are there
 /// even on a coarse grid.
@@ -23,9 +23,11 @@ pub(super) fn run(options: &ClimateOptions) -> Result<(), CliError> {
         route: options.route.as_deref(),
         places: &places,
     };
+    let mut files = Files::new();
     if let Some(file) = &options.csv {
-        write_whole(file, &climate_csv(&survey))?;
+        files.add(file, climate_csv(&survey));
     }
+    files.write()?;
     print(&if options.json {
         climate_json(&survey)
     } else {

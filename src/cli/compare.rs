@@ -3,14 +3,15 @@
 use super::arguments::CompareOptions;
 use super::study::Walked;
 use super::{CliError, print};
-use crate::report::{Page, comparison_csv, comparison_text, document_json, html_page, write_whole};
+use crate::report::{Files, Page, comparison_csv, comparison_text, document_json, html_page};
 
 pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
     let walked =
         Walked::new(&options.voyage, &options.spread, None, &options.land)?.with_loading()?;
     let study = walked.study();
+    let mut files = Files::new();
     if let Some(file) = &options.csv {
-        write_whole(file, &comparison_csv(&study))?;
+        files.add(file, comparison_csv(&study));
     }
     if let Some(file) = &options.html {
         let season = walked.season(options.spread.checked()?);
@@ -21,8 +22,9 @@ pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
             season: season.as_deref(),
             command: &typed_command(),
         };
-        write_whole(file, &html_page(&page))?;
+        files.add(file, html_page(&page));
     }
+    files.write()?;
     print(&if options.json {
         document_json(&study)
     } else {

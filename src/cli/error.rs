@@ -47,12 +47,6 @@ pub enum CliError {
         /// A line for each crossing.
         warnings: Vec<String>,
     },
-    /// A file that was not to be overwritten.
-    #[error("{} is there already; nothing was written. Choose another folder", .file.display())]
-    AlreadyThere {
-        /// The file.
-        file: std::path::PathBuf,
-    },
     /// A command that there is not.
     #[error("there is no command '{found}'; there are: {}", .names.join(", "))]
     NoSuchCommand {
@@ -64,6 +58,13 @@ pub enum CliError {
     /// Standard output cannot be written to.
     #[error("cannot write to standard output: {0}")]
     Stdout(std::io::Error),
+}
+
+impl CliError {
+    /// A value of `option` out of its range.
+    pub(super) fn option(option: &'static str) -> impl FnOnce(OutOfRange) -> Self {
+        move |breach| Self::Option { option, breach }
+    }
 }
 
 impl From<ShapingError> for CliError {

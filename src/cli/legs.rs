@@ -3,7 +3,7 @@
 use super::arguments::LegsOptions;
 use super::study::Walked;
 use super::{CliError, print};
-use crate::report::{document_json, legs_csv, legs_text, write_whole};
+use crate::report::{Files, document_json, legs_csv, legs_text};
 use crate::route::{geojson_text, gpx_text, waypoints_csv};
 
 pub(super) fn run(options: &LegsOptions) -> Result<(), CliError> {
@@ -14,19 +14,21 @@ pub(super) fn run(options: &LegsOptions) -> Result<(), CliError> {
         &options.land,
     )?;
     let study = walked.study();
+    let mut files = Files::new();
     if let Some(file) = &options.csv {
-        write_whole(file, &legs_csv(&study))?;
+        files.add(file, legs_csv(&study));
     }
     let routes = &study.voyage.routes;
     if let Some(file) = &options.gpx {
-        write_whole(file, &gpx_text(routes))?;
+        files.add(file, gpx_text(routes));
     }
     if let Some(file) = &options.geojson {
-        write_whole(file, &geojson_text(routes))?;
+        files.add(file, geojson_text(routes));
     }
     if let Some(file) = &options.waypoints {
-        write_whole(file, &waypoints_csv(routes))?;
+        files.add(file, waypoints_csv(routes));
     }
+    files.write()?;
     print(&if options.json {
         document_json(&study)
     } else {

@@ -10,6 +10,7 @@ mod handbook;
 mod land;
 mod legs;
 mod new;
+mod schema;
 mod season;
 mod shape;
 mod shape_options;
@@ -38,6 +39,7 @@ pub fn run() -> Result<(), CliError> {
         Command::Climate(options) => climate::run(&options),
         Command::Stores(options) => stores::run(&options),
         Command::New(options) => new::run(&options),
+        Command::Schema(options) => schema::run(&options),
         Command::Completions(options) => handbook::completions(&options),
         Command::Man(options) => handbook::man(&options),
     }

@@ -5,10 +5,11 @@ use std::time::{Duration, Instant};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::arguments::SeasonOptions;
+use super::land::look_out;
 use super::study::open_voyage;
 use super::{CliError, print};
 use crate::passage::{EnsembleOptions, PassageError, SEASON_EVERY_DAYS, season, season_length};
-use crate::report::{Year, season_csv, season_json, season_text, write_whole};
+use crate::report::{Files, Year, season_csv, season_json, season_text};
 
 /// Work is done in silence for so long before a bar appears.
 const PATIENCE: Duration = Duration::from_secs(1);
@@ -16,12 +17,10 @@ const PATIENCE: Duration = Duration::from_secs(1);
 pub(super) fn run(options: &SeasonOptions) -> Result<(), CliError> {
     SEASON_EVERY_DAYS
         .check(f64::from(options.every))
-        .map_err(|breach| CliError::Option {
-            option: "--every",
-            breach,
-        })?;
+        .map_err(CliError::option("--every"))?;
     let spread: EnsembleOptions = options.spread.checked()?;
     let voyage = open_voyage(&options.voyage, None)?;
+    let land = look_out(&voyage.routes, &options.land)?;
     let climate = voyage.open_climate().map_err(PassageError::from)?;
 
     let count = season_length(voyage.departure.year(), options.every);
@@ -43,11 +42,14 @@ pub(super) fn run(options: &SeasonOptions) -> Result<(), CliError> {
     let year = Year {
         voyage: &voyage,
         climate: &climate,
+        land: &land,
         departures: &departures,
     };
+    let mut files = Files::new();
     if let Some(file) = &options.csv {
-        write_whole(file, &season_csv(&year))?;
+        files.add(file, season_csv(&year));
     }
+    files.write()?;
     print(&if options.json {
         season_json(&year)
     } else {

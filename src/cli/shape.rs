@@ -6,15 +6,15 @@ use super::{CliError, print};
 use crate::climate::{Climate, Region};
 use crate::passage::{PassageError, Voyage, Walk, walk_expected};
 use crate::report::{
-    LimitCost, ShapedStudy, TradeOff, comparison_csv, shaped_json, shaped_text, trade_off_csv,
-    write_whole,
+    Files, LimitCost, ShapedStudy, TradeOff, comparison_csv, shaped_json, shaped_text,
+    trade_off_csv,
 };
 use crate::route::{Land, Route, gpx_text};
 use crate::shaping::{
     Hardship, KeepOut, Limits, Shaped, Shaper, ShapingError, Task, corners_of, ranges,
     search_region,
 };
-use crate::units::{OutOfRange, Range};
+use crate::units::Range;
 
 /// Room about the waters searched for which climate is kept, in degrees, so that the nodes beside
 /// their edge are there.
@@ -90,20 +90,22 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
         limit_costs: &limit_costs,
         trade_off: trade_off.as_ref().map(Choice::shown),
     };
+    let mut files = Files::new();
     if let Some(file) = &options.csv {
         let rows = match &report.trade_off {
             Some(trade_off) => trade_off_csv(trade_off),
             None => comparison_csv(&report.study),
         };
-        write_whole(file, &rows)?;
+        files.add(file, rows);
     }
     if let Some(file) = &options.gpx {
         let course = walked.study().voyage.routes.last();
-        write_whole(
+        files.add(
             file,
-            &gpx_text(&course.cloned().into_iter().collect::<Vec<_>>()),
-        )?;
+            gpx_text(&course.cloned().into_iter().collect::<Vec<_>>()),
+        );
     }
+    files.write()?;
     print(&if options.json {
         shaped_json(&report)
     } else {
@@ -199,9 +201,7 @@ fn with_room(region: &Region) -> Region {
 }
 
 fn in_range(option: &'static str, range: &Range, value: f64) -> Result<f64, CliError> {
-    range
-        .check(value)
-        .map_err(|breach: OutOfRange| CliError::Option { option, breach })
+    range.check(value).map_err(CliError::option(option))
 }
 
 impl LimitOptions {

@@ -1,10 +1,11 @@
 //! `offing stores`: what each route asks to be loaded.
 
 use super::arguments::StoresOptions;
+use super::land::look_out;
 use super::study::{open_voyage, plan_routes, run_ensembles};
 use super::{CliError, print};
 use crate::passage::PassageError;
-use crate::report::{LoadingStudy, loading_csv, loading_json, loading_text, write_whole};
+use crate::report::{Files, LoadingStudy, loading_csv, loading_json, loading_text};
 use crate::stores::days::CONFIDENCE;
 use crate::stores::{read_settings, threshold_trials};
 
@@ -13,14 +14,11 @@ pub(super) fn run(options: &StoresOptions) -> Result<(), CliError> {
     let voyage = open_voyage(&options.voyage, options.route.as_deref())?;
     let mut settings = read_settings(&voyage).map_err(PassageError::from)?;
     if let Some(percent) = options.confidence {
-        settings.reserve.confidence_percent =
-            CONFIDENCE
-                .check(percent)
-                .map_err(|breach| CliError::Option {
-                    option: "--confidence",
-                    breach,
-                })?;
+        settings.reserve.confidence_percent = CONFIDENCE
+            .check(percent)
+            .map_err(CliError::option("--confidence"))?;
     }
+    let land = look_out(&voyage.routes, &options.land)?;
     let climate = voyage.open_climate().map_err(PassageError::from)?;
     let ensembles = run_ensembles(&voyage, &climate, spread)?;
     let trials = threshold_trials(&voyage, &climate, &spread)?;
@@ -28,12 +26,15 @@ pub(super) fn run(options: &StoresOptions) -> Result<(), CliError> {
     let study = LoadingStudy {
         voyage: &voyage,
         climate: &climate,
+        land: &land,
         ensembles: &ensembles,
         plans: &plans,
     };
+    let mut files = Files::new();
     if let Some(file) = &options.csv {
-        write_whole(file, &loading_csv(&study))?;
+        files.add(file, loading_csv(&study));
     }
+    files.write()?;
     print(&if options.json {
         loading_json(&study)
     } else {

@@ -158,10 +158,7 @@ pub(super) fn open_voyage(options: &VoyageOptions, only: Option<&str>) -> Result
     if let Some(departure) = options.departure {
         voyage
             .leave_on(departure)
-            .map_err(|breach| CliError::Option {
-                option: "--departure",
-                breach,
-            })?;
+            .map_err(CliError::option("--departure"))?;
     }
     if let Some(only) = only {
         let names = voyage
@@ -185,16 +182,10 @@ impl SpreadOptions {
     pub(super) fn checked(&self) -> Result<EnsembleOptions, CliError> {
         EnsembleOptions::MEMBERS
             .check(self.members as f64)
-            .map_err(|breach| CliError::Option {
-                option: "--members",
-                breach,
-            })?;
+            .map_err(CliError::option("--members"))?;
         EnsembleOptions::PERSISTENCE_HOURS
             .check(self.persistence)
-            .map_err(|breach| CliError::Option {
-                option: "--persistence",
-                breach,
-            })?;
+            .map_err(CliError::option("--persistence"))?;
         Ok(EnsembleOptions {
             members: self.members,
             seed: self.seed,

@@ -1,5 +1,6 @@
 //! What a crew meets on the way: shares of time, each by the wind against the course.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::climate::{LocalClimate, Wind};
@@ -23,21 +24,21 @@ pub const GALE_KN: f64 = 34.0;
 const DEVELOPED_SEA: f64 = 0.22;
 
 /// Shares of time, each from 0 to 1.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, JsonSchema, Serialize)]
 pub struct Exposure {
-    /// The wind less than 60 degrees off the course.
+    /// Share with the wind less than 60 degrees off the course.
     pub headwind: f64,
-    /// A headwind of 20 kn or more.
+    /// Share with a headwind of 20 kn or more.
     pub hard_beat: f64,
-    /// The wind more than 110 degrees off the course.
+    /// Share with the wind more than 110 degrees off the course.
     pub abaft: f64,
-    /// Wind below 6 kn.
+    /// Share with wind below 6 kn.
     pub light_air: f64,
-    /// Wind of 22 kn or more.
+    /// Share with wind of 22 kn or more.
     pub strong: f64,
-    /// Wind of 34 kn or more.
+    /// Share with wind of 34 kn or more.
     pub gale: f64,
-    /// Under power.
+    /// Share under power.
     pub under_power: f64,
 }
 
@@ -75,11 +76,11 @@ impl Met {
 }
 
 /// Air temperature along a passage, from monthly means, in degrees Celsius.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct AirTemperature {
-    /// The mean over the passage's time.
+    /// The mean over the time, degrees Celsius.
     pub mean: f64,
-    /// The lowest monthly mean met.
+    /// The lowest monthly mean met, degrees Celsius.
     pub lowest: f64,
 }
 

@@ -2,7 +2,8 @@
 
 use super::boat_tables::{best_angles, course_made_good, polar};
 use super::cautions::BOAT_CAUTIONS;
-use super::comparison::{about_the_boat, bullets};
+use super::comparison::bullets;
+use super::notes::about_the_boat;
 use super::polar_drawing::drawing;
 use super::table::wrap;
 use super::wording::{grouped, short};

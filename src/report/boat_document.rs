@@ -1,54 +1,79 @@
 //! The boat as JSON: speeds in knots, angles in degrees, the factor included.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::boat_notes::boat_notes;
 use super::boat_tables::{course_angles_deg, winds_kn};
 use super::cautions::BOAT_CAUTIONS;
 use super::document::written;
+use super::notes::boat_notes;
 use crate::boat::{Engine, GenericBoat, MadeGood};
 use crate::passage::Voyage;
 
-#[derive(Serialize)]
-struct Document<'a> {
+/// A boat's speeds, the factor included.
+#[derive(JsonSchema, Serialize)]
+pub(super) struct Document<'a> {
+    /// The boat as the voyage file describes her.
     boat: BoatRecord<'a>,
+    /// Boat speed by wind speed and angle.
     polar: PolarRecord<'a>,
+    /// The headings that make most good up and down the wind, by wind speed.
     best_angles: Vec<BestRecord>,
+    /// The best progress along a course, tacking where that pays.
     course_made_good: CourseMadeGoodRecord,
+    /// What was assumed about the boat, a sentence each.
     notes: Vec<String>,
-    cautions: [&'static str; BOAT_CAUTIONS.len()],
+    /// What to know before trusting the figures, a sentence each.
+    cautions: &'static [&'static str],
 }
 
-#[derive(Serialize)]
+/// The boat as the voyage file describes her.
+#[derive(JsonSchema, Serialize)]
 struct BoatRecord<'a> {
+    /// Her name; none where the voyage file gives none.
     name: Option<&'a str>,
+    /// What scales her polar.
     factor: f64,
+    /// The dimensions her polar is worked out from; none where it was given.
     generic: Option<GenericBoat>,
+    /// True wind speed at and above which she makes no progress, knots.
     heave_to_kn: f64,
+    /// Progress under sail below which the engine is started, knots; none for never.
     motor_below_kn: Option<f64>,
+    /// Her engine; none where she has none.
     engine: Option<&'a Engine>,
 }
 
-#[derive(Serialize)]
+/// Boat speed through the water, the factor included.
+#[derive(JsonSchema, Serialize)]
 struct PolarRecord<'a> {
+    /// True wind speeds, knots, rising.
     true_wind_speeds_kn: &'a [f64],
+    /// True wind angles off the bow, degrees, rising.
     true_wind_angles_deg: &'a [f64],
-    /// A list for each wind speed, in it a speed for each angle.
+    /// Boat speeds, knots: a list for each wind speed, in it a speed for each angle.
     boat_speeds_kn: Vec<Vec<f64>>,
 }
 
-#[derive(Serialize)]
+/// The best headings in one wind.
+#[derive(JsonSchema, Serialize)]
 struct BestRecord {
+    /// True wind speed, knots.
     true_wind_speed_kn: f64,
+    /// The heading that makes most good to windward; none where none makes any.
     upwind: Option<MadeGood>,
+    /// The heading that makes most good down the wind; none where none makes any.
     downwind: Option<MadeGood>,
 }
 
-#[derive(Serialize)]
+/// The best progress along a course under sail, between two headings where that pays.
+#[derive(JsonSchema, Serialize)]
 struct CourseMadeGoodRecord {
+    /// True wind speeds, knots, rising.
     true_wind_speeds_kn: Vec<f64>,
+    /// Angles between the course and where the wind comes from, degrees, 0 to 180.
     angles_off_course_deg: Vec<f64>,
-    /// A list for each wind speed, in it the progress for each angle; under sail.
+    /// Progress, knots: a list for each wind speed, in it the progress for each angle.
     progress_kn: Vec<Vec<f64>>,
 }
 
@@ -99,6 +124,6 @@ pub fn boat_json(voyage: &Voyage) -> String {
             angles_off_course_deg: courses_deg,
         },
         notes: boat_notes(voyage),
-        cautions: BOAT_CAUTIONS,
+        cautions: &BOAT_CAUTIONS,
     })
 }

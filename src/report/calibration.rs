@@ -1,5 +1,6 @@
 //! What a crew's own log says about the polar: for a terminal, and as JSON.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::cautions::FIT_CAUTIONS;
@@ -13,15 +14,19 @@ use crate::passage::Voyage;
 /// A point of sailing this much below the overall factor is worth a warning.
 const FLATTERED_BY: f64 = 0.05;
 
-#[derive(Serialize)]
-struct Document<'a> {
+/// What a crew's own log says about the polar, before any factor.
+#[derive(JsonSchema, Serialize)]
+pub(super) struct Document<'a> {
+    /// The boat's name; none where the voyage file gives none.
     boat: Option<&'a str>,
+    /// The factor the voyage file has now.
     factor_in_voyage_file: f64,
     /// The factor to write, to two decimals.
     factor_to_write: f64,
     #[serde(flatten)]
     calibration: &'a Calibration,
-    cautions: [&'static str; FIT_CAUTIONS.len()],
+    /// What to know before trusting the figures, a sentence each.
+    cautions: &'static [&'static str],
 }
 
 /// What a log says about a voyage's polar, for a terminal.
@@ -59,7 +64,7 @@ pub fn calibration_json(voyage: &Voyage, calibration: &Calibration) -> String {
         factor_in_voyage_file: voyage.boat.factor(),
         factor_to_write: hundredths(calibration.overall.factor),
         calibration,
-        cautions: FIT_CAUTIONS,
+        cautions: &FIT_CAUTIONS,
     })
 }
 

@@ -1,7 +1,8 @@
 //! The wind climate of a place or along a route, for a terminal.
 
 use super::Survey;
-use super::comparison::{about_the_winds, cautions};
+use super::comparison::cautions;
+use super::notes::about_the_winds;
 use super::table::{layout, wrap};
 use super::wind_figures::{ForceFigures, WindFigures};
 use super::wording::{grouped, heads, percent, three_figures};

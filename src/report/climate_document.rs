@@ -1,5 +1,6 @@
 //! The wind climate as JSON: knots, degrees true, shares from 0 to 1, `null` where there is none.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::Survey;
@@ -7,23 +8,36 @@ use super::cautions::CAUTIONS;
 use super::document::{PositionRecord, written};
 use super::wind_figures::WindFigures;
 
-#[derive(Serialize)]
-struct Document<'a> {
+/// The winds of a place through the months, or along a route.
+#[derive(JsonSchema, Serialize)]
+pub(super) struct Document<'a> {
+    /// The route's name; none for one place.
     route: Option<&'a str>,
+    /// Where the winds come from: the file, and its title where it has one.
     climate: &'a str,
+    /// The place month by month, or the route's places in order.
     places: Vec<PlaceRecord>,
+    /// What was assumed or changed about the winds, a sentence each.
     notes: &'a [String],
-    cautions: [&'static str; CAUTIONS.len()],
+    /// What to know before trusting the figures, a sentence each.
+    cautions: &'static [&'static str],
 }
 
-#[derive(Serialize)]
+/// One place in one month.
+#[derive(JsonSchema, Serialize)]
 struct PlaceRecord {
+    /// Where.
     position: PositionRecord,
+    /// How far along the route, nautical miles; none off a route.
     distance_nm: Option<f64>,
-    /// 1 to 12.
+    /// The month, 1 to 12.
     month: u8,
+    /// The wind; none without wind data there and then.
     wind: Option<WindFigures>,
+    /// Mean air temperature, degrees Celsius; none where the climate has none.
     air_temperature_c: Option<f64>,
+    /// Share of these figures that rests on replaced wind data, 0 to 1; none where the climate does
+    /// not say.
     replaced_data: Option<f64>,
 }
 
@@ -45,6 +59,6 @@ pub fn climate_json(survey: &Survey<'_>) -> String {
             })
             .collect(),
         notes: survey.climate.notes(),
-        cautions: CAUTIONS,
+        cautions: &CAUTIONS,
     })
 }

@@ -3,10 +3,9 @@
 use jiff::civil::Date;
 
 use super::Study;
-use super::boat_notes::boat_notes;
 use super::cautions::CAUTIONS;
-use super::land::about_the_land;
 use super::loading::shown;
+use super::notes::about_the_voyage;
 use super::sentences::sentences;
 use super::spread_chart::spread_chart;
 use super::table::{layout, wrap};
@@ -207,9 +206,7 @@ pub(super) fn side_by_side(study: &Study<'_>) -> Vec<String> {
     }
     parts.extend(study.ensembles.first().map(spread_note));
     parts.push(wrap(MEAN_WIND_NOTE, ""));
-    parts.extend(about_the_boat(study.voyage));
-    parts.extend(about_the_winds(study.climate));
-    parts.push(about_the_land(&study.voyage.routes, study.land));
+    parts.extend(about_the_voyage(study.voyage, study.climate, study.land));
     parts.push(cautions());
     parts
 }
@@ -245,18 +242,6 @@ pub(super) fn voyage_heading(voyage: &Voyage, climate: &Climate) -> String {
     ]
     .map(|line| wrap(&line, "  "))
     .join("\n")
-}
-
-/// What is to be known about the boat's polar, if anything.
-pub(super) fn about_the_boat(voyage: &Voyage) -> Option<String> {
-    let notes = boat_notes(voyage);
-    (!notes.is_empty()).then(|| format!("About the boat\n{}", bullets(&notes)))
-}
-
-/// What the reader of the winds has to say about them, if anything.
-pub(super) fn about_the_winds(climate: &Climate) -> Option<String> {
-    let notes = climate.notes();
-    (!notes.is_empty()).then(|| format!("About the winds\n{}", bullets(notes)))
 }
 
 /// The cautions under every result.

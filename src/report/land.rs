@@ -1,5 +1,6 @@
 //! Land in a route's way: warnings, notes and records.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::comparison::bullets;
@@ -11,14 +12,20 @@ const SMALL_ISLANDS: &str = "Land is checked against coarse outlines (1:10 milli
      mile or so): small islands, rocks, reefs and shoals are missing, so a clear check is no proof \
      of a clear passage; lay every leg off on the chart.";
 
-/// A crossing of land as JSON.
-#[derive(Serialize)]
+/// A stretch of a leg on land.
+#[derive(JsonSchema, Serialize)]
 pub(super) struct LandCrossingRecord<'a> {
+    /// The leg's number on its route, from 1.
     leg: usize,
+    /// The waypoint the leg leaves.
     from: &'a str,
+    /// The waypoint the leg reaches.
     to: &'a str,
+    /// Where the leg comes upon the land, or its start where that is on land.
     enters: PositionRecord,
+    /// How far along the leg that is, nautical miles.
     enters_nm: f64,
+    /// How long the leg stays on land, nautical miles.
     over_nm: f64,
 }
 

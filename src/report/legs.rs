@@ -1,11 +1,11 @@
 //! The leg table, for a terminal: the lines to steer, then what to expect on them.
 
 use super::Study;
-use super::comparison::{about_the_boat, about_the_winds, bullets, cautions, voyage_heading};
-use super::land::about_the_land;
+use super::comparison::{bullets, cautions, voyage_heading};
+use super::notes::about_the_voyage;
 use super::sentences::{cyclone_warnings, stalls};
 use super::table::{layout, wrap};
-use super::wording::{course, grouped, heads, leg_kind, percent, three_figures};
+use super::wording::{course, grouped, heads, leg_kind, per_cent, three_figures};
 use crate::geodesy::magnetic_variation_deg;
 use crate::passage::{ExpectedLeg, Walk};
 use crate::units::{Course, KN_PER_MS};
@@ -47,13 +47,12 @@ pub fn legs_text(study: &Study<'_>) -> String {
             }
         }
     }
+    parts.push(wrap(LEGS_KEY, ""));
     let cyclones = cyclone_warnings(study);
     if !cyclones.is_empty() {
         parts.push(format!("Cyclones\n{}", bullets(&cyclones)));
     }
-    parts.extend(about_the_boat(study.voyage));
-    parts.extend(about_the_winds(study.climate));
-    parts.push(about_the_land(&study.voyage.routes, study.land));
+    parts.extend(about_the_voyage(study.voyage, study.climate, study.land));
     parts.push(cautions());
     parts.join("\n\n") + "\n"
 }
@@ -73,23 +72,18 @@ fn winds_table(legs: &[ExpectedLeg]) -> String {
 
 /// The lines to steer; the first four columns are text.
 pub(super) fn lines_rows(legs: &[ExpectedLeg]) -> Rows {
-    let heading = heads(&[
-        "", "From", "To", "Kind", "Course T", "at end T", "Course M", "at end M", "nm",
-    ]);
+    let heading = heads(&["", "From", "To", "By", "Course T", "Course M", "nm"]);
     let rows: Vec<Vec<String>> = legs
         .iter()
         .map(|leg| {
             let magnetic = MagneticCourses::of(leg);
-            let by_compass = |course_m: Option<Course>| course_m.map_or(String::new(), course);
             vec![
                 leg.number.to_string(),
                 leg.from.clone(),
                 leg.to.clone(),
                 leg_kind(leg.kind).to_owned(),
-                course(leg.departure_course),
-                course(leg.arrival_course),
-                by_compass(magnetic.departure),
-                by_compass(magnetic.arrival),
+                from_to(Some(leg.departure_course), Some(leg.arrival_course)),
+                from_to(magnetic.departure, magnetic.arrival),
                 grouped(leg.distance_nm),
             ]
         })
@@ -97,11 +91,31 @@ pub(super) fn lines_rows(legs: &[ExpectedLeg]) -> Rows {
     (heading, rows)
 }
 
+/// The course at a leg's two ends, once where it is the same.
+fn from_to(departure: Option<Course>, arrival: Option<Course>) -> String {
+    if departure.or(arrival).is_none() {
+        return String::new();
+    }
+    let [departure, arrival] = [departure, arrival].map(|end| end.map_or("-".to_owned(), course));
+    if departure == arrival {
+        departure
+    } else {
+        format!("{departure} to {arrival}")
+    }
+}
+
+/// What the columns of both tables are.
+pub(super) const LEGS_KEY: &str = "Courses are degrees true (T) and magnetic (M), at the leg's \
+     beginning and at its end. Days: on the leg, and out at its end. kn: mean speed made good. Wind: \
+     where the vector mean comes from, the mean speed and the spread, in knots. Head (under 60° off), \
+     Hard (and 20 kn up), Aft (over 110°), Light (under 6 kn), Strong (22 kn up), Gale (34 kn up), \
+     Power: per cent of the leg's time. °C: the mean air.";
+
 /// What to expect on each leg.
 pub(super) fn winds_rows(legs: &[ExpectedLeg]) -> Rows {
     let heading = heads(&[
-        "", "Days", "Total", "kn", "Wind", "Head", "Hard", "Abaft", "Light", "Strong", "Gale",
-        "Power", "°C",
+        "", "Days", "Out", "kn", "Wind", "Head", "Hard", "Aft", "Light", "Strong", "Gale", "Power",
+        "°C",
     ]);
     let rows: Vec<Vec<String>> = legs
         .iter()
@@ -118,13 +132,13 @@ pub(super) fn winds_rows(legs: &[ExpectedLeg]) -> Rows {
                     leg.wind_speed_kn,
                     leg.wind.s_ms * KN_PER_MS
                 ),
-                percent(exposure.headwind),
-                percent(exposure.hard_beat),
-                percent(exposure.abaft),
-                percent(exposure.light_air),
-                percent(exposure.strong),
-                percent(exposure.gale),
-                percent(exposure.under_power),
+                per_cent(exposure.headwind),
+                per_cent(exposure.hard_beat),
+                per_cent(exposure.abaft),
+                per_cent(exposure.light_air),
+                per_cent(exposure.strong),
+                per_cent(exposure.gale),
+                per_cent(exposure.under_power),
                 leg.air_temperature_c
                     .map_or(String::new(), |air| format!("{:.0}", air.mean)),
             ]

@@ -1,10 +1,12 @@
 //! Departures through the year, for a terminal: a table by month, and the best window.
 
-use super::comparison::{about_the_winds, bullets, cautions, voyage_heading};
+use super::comparison::{bullets, cautions, voyage_heading};
+use super::notes::about_the_voyage;
 use super::table::{layout, wrap};
 use super::wording::{date, grouped, percent};
 use crate::climate::{Climate, Month};
 use crate::passage::{Departure, SeasonPassage, Voyage, best_window};
+use crate::route::LandCheck;
 
 /// The width of the bars, in characters.
 const BAR: f64 = 10.0;
@@ -16,6 +18,8 @@ pub struct Year<'a> {
     pub voyage: &'a Voyage,
     /// The winds used.
     pub climate: &'a Climate,
+    /// What of each route lies on land, in the voyage's order.
+    pub land: &'a [LandCheck],
     /// The departures, in the order of the year.
     pub departures: &'a [Departure],
 }
@@ -25,6 +29,7 @@ pub fn season_text(year: &Year<'_>) -> String {
     let Year {
         voyage,
         climate,
+        land,
         departures,
     } = *year;
     let mut parts = vec![voyage_heading(voyage, climate)];
@@ -53,7 +58,7 @@ pub fn season_text(year: &Year<'_>) -> String {
         .map(|(index, route)| window_sentence(departures, index, route.name()))
         .collect();
     parts.push(format!("When to leave\n{}", bullets(&windows)));
-    parts.extend(about_the_winds(climate));
+    parts.extend(about_the_voyage(voyage, climate, land));
     parts.push(cautions());
     parts.join("\n\n") + "\n"
 }

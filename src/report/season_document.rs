@@ -1,48 +1,80 @@
 //! Departures through the year as JSON and CSV.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::cautions::CAUTIONS;
 use super::csv::{EXPOSURE, number, optional, shares, written as csv_written};
 use super::document::{MiddleAndBad, written};
+use super::land::land_warnings;
+use super::notes::notes;
 use super::season::Year;
 use crate::passage::{AirTemperature, Chance, Exposure, best_window};
 use crate::route::spreadsheet_text;
 
-#[derive(Serialize)]
-struct Document<'a> {
+/// Departures through the voyage's year, on every route.
+#[derive(JsonSchema, Serialize)]
+pub(super) struct Document<'a> {
+    /// The voyage's name.
     voyage: &'a str,
+    /// The departures tried, in order of date.
     departures: Vec<DepartureRecord<'a>>,
+    /// The best time to leave on each route.
     windows: Vec<WindowRecord<'a>>,
-    notes: &'a [String],
-    cautions: [&'static str; CAUTIONS.len()],
+    /// What to know about the boat, the winds and the land, a sentence or two each.
+    notes: Vec<String>,
+    /// What to know before trusting the figures, a sentence each.
+    cautions: &'static [&'static str],
 }
 
-#[derive(Serialize)]
+/// One departure.
+#[derive(JsonSchema, Serialize)]
 struct DepartureRecord<'a> {
+    /// The day of departure; passages begin at 00:00 UTC.
+    #[schemars(extend("format" = "date"))]
     date: String,
+    /// What it brings on each route, in the voyage's order.
     routes: Vec<RouteRecord<'a>>,
 }
 
-#[derive(Serialize)]
+/// What one departure brings on one route.
+#[derive(JsonSchema, Serialize)]
 struct RouteRecord<'a> {
+    /// The route's name.
     name: &'a str,
+    /// Days under way; none where that share of the passages does not arrive in 400 days.
     days: MiddleAndBad,
+    /// What is met, as shares of all the passages' time together.
     exposure: Exposure,
+    /// Chances over a whole passage, 0 to 1.
     chance: &'a Chance,
+    /// Air temperature at the median passage's even pace, degrees Celsius; none where the climate
+    /// has none or half the passages do not arrive.
     air_temperature_c: Option<AirTemperature>,
+    /// Share of time in waters where tropical cyclones are then to be reckoned with, 0 to 1, at the
+    /// pace of the 10, 50 or 90 % passage that has most of it; none where half do not arrive.
     cyclone_season: Option<f64>,
 }
 
-/// The best thirty days to leave in, or `null` where one passage in ten never arrives.
-#[derive(Serialize)]
+/// The best thirty days to leave in on one route. All figures are none where in every thirty days
+/// of the year some departure's bad case does not arrive.
+#[derive(JsonSchema, Serialize)]
 struct WindowRecord<'a> {
+    /// The route's name.
     route: &'a str,
+    /// The first day.
+    #[schemars(extend("format" = "date"))]
     first: Option<String>,
+    /// The last day.
+    #[schemars(extend("format" = "date"))]
     last: Option<String>,
+    /// Mean over the departures in it of the days that 90 passages in a hundred stay below.
     days_p90: Option<f64>,
+    /// The same for the worst thirty days of the year, days.
     worst_days_p90: Option<f64>,
+    /// Mean chance of at least one gale of six hours or more, 0 to 1.
     gale_6h: Option<f64>,
+    /// Whether it keeps half a month clear of cyclone waters in their season at all three paces.
     clear_of_cyclones: Option<bool>,
 }
 
@@ -90,8 +122,12 @@ pub fn season_json(year: &Year<'_>) -> String {
         voyage: &year.voyage.name,
         departures,
         windows,
-        notes: year.climate.notes(),
-        cautions: CAUTIONS,
+        notes: [
+            land_warnings(&year.voyage.routes, year.land),
+            notes(year.voyage, year.climate, year.land),
+        ]
+        .concat(),
+        cautions: &CAUTIONS,
     })
 }
 

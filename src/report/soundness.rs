@@ -1,34 +1,49 @@
 //! What a sound voyage file holds, as read: for a check before the routes are walked.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::boat_notes::boat_notes;
-use super::comparison::{about_the_boat, about_the_winds, voyage_heading};
-use super::land::{LandCrossingRecord, about_the_land, crossing_records, land_notes};
+use super::comparison::voyage_heading;
+use super::land::{LandCrossingRecord, crossing_records};
+use super::notes::{about_the_voyage, notes};
 use super::table::layout;
 use super::wording::grouped;
 use crate::climate::{Climate, Month};
 use crate::passage::{Voyage, months_without_wind};
 use crate::route::LandCheck;
 
-#[derive(Serialize)]
-struct Document<'a> {
+/// A voyage file that was read without complaint; one with a mistake is told on stderr instead.
+#[derive(JsonSchema, Serialize)]
+pub(super) struct Document<'a> {
+    /// Always true: every entry can be used.
     sound: bool,
+    /// The voyage's name.
     name: &'a str,
+    /// The day of departure.
+    #[schemars(extend("format" = "date"))]
     departure: String,
+    /// Where the winds come from: the file, and its title where it has one.
     climate: &'a str,
+    /// Each route, in the voyage's order.
     routes: Vec<RouteRecord<'a>>,
+    /// What was assumed or changed about boat, winds and land, a sentence each.
     notes: Vec<String>,
 }
 
-#[derive(Serialize)]
+/// One route.
+#[derive(JsonSchema, Serialize)]
 struct RouteRecord<'a> {
+    /// The route's name.
     name: &'a str,
+    /// How many legs it has.
     legs: usize,
+    /// Length over the ground, nautical miles.
     distance_nm: f64,
     /// Numbers of the months, 1 to 12, in which some part of the route has no wind data.
     months_without_wind: Vec<u8>,
+    /// Where the route crosses land away from its ends, in the order met.
     land_crossings: Vec<LandCrossingRecord<'a>>,
+    /// How much of the route is over land within 10 nautical miles of its ends, nautical miles.
     land_near_ends_nm: f64,
 }
 
@@ -61,9 +76,7 @@ pub fn soundness_text(voyage: &Voyage, climate: &Climate, land: &[LandCheck]) ->
         ),
         layout(&heading, &rows, 1),
     ];
-    parts.extend(about_the_boat(voyage));
-    parts.extend(about_the_winds(climate));
-    parts.push(about_the_land(&voyage.routes, land));
+    parts.extend(about_the_voyage(voyage, climate, land));
     parts.join("\n\n") + "\n"
 }
 
@@ -90,12 +103,7 @@ pub fn soundness_json(voyage: &Voyage, climate: &Climate, land: &[LandCheck]) ->
                 land_near_ends_nm: check.near_ends_nm,
             })
             .collect(),
-        notes: [
-            boat_notes(voyage).as_slice(),
-            climate.notes(),
-            &land_notes(&voyage.routes, land),
-        ]
-        .concat(),
+        notes: notes(voyage, climate, land),
     };
     super::document::written(&document)
 }

@@ -38,11 +38,16 @@ pub(super) fn heads(names: &[&str]) -> Vec<String> {
 
 /// A share as a percentage, with a decimal where it is small: 47 %, 3.2 %.
 pub(super) fn percent(share: f64) -> String {
+    format!("{} %", per_cent(share))
+}
+
+/// A share in per cent, where a heading says so: 47, 3.2.
+pub(super) fn per_cent(share: f64) -> String {
     let percent = share * 100.0;
     if percent >= 9.95 {
-        format!("{percent:.0} %")
+        format!("{percent:.0}")
     } else {
-        format!("{percent:.1} %")
+        format!("{percent:.1}")
     }
 }
 

@@ -1,6 +1,7 @@
 //! Days to provide for: the passage at the chosen percentile, a reserve, and the days after
 //! arrival until stores can be bought again.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::units::{Range, Unit};
@@ -166,7 +167,7 @@ impl ResupplySettings {
 }
 
 /// Days to provide for.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct DaysPlan {
     /// Days of passage at 50 %.
     pub median_days: f64,

@@ -1,5 +1,6 @@
 //! Food for the days to provide for, from each person's energy to a list for the shop.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::units::{Range, Unit};
@@ -125,7 +126,7 @@ impl FoodSettings {
 }
 
 /// A kind of food to buy.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct Provision {
     /// What to ask for in a shop.
     pub name: String,
@@ -144,7 +145,7 @@ pub struct Provision {
 }
 
 /// Food to load.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct FoodPlan {
     /// Energy of all people for one day, kcal, with the allowance for cold.
     pub kcal_per_day: f64,

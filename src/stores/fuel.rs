@@ -1,5 +1,6 @@
 //! Diesel: hours under power, charging, and a reserve for the arrival, against the tank.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::boat::{Burn, FuelSupply, USABLE_SHARE, ranges};
@@ -87,9 +88,9 @@ impl EngineSettings {
 }
 
 /// Diesel at one percentile.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct FuelNeed {
-    /// The percentile.
+    /// The percentile, 50 to 99.
     pub percent: f64,
     /// Litres under power, at its own percentile.
     pub motoring_litres: f64,
@@ -105,23 +106,23 @@ pub struct FuelNeed {
 }
 
 /// How the diesel answers to another motoring threshold, with all the diesel it asks for aboard.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct ThresholdRow {
-    /// Course made good below which the engine starts, knots; `None` for never.
+    /// Course made good below which the engine starts, knots; none for never.
     pub motor_below_kn: Option<f64>,
-    /// At 50 %: litres for motoring, charging over the days, and the arrival; `None` where too few
+    /// At 50 %: litres for motoring, charging over the days, and the arrival; none where too few
     /// passages arrive.
     pub p50: Option<DaysAndLitres>,
-    /// At 90 %, likewise.
+    /// At 90 %: the same; none where too few passages arrive.
     pub p90: Option<DaysAndLitres>,
 }
 
 /// Diesel to load.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct FuelPlan {
-    /// At 50 %.
+    /// The need at 50 %.
     pub median: FuelNeed,
-    /// At the chosen percentile.
+    /// The need at the chosen percentile.
     pub chosen: FuelNeed,
     /// What tanks and cans give, litres.
     pub usable_litres: f64,

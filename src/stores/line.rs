@@ -1,12 +1,13 @@
 //! One line of the loading list, with how it came about.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::basis::Basis;
 use crate::units::{OutputUnits, Unit};
 
 /// What a line or a caution is about, in the order of the list.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, JsonSchema, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Subject {
     /// Days to provide for.
@@ -41,7 +42,7 @@ impl Subject {
 }
 
 /// An amount per something.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct Rate {
     /// The amount, in `unit`.
     pub value: f64,
@@ -52,7 +53,7 @@ pub struct Rate {
 }
 
 /// A quantity to load or to know, and how it came about.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct Line {
     /// What it is about.
     pub subject: Subject,
@@ -62,11 +63,11 @@ pub struct Line {
     pub quantity: f64,
     /// The quantity's unit.
     pub unit: Unit,
-    /// The days it is reckoned over, where days enter.
+    /// The days it is reckoned over; none where days do not enter.
     pub days: Option<f64>,
-    /// The rate it is reckoned at, where one enters.
+    /// The rate it is reckoned at; none where none enters.
     pub rate: Option<Rate>,
-    /// The reserve in it, as a share of what is expected to be used.
+    /// The reserve in it, as a share of what is expected to be used; none where there is none.
     pub reserve_share: Option<f64>,
     /// The rule in words.
     pub rule: String,
@@ -120,15 +121,15 @@ impl Line {
 }
 
 /// Something the skipper must see before acting on the list.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct Caution {
     /// What it is about.
     pub subject: Subject,
     /// The caution in words.
     pub text: String,
-    /// The amount it speaks of, such as a shortfall.
+    /// The amount it speaks of, such as a shortfall, in `unit`; none where it speaks of none.
     pub quantity: Option<f64>,
-    /// The amount's unit.
+    /// The amount's unit; none without an amount.
     pub unit: Option<Unit>,
 }
 

@@ -1,5 +1,6 @@
 //! The loading list: all subjects worked out in their order and set side by side.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::crew::CrewSettings;
@@ -92,7 +93,7 @@ impl StoresSettings {
 }
 
 /// An amount in a unit.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct Amount {
     /// How much, in `unit`.
     pub quantity: f64,
@@ -101,9 +102,9 @@ pub struct Amount {
 }
 
 /// The three figures two routes are compared by.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct Summary {
-    /// Diesel to load at the chosen percentile; `None` without an engine.
+    /// Diesel to load at the chosen percentile; none without an engine.
     pub diesel: Option<Amount>,
     /// Food to load, the pets' included.
     pub food: Amount,
@@ -113,7 +114,7 @@ pub struct Summary {
 
 /// The loading list of one route. Fields with a unit in their name keep it; lines, cautions and the
 /// summary are in the voyage's choice of units.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct LoadingPlan {
     /// The route.
     pub route: String,
@@ -129,11 +130,11 @@ pub struct LoadingPlan {
     pub cautions: Vec<Caution>,
     /// Days to provide for.
     pub days: DaysPlan,
-    /// Diesel; `None` without an engine.
+    /// Diesel; none without an engine.
     pub fuel: Option<FuelPlan>,
     /// Fresh water.
     pub water: WaterPlan,
-    /// Electricity; `None` where the voyage does not say.
+    /// Electricity; none where the voyage does not say.
     pub power: Option<PowerPlan>,
     /// Food.
     pub food: FoodPlan,

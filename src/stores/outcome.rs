@@ -1,6 +1,7 @@
 //! What the stores need to know of a passage: its simulated members, its track day by day.
 
 use jiff::civil::Date;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::units::Range;
@@ -54,7 +55,7 @@ pub struct TrackDay {
 }
 
 /// Days and litres at one percentile, each at its own.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct DaysAndLitres {
     /// Days of passage.
     pub days: f64,
@@ -90,7 +91,7 @@ pub struct PassageOutcome {
 
 /// The passage at one percentile. Each quantity is at its own percentile: the slowest passage
 /// need not be the one with the most gales.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct Percentile {
     /// The percentile, 50 to 99.
     pub percent: f64,

@@ -1,6 +1,7 @@
 //! The day's electric balance along the track, and the hours of charging it leaves to the engine.
 
 use jiff::civil::Date;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::units::Unit;
@@ -149,22 +150,23 @@ impl Load {
 }
 
 /// Electricity used and made on one day, watt-hours.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct DayBalance {
     /// The date.
+    #[schemars(with = "String", extend("format" = "date"))]
     pub date: Date,
-    /// Used.
+    /// Used, Wh.
     pub used_wh: f64,
-    /// Made by the sun.
+    /// Made by the sun, Wh.
     pub solar_wh: f64,
-    /// Made by the wind.
+    /// Made by the wind, Wh.
     pub wind_wh: f64,
-    /// Left to the engine; 0 where sun and wind suffice. A good day's surplus is not carried over.
+    /// Left to the engine, Wh; 0 where sun and wind suffice. A good day's surplus is not carried over.
     pub lacking_wh: f64,
 }
 
 /// The balance over the passage.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct PowerPlan {
     /// Each day of the track.
     pub days: Vec<DayBalance>,
@@ -178,11 +180,11 @@ pub struct PowerPlan {
     pub lacking_wh_per_day: f64,
     /// The most left to the engine on one day, Wh.
     pub worst_lacking_wh: f64,
-    /// Mean hours of charging a day; `None` without an alternator.
+    /// Mean hours of charging a day; none without an alternator.
     pub charging_hours_per_day: Option<f64>,
-    /// Hours of charging on the worst day; `None` without an alternator.
+    /// Hours of charging on the worst day; none without an alternator.
     pub worst_charging_hours: Option<f64>,
-    /// Hours the battery carries the mean use alone; `None` where it is not known or nothing is used.
+    /// Hours the battery carries the mean use alone; none where it is not known or nothing is used.
     pub battery_hours: Option<f64>,
     /// The longest night on the track, hours.
     pub longest_night_h: f64,

@@ -4,6 +4,7 @@
 //! keep, the room they take and their shares are common practice, no source: warm, damp or bruised
 //! food keeps a shorter time.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::units::Range;
@@ -24,7 +25,7 @@ pub const KIND_SHARE: Range = Range::new("share of food", "", 0.0, 1.0);
 pub const DENSITY_BASIS: Basis = Basis::from_memory("general food composition tables, rounded");
 
 /// How a kind of food is kept and used.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Keeping {
     /// Fresh, in the open: eaten while it keeps.

@@ -1,5 +1,6 @@
 //! A route's loading list, or why there is none.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::error::StoresError;
@@ -16,7 +17,7 @@ pub enum RoutePlan {
 }
 
 /// How many passages were asked for, and how many arrive.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct TooFewArrive {
     /// The percentile asked for.
     pub confidence_percent: f64,

@@ -1,5 +1,6 @@
 //! Spares by the hour and the litre, and questions about the systems a short crew lives by.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::units::{Range, Unit};
@@ -163,7 +164,7 @@ impl ServiceItem {
 }
 
 /// A system a short crew lives by.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum System {
     /// Steering.
@@ -183,7 +184,7 @@ pub enum System {
 }
 
 /// A question for the skipper. It is never a verdict.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct Prompt {
     /// The system.
     pub system: System,
@@ -194,11 +195,11 @@ pub struct Prompt {
 }
 
 /// Spares to carry and questions to ask.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct ServicePlan {
-    /// Engine hours reckoned with; `None` where there is no engine.
+    /// Engine hours reckoned with; none where there is no engine.
     pub engine_hours: Option<f64>,
-    /// Litres made by the watermaker reckoned with; `None` where there is none.
+    /// Litres made by the watermaker reckoned with; none where there is none.
     pub made_litres: Option<f64>,
     /// Questions.
     pub prompts: Vec<Prompt>,

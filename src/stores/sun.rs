@@ -4,6 +4,7 @@
 //! to about 0.01 degrees between 1950 and 2050.
 
 use jiff::civil::{Date, date};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Zenith distance of the sun's centre at rise and set, degrees: the horizon, less refraction
@@ -27,17 +28,19 @@ struct SunPlace {
 }
 
 /// The sun on one day at one place.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct SunDay {
     /// The date.
+    #[schemars(with = "String", extend("format" = "date"))]
     pub date: Date,
     /// The sun's declination at local noon, degrees, north positive.
     pub declination_deg: f64,
     /// Hours from sunrise to sunset, 0 to 24.
     pub daylight_h: f64,
-    /// Sunrise, hours UTC in [0, 24); `None` where the sun does not rise or does not set.
+    /// Sunrise, hours UTC in [0, 24); none where the sun does not rise or does not set.
     pub sunrise_utc_h: Option<f64>,
-    /// Sunset, hours UTC in [0, 24); it may belong to the next date.
+    /// Sunset, hours UTC in [0, 24), perhaps of the next date; none where the sun does not rise or does not
+    /// set.
     pub sunset_utc_h: Option<f64>,
     /// Energy on a level square metre above the air, kWh a day.
     pub above_air_kwh_per_m2: f64,

@@ -1,5 +1,6 @@
 //! Watches: the dark hours, what sleep is left, and who is on deck when.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::units::{Range, Unit};
@@ -85,20 +86,20 @@ impl WatchSettings {
 }
 
 /// One turn on watch.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct Turn {
     /// The day of the cycle, from 1; a turn belongs to the day it follows 20:00 of.
     pub day: usize,
-    /// Ship's time it begins, hours.
+    /// Ship's time it begins, hour of the day.
     pub from_h: u8,
-    /// Ship's time it ends, hours.
+    /// Ship's time it ends, hour of the day.
     pub to_h: u8,
     /// Who is on watch.
     pub keeper: String,
 }
 
 /// Watches and sleep.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct WatchPlan {
     /// How many people keep watch.
     pub keepers: usize,

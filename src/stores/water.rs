@@ -1,6 +1,7 @@
 //! Fresh water: what is drunk and used, what is made, and what the tanks must hold when the
 //! watermaker fails.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::units::{Range, Unit};
@@ -160,7 +161,7 @@ impl WaterSettings {
 }
 
 /// Fresh water to load.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct WaterPlan {
     /// Litres used a day by all aboard.
     pub use_litres_per_day: f64,
@@ -172,15 +173,15 @@ pub struct WaterPlan {
     pub emergency_litres: f64,
     /// Litres to load: the tank minimum and the emergency water.
     pub litres: f64,
-    /// What tanks and bottles hold, litres; `None` where it is not known.
+    /// What tanks and bottles hold, litres; none where it is not known.
     pub stock_litres: Option<f64>,
-    /// What they lack of the tank minimum, litres; 0 where it fits, `None` where it is not known.
+    /// What they lack of the tank minimum, litres; 0 where it fits, none where it is not known.
     pub shortfall_litres: Option<f64>,
     /// Litres for each person and day, all uses.
     pub use_litres_per_person_day: f64,
     /// Litres of it for drinking; all uses where none is named `drinking`.
     pub drinking_litres_per_person_day: f64,
-    /// The watermaker, if any.
+    /// The watermaker; none without one, or where it is not known what the tanks hold.
     pub watermaker: Option<WatermakerPlan>,
     /// The lines of the list.
     pub lines: Vec<Line>,

@@ -1,5 +1,6 @@
 //! A watermaker, and what its failure asks of the tanks.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::units::Range;
@@ -36,7 +37,7 @@ impl Watermaker {
 }
 
 /// What the watermaker does, and what is left when it fails.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct WatermakerPlan {
     /// Hours it runs a day; above 24 where the use outruns it.
     pub hours_per_day: f64,

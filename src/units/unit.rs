@@ -1,5 +1,8 @@
 //! The units quantities are given and shown in, with their exact sizes.
 
+use std::borrow::Cow;
+
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Deserialize, Serialize, Serializer};
 
 /// Litres in one US gallon, exact: 231 cubic inches (NIST Handbook 44, from memory).
@@ -148,6 +151,9 @@ impl Unit {
         Self::Kilojoule,
     ];
 
+    /// The units that only results are in.
+    const RECKONED: [Self; 4] = [Self::Day, Self::Hour, Self::Piece, Self::Percent];
+
     /// The symbol, as written and as printed.
     pub const fn symbol(self) -> &'static str {
         match self {
@@ -240,6 +246,21 @@ impl Unit {
     }
 }
 
+impl JsonSchema for Unit {
+    fn schema_name() -> Cow<'static, str> {
+        "Unit".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        let symbols = Self::WRITTEN.into_iter().chain(Self::RECKONED);
+        json_schema!({
+            "description": "A unit of measure, by its symbol. Ounces and pounds are avoirdupois.",
+            "type": "string",
+            "enum": symbols.map(Self::symbol).collect::<Vec<_>>(),
+        })
+    }
+}
+
 impl Serialize for Unit {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.serialize_str(self.symbol())
@@ -247,7 +268,7 @@ impl Serialize for Unit {
 }
 
 /// The one choice of units for output.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, JsonSchema, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum OutputUnits {
     /// Litres, kilograms, grams, metres.

@@ -222,15 +222,15 @@ fn the_page_loads_clean_and_says_what_the_json_says() {
                 cells[1..3],
                 [leg["from"].as_str().unwrap(), leg["to"].as_str().unwrap()]
             );
-            assert_eq!(cells[4], format!("{:03.0}", figure("departure_course_deg")));
-            assert_eq!(cells[8], grouped(figure("distance_nm")));
+            let course = |end: &str| format!("{:03.0}", figure(end));
+            let ends = ["departure_course_deg", "arrival_course_deg"].map(course);
+            assert_eq!(cells[4], ends.join(" to "));
+            assert_eq!(cells[6], grouped(figure("distance_nm")));
             let cells = texts(&winds["rows"][index]);
             assert_eq!(cells[1], tenth(figure("days")));
             assert_eq!(cells[2], tenth(figure("elapsed_days")));
-            assert_eq!(
-                cells[5],
-                percent(leg["exposure"]["headwind"].as_f64().unwrap())
-            );
+            let headwind = percent(leg["exposure"]["headwind"].as_f64().unwrap());
+            assert_eq!(format!("{} %", cells[5]), headwind);
         }
     }
 

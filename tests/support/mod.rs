@@ -1,8 +1,9 @@
-//! What the geodesy reference tests share: reading rows of `fixtures/reference/`.
+//! What tests share: running the program, reading rows of `fixtures/reference/`, distances.
 
 // Each test is a crate of its own and few need all of this.
 #![allow(dead_code)]
 
+pub mod command;
 pub mod ground;
 
 use std::path::Path;

@@ -301,12 +301,11 @@ impl Lanes {
     /// which they only sailed. It happens once in a passage.
     #[cold]
     fn break_last_step(&mut self, step: usize, tank: Tank, table: &WindTable) {
-        let now = &mut self.flags[step];
-        for lane in 0..self.live.min(LANES) {
-            if flag(now[lane], UNDER_POWER) == 0 || self.fuel[lane] > 0 {
+        for (lane, now) in self.flags[step].iter_mut().enumerate().take(self.live) {
+            if flag(*now, UNDER_POWER) == 0 || self.fuel[lane] > 0 {
                 continue;
             }
-            now[lane] |= 1 << WANTED;
+            *now |= 1 << WANTED;
             let under_power = progress(self.word[lane]);
             let under_sail = progress(table.word(self.pass.cell[lane] | DRY));
             let lost = f64::from(under_power - under_sail) * tank.missing_share();

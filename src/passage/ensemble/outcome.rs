@@ -2,6 +2,7 @@
 
 use jiff::SignedDuration;
 use jiff::civil::Date;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::block::{MOST_DAYS, Passage, STEP_HOURS};
@@ -59,45 +60,45 @@ pub struct MemberPassage {
     pub ran_dry: bool,
 }
 
-/// The mean and the value that nine passages in ten stay below.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+/// The mean and the value that nine passages in ten stay below, in hours.
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct MeanAnd90 {
-    /// The mean.
+    /// The mean over all passages, hours.
     pub mean: f64,
-    /// The 90 per cent value.
+    /// What 90 passages in a hundred stay below, hours.
     pub p90: f64,
 }
 
 /// Hours of each kind of exposure.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct ExposureHours {
-    /// The wind less than 60 degrees off the course.
+    /// Hours with the wind less than 60 degrees off the course.
     pub headwind: MeanAnd90,
-    /// A headwind of 20 kn or more.
+    /// Hours with a headwind of 20 kn or more.
     pub hard_beat: MeanAnd90,
-    /// The wind more than 110 degrees off the course.
+    /// Hours with the wind more than 110 degrees off the course.
     pub abaft: MeanAnd90,
-    /// Wind below 6 kn.
+    /// Hours with wind below 6 kn.
     pub light_air: MeanAnd90,
-    /// Wind of 22 kn or more.
+    /// Hours with wind of 22 kn or more.
     pub strong: MeanAnd90,
-    /// Wind of 34 kn or more.
+    /// Hours with wind of 34 kn or more.
     pub gale: MeanAnd90,
-    /// Under power.
+    /// Hours under power.
     pub under_power: MeanAnd90,
 }
 
 /// Chances over a whole passage, 0 to 1.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct Chance {
-    /// At least one gale of six hours or more.
+    /// Chance of at least one gale of six hours or more.
     pub gale_6h: f64,
-    /// At least one hard beat of more than 24 hours.
+    /// Chance of at least one hard beat of more than 24 hours.
     pub hard_beat_24h: f64,
-    /// The engine is wanted, to make way, after its fuel is spent; none without an engine. Charging
-    /// and a reserve for the arrival are not in it.
+    /// Chance that the engine is wanted to make way after its fuel is spent; none without an engine.
+    /// Charging and a reserve for the arrival are not in it.
     pub dry_tanks: Option<f64>,
-    /// The passage is not over after 400 days.
+    /// Chance that the passage is not over after 400 days.
     pub no_arrival: f64,
 }
 

@@ -13,12 +13,12 @@ use super::{answer, exposure, map, season, spread};
 use crate::climate::{Climate, Month, SeasonDay};
 use crate::passage::{Departure, PassageError};
 use crate::report::Study;
-use crate::report::boat_notes::boat_notes;
 use crate::report::cautions::CAUTIONS;
 use crate::report::comparison::{MEAN_WIND_NOTE, spread_note};
-use crate::report::land::land_notes;
 use crate::report::land_warnings;
+use crate::report::legs::LEGS_KEY;
 use crate::report::loading::caution;
+use crate::report::notes::notes;
 use crate::report::season::window_sentence;
 use crate::report::sentences::sentences;
 use crate::report::wording::{date, grouped};
@@ -64,6 +64,7 @@ struct Context<'a> {
     loading: Option<Vec<Group>>,
     loading_cautions: Vec<String>,
     legs: Vec<Legs>,
+    legs_key: &'static str,
     warnings: Vec<String>,
     notes: Vec<String>,
     cautions: [&'static str; CAUTIONS.len()],
@@ -120,13 +121,9 @@ pub fn html_page(page: &Page<'_>) -> String {
         loading: loading(study),
         loading_cautions: loading_cautions(study),
         legs: legs(study),
+        legs_key: LEGS_KEY,
         warnings: land_warnings(&voyage.routes, study.land),
-        notes: [
-            boat_notes(voyage).as_slice(),
-            study.climate.notes(),
-            &land_notes(&voyage.routes, study.land),
-        ]
-        .concat(),
+        notes: notes(voyage, study.climate, study.land),
         cautions: CAUTIONS,
         origins: origins(study),
         command,

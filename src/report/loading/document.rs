@@ -1,33 +1,49 @@
 //! The loading lists as JSON: stable names, `null` where a figure is not available.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::super::cautions::CAUTIONS;
 use super::super::document::{VoyageRecord, written};
+use super::super::land::land_warnings;
+use super::super::notes::notes;
 use super::LoadingStudy;
 use crate::stores::{LoadingPlan, RoutePlan, TooFewArrive};
 
-#[derive(Serialize)]
-struct Document<'a> {
+/// What to load for each of a voyage's routes.
+#[derive(JsonSchema, Serialize)]
+pub(in super::super) struct Document<'a> {
+    /// Which voyage, boat and winds.
     voyage: VoyageRecord<'a>,
+    /// How the passages behind the lists were made.
     ensemble: Option<EnsembleRecord>,
+    /// Each route's list, in the voyage's order.
     routes: Vec<RouteRecord<'a>>,
-    notes: &'a [String],
-    cautions: [&'static str; CAUTIONS.len()],
+    /// What to know about the boat, the winds and the land, a sentence or two each.
+    notes: Vec<String>,
+    /// What to know before trusting the figures, a sentence each.
+    cautions: &'static [&'static str],
 }
 
-#[derive(Serialize)]
+/// How the passages behind the lists were made.
+#[derive(JsonSchema, Serialize)]
 struct EnsembleRecord {
+    /// How many passages on each route.
     members: usize,
+    /// The seed of their winds.
     seed: u64,
+    /// How long a wind persists, hours.
     persistence_hours: f64,
 }
 
-/// One of `plan` and `too_few_arrive` is there.
-#[derive(Serialize)]
+/// One route. One of `plan` and `too_few_arrive` is there.
+#[derive(JsonSchema, Serialize)]
 struct RouteRecord<'a> {
+    /// The route's name.
     name: &'a str,
+    /// The loading list; none where too few passages arrive.
     plan: Option<&'a LoadingPlan>,
+    /// Why there is no list; none where there is one.
     too_few_arrive: Option<TooFewArrive>,
 }
 
@@ -51,8 +67,12 @@ pub fn loading_json(study: &LoadingStudy<'_>) -> String {
                 },
             })
             .collect(),
-        notes: study.climate.notes(),
-        cautions: CAUTIONS,
+        notes: [
+            land_warnings(&study.voyage.routes, study.land),
+            notes(study.voyage, study.climate, study.land),
+        ]
+        .concat(),
+        cautions: &CAUTIONS,
     };
     written(&document)
 }

@@ -9,6 +9,7 @@ mod text;
 
 pub(super) use amounts::shown;
 pub use csv::loading_csv;
+pub(super) use document::Document;
 pub use document::loading_json;
 pub(super) use side_by_side::loading_figures;
 pub(super) use text::caution;
@@ -16,6 +17,7 @@ pub use text::loading_text;
 
 use crate::climate::Climate;
 use crate::passage::{Ensemble, Voyage};
+use crate::route::LandCheck;
 use crate::stores::RoutePlan;
 
 /// A voyage and what its routes ask to be loaded: what every form of the loading list shows.
@@ -25,6 +27,8 @@ pub struct LoadingStudy<'a> {
     pub voyage: &'a Voyage,
     /// The winds used.
     pub climate: &'a Climate,
+    /// What of each route lies on land, in the voyage's order.
+    pub land: &'a [LandCheck],
     /// Each route's spread of passages, in the voyage's order.
     pub ensembles: &'a [Ensemble],
     /// Each route's loading list, in the voyage's order.

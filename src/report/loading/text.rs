@@ -1,6 +1,7 @@
 //! The loading lists as text: the routes side by side, then each route's list.
 
-use super::super::comparison::{about_the_winds, bullets, cautions, spread_note, voyage_heading};
+use super::super::comparison::{bullets, cautions, spread_note, voyage_heading};
+use super::super::notes::about_the_voyage;
 use super::super::table::{layout, wrap};
 use super::LoadingStudy;
 use super::amounts::{figure, in_units, shown, with_unit};
@@ -30,7 +31,7 @@ pub fn loading_text(study: &LoadingStudy<'_>) -> String {
         }
     }
     parts.extend(study.ensembles.first().map(spread_note));
-    parts.extend(about_the_winds(study.climate));
+    parts.extend(about_the_voyage(study.voyage, study.climate, study.land));
     parts.push(cautions());
     parts.join("\n\n") + "\n"
 }

@@ -1,6 +1,44 @@
-//! What is to be said about the boat's polar wherever it is used.
+//! What is to be said about the boat, the winds and the land wherever they are used.
 
+use super::comparison::bullets;
+use super::land::{about_the_land, land_notes};
+use crate::climate::Climate;
 use crate::passage::Voyage;
+use crate::route::LandCheck;
+
+/// All notes about a voyage, a sentence or two each.
+pub(super) fn notes(voyage: &Voyage, climate: &Climate, land: &[LandCheck]) -> Vec<String> {
+    [
+        boat_notes(voyage).as_slice(),
+        climate.notes(),
+        &land_notes(&voyage.routes, land),
+    ]
+    .concat()
+}
+
+/// The same under headings, for a terminal.
+pub(super) fn about_the_voyage(
+    voyage: &Voyage,
+    climate: &Climate,
+    land: &[LandCheck],
+) -> Vec<String> {
+    let mut parts: Vec<String> = about_the_boat(voyage).into_iter().collect();
+    parts.extend(about_the_winds(climate));
+    parts.push(about_the_land(&voyage.routes, land));
+    parts
+}
+
+/// What is to be known about the boat's polar, if anything.
+pub(super) fn about_the_boat(voyage: &Voyage) -> Option<String> {
+    let notes = boat_notes(voyage);
+    (!notes.is_empty()).then(|| format!("About the boat\n{}", bullets(&notes)))
+}
+
+/// What the reader of the winds has to say about them, if anything.
+pub(super) fn about_the_winds(climate: &Climate) -> Option<String> {
+    let notes = climate.notes();
+    (!notes.is_empty()).then(|| format!("About the winds\n{}", bullets(notes)))
+}
 
 /// Notes about the boat: that her polar is a generic one, and what to do about it.
 pub(super) fn boat_notes(voyage: &Voyage) -> Vec<String> {

@@ -1,0 +1,114 @@
+//! The JSON Schema of what each command prints with `--json`, made from the records it is written
+//! from.
+
+use schemars::generate::SchemaSettings;
+use schemars::transform::RecursiveTransform;
+use schemars::{JsonSchema, Schema};
+use serde_json::Value;
+
+use super::document::{Document, written};
+use super::shaped_document::ShapedDocument;
+use super::{boat_document, calibration, climate_document, loading, season_document, soundness};
+
+/// How to read every document; stands under what is its own.
+const CONVENTIONS: &str = "Shares and chances run from 0 to 1. Every name is always there; a value \
+     that a description calls none is null.";
+
+/// What a command prints with `--json`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum JsonOutput {
+    /// Of `offing compare`.
+    Compare,
+    /// Of `offing legs`.
+    Legs,
+    /// Of `offing check`.
+    Check,
+    /// Of `offing shape`.
+    Shape,
+    /// Of `offing boat`.
+    Boat,
+    /// Of `offing boat fit`.
+    BoatFit,
+    /// Of `offing season`.
+    Season,
+    /// Of `offing climate`.
+    Climate,
+    /// Of `offing stores`.
+    Stores,
+}
+
+impl JsonOutput {
+    /// All there are, in the order of the commands.
+    pub const ALL: [Self; 9] = [
+        Self::Compare,
+        Self::Legs,
+        Self::Check,
+        Self::Shape,
+        Self::Boat,
+        Self::BoatFit,
+        Self::Season,
+        Self::Climate,
+        Self::Stores,
+    ];
+
+    /// The command's words, joined by hyphens.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Compare => "compare",
+            Self::Legs => "legs",
+            Self::Check => "check",
+            Self::Shape => "shape",
+            Self::Boat => "boat",
+            Self::BoatFit => "boat-fit",
+            Self::Season => "season",
+            Self::Climate => "climate",
+            Self::Stores => "stores",
+        }
+    }
+}
+
+/// The JSON Schema (draft 2020-12) of what a command prints with `--json`, indented.
+pub fn json_schema(output: JsonOutput) -> String {
+    let mut schema = match output {
+        JsonOutput::Compare | JsonOutput::Legs => schema_of::<Document<'_>>(),
+        JsonOutput::Check => schema_of::<soundness::Document<'_>>(),
+        JsonOutput::Shape => schema_of::<ShapedDocument<'_>>(),
+        JsonOutput::Boat => schema_of::<boat_document::Document<'_>>(),
+        JsonOutput::BoatFit => schema_of::<calibration::Document<'_>>(),
+        JsonOutput::Season => schema_of::<season_document::Document<'_>>(),
+        JsonOutput::Climate => schema_of::<climate_document::Document<'_>>(),
+        JsonOutput::Stores => schema_of::<loading::Document<'_>>(),
+    };
+    let command = output.name().replace('-', " ");
+    schema.insert(
+        "title".to_owned(),
+        format!("offing {command} --json").into(),
+    );
+    if let Some(Value::String(description)) = schema.get_mut("description") {
+        *description = format!("{description} {CONVENTIONS}");
+    }
+    written(&schema)
+}
+
+fn schema_of<Record: JsonSchema>() -> Schema {
+    SchemaSettings::draft2020_12()
+        .for_serialize()
+        .with_transform(RecursiveTransform(close))
+        .with_transform(RecursiveTransform(unwrap_lines))
+        .into_generator()
+        .into_root_schema_for::<Record>()
+}
+
+/// Allows an object no names but its own.
+fn close(schema: &mut Schema) {
+    if schema.get("properties").is_some_and(Value::is_object) {
+        schema.insert("additionalProperties".to_owned(), false.into());
+    }
+}
+
+/// Joins a description's lines, which are broken where the source's are.
+fn unwrap_lines(schema: &mut Schema) {
+    if let Some(Value::String(description)) = schema.get_mut("description") {
+        *description = description.replace('\n', " ");
+    }
+}
