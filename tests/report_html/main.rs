@@ -203,7 +203,18 @@ fn the_page_loads_clean_and_says_what_the_json_says() {
             "a hard beat over 24 hours",
             "/ensemble/chance/hard_beat_24h",
         ),
-        ("running the tanks dry", "/ensemble/chance/dry_tanks"),
+        (
+            "the engine alone running the tanks dry",
+            "/ensemble/chance/dry_tanks",
+        ),
+        (
+            "motoring, charging and reserve beyond the tanks",
+            "/to_load/reserve_broken_chance",
+        ),
+        (
+            "Time in cyclone waters in their season",
+            "/ensemble/cyclone_season",
+        ),
         ("Time on replaced wind data", "/expected/replaced_data"),
     ] {
         assert_eq!(row(compared, label), written(path, &percent), "{label}");
