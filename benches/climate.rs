@@ -4,6 +4,7 @@ use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use offing::climate::{Climate, Region, SeasonDay, Wind};
+use offing::geodesy::Position;
 use offing::units::Course;
 
 /// The waters between Australia and Africa.
@@ -22,13 +23,10 @@ fn reading(bench: &mut Criterion) {
 
 fn sampling(bench: &mut Criterion) {
     let climate = Climate::ship_winds(&southern_indian_ocean()).unwrap();
+    let place = Position::new(-31.3, 71.7).unwrap();
     let season = SeasonDay::from_days(130.0);
     bench.bench_function("climate at a place and season", |bench| {
-        bench.iter(|| {
-            climate
-                .at(black_box(-31.3), black_box(71.7), black_box(season))
-                .unwrap()
-        });
+        bench.iter(|| climate.at(black_box(place), black_box(season)).unwrap());
     });
 }
 

@@ -97,11 +97,11 @@ fn bad_cells_are_named_by_line_and_column() {
         ),
         (
             "2025-04-01T06:00:00Z,5,14,90,91,0,no",
-            "latitude: found `91`; allowed: a number from -90 to 90 deg".to_owned(),
+            "latitude: found `91`; allowed: a number from -90 to 90 degrees".to_owned(),
         ),
         (
             "2025-04-01T06:00:00Z,5,14,90,-30,,no",
-            "longitude: found ``; allowed: a number from -360 to 360 deg".to_owned(),
+            "longitude: found ``; allowed: a number from -360 to 360 degrees".to_owned(),
         ),
         (
             "2025-04-01T06:00:00Z,5,14,90,,,",

@@ -56,6 +56,40 @@ fn number(value: &Value, path: &str) -> f64 {
     found.unwrap_or_else(|| panic!("no number at {path} in {value}"))
 }
 
+/// A file of the ship winds with a voyage that names it, its variables and the height: the winds of
+/// a place are read as the voyage says, with and without `--climate`.
+#[test]
+fn a_place_is_read_as_the_voyage_says_its_winds_are() {
+    let ship_winds = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/climate/ship-winds.nc");
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/demo");
+    let folder = tempfile::tempdir().unwrap();
+    fs::copy(
+        demo.join("cutter-12m.csv"),
+        folder.path().join("cutter-12m.csv"),
+    )
+    .unwrap();
+    let own = folder.path().join("own.nc");
+    fs::copy(&ship_winds, &own).unwrap();
+    let text = fs::read_to_string(demo.join("fremantle-durban.toml")).unwrap();
+    let voyage = folder.path().join("voyage.toml");
+    let climate = "[climate]\nfile = \"own.nc\"\nwind_height_m = 20\n";
+    fs::write(&voyage, format!("{text}\n{climate}")).unwrap();
+    let (voyage, own) = (voyage.to_str().unwrap(), own.to_str().unwrap());
+    let place = ["climate", "20 S, 80 E", "--month", "5", "--json"];
+    let mean_kn = |more: &[&str]| {
+        let found = json(&[&place[..], more].concat());
+        number(&found["places"][0], "/wind/mean_speed_kn")
+    };
+    let at_20_m = mean_kn(&["--voyage", voyage]);
+    // The factor of the neutral profile from 20 m (tests/climate_files).
+    assert!((at_20_m / mean_kn(&[]) - 0.940).abs() < 1e-3, "{at_20_m}");
+    assert_eq!(mean_kn(&["--voyage", voyage, "--climate", own]), at_20_m);
+    let route = ["climate", "--route", "Direct", "--json", "--voyage", voyage];
+    let along = json(&route);
+    let renamed = json(&[&route[..], &["--climate", own]].concat());
+    assert_eq!(along["places"], renamed["places"]);
+}
+
 /// Shares of time and mean speeds of a wind, by summing its density over cells of speed and direction.
 #[derive(Default)]
 struct Dense {

@@ -4,6 +4,7 @@ use std::fs;
 use std::path::Path;
 
 use assert_cmd::Command;
+use serde_json::Value;
 
 fn offing(folder: &Path, arguments: &[&str]) -> assert_cmd::assert::Assert {
     let mut command = Command::cargo_bin("offing").unwrap();
@@ -62,6 +63,83 @@ fn in_full(text: &str) -> String {
     keys.filter(|line| !one_of_two.iter().any(|start| line.starts_with(start)))
         .map(|line| format!("{line}\n"))
         .collect()
+}
+
+/// Keys that have no default where their table stands: what the new voyage writes is an example.
+const EXAMPLES: [&str; 29] = [
+    "waterline_length_m",
+    "displacement_kg",
+    "sail_area_m2",
+    "rig",
+    "keel",
+    "power_kw",
+    "power_speed_kn",
+    "file",
+    "name",
+    "animal",
+    "mass",
+    "per_person_day",
+    "keeping",
+    "share",
+    "kcal_per_kg",
+    "litres_per_kg",
+    "keeps_days",
+    "power",
+    "when",
+    "kind",
+    "size",
+    "volts",
+    "peak",
+    "rated",
+    "rated_wind_ms",
+    "starts_at_ms",
+    "net",
+    "every_engine_hours",
+    "fluid",
+];
+
+/// What a list is made of, less what says where a figure comes from.
+fn figures(value: &mut Value) {
+    match value {
+        Value::Object(fields) => {
+            fields.retain(|field, _| field != "basis" && field != "rule");
+            fields.values_mut().for_each(figures);
+        }
+        Value::Array(items) => items.iter_mut().for_each(figures),
+        _ => {}
+    }
+}
+
+#[test]
+fn what_the_new_voyage_writes_behind_a_key_is_what_holds_without_it() {
+    let (folder, full) = folder_in_full();
+    // A watermaker takes the default reserve of water away; it stands in neither.
+    let maker = full.find("[water.watermaker]").unwrap();
+    let end = maker + full[maker..].find("\n\n").unwrap();
+    let full = format!("{}{}", &full[..maker], &full[end..]);
+    let shipped = include_str!("../fixtures/new/voyage.toml");
+    let mut left_out = 0;
+    let with_defaults: String = full
+        .lines()
+        .filter(|line| {
+            let key = line.split(" =").next().unwrap_or_default();
+            let is_default = line.contains(" = ")
+                && !EXAMPLES.contains(&key)
+                && shipped.contains(&format!("\n#{line}\n"));
+            left_out += usize::from(is_default);
+            !is_default
+        })
+        .map(|line| format!("{line}\n"))
+        .collect();
+    assert!(left_out > 35, "only {left_out} defaults are left out");
+    let listed = |text: &str| {
+        fs::write(folder.path().join("voyage.toml"), text).unwrap();
+        let stores = ["stores", "voyage.toml", "--members", "20", "--json"];
+        let mut list: Value = serde_json::from_str(&printed(folder.path(), &stores)).unwrap();
+        figures(&mut list["routes"]);
+        list["routes"].clone()
+    };
+    assert_eq!(listed(&with_defaults), listed(&full));
 }
 
 /// A folder with the new voyage in full and the files that it names.

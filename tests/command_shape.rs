@@ -106,6 +106,20 @@ fn wrong_limits_are_refused_and_nothing_is_written() {
     );
     refused(&["--not-south-of", "forty"], "no latitude; allowed: 40S");
     refused(
+        &["--max-gale", "little"],
+        "no number; allowed: a number like",
+    );
+    for departure in ["2027-13-01", "2027-05-01T18:30:00", "1 May"] {
+        refused(
+            &["--departure", departure],
+            "no day of the calendar; allowed: a date like 2027-05-01",
+        );
+    }
+    refused(
+        &["--seed", "one"],
+        "no whole number; allowed: a number like",
+    );
+    refused(
         &["--not-north-of", "85N"],
         "latitude is 85 degrees; allowed: -80 to 80 degrees",
     );
@@ -122,6 +136,40 @@ fn wrong_limits_are_refused_and_nothing_is_written() {
         &["--departure", "2027-12-01", "--avoid-cyclones"],
         "'cyclone basins in season' closes",
     );
+}
+
+/// Eastabout from the Cape to the Horn is more than two thirds of the way round: the winds are kept
+/// for that side of the Earth and not for the other.
+#[test]
+fn a_course_most_of_the_way_round_finds_its_winds() {
+    let folder = tempfile::tempdir().unwrap();
+    let demo = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/demo");
+    std::fs::copy(
+        demo.join("cutter-12m.csv"),
+        folder.path().join("cutter-12m.csv"),
+    )
+    .unwrap();
+    let text = std::fs::read_to_string(demo.join("fremantle-durban.toml")).unwrap();
+    let without_routes = text.split("[[route]]").next().unwrap();
+    let mut voyage = format!("{without_routes}[[route]]\nname = \"Eastabout\"\n");
+    for (name, position) in [
+        ("Cape", "36 S, 18 E"),
+        ("Indian Ocean", "42 S, 80 E"),
+        ("Tasman Sea", "48 S, 150 E"),
+        ("Pacific", "52 S, 130 W"),
+        ("Horn", "57 S, 68 W"),
+    ] {
+        voyage += &format!("\n[[route.waypoint]]\nname = \"{name}\"\nposition = \"{position}\"\n");
+    }
+    let file = folder.path().join("voyage.toml");
+    std::fs::write(&file, voyage).unwrap();
+    let mut command = Command::cargo_bin("offing").unwrap();
+    command
+        .args(["shape", "--grid", "5", "--members", "16"])
+        .arg(file)
+        .assert()
+        .success()
+        .stdout(predicate::str::is_match(r"Eastabout +Shaped").unwrap());
 }
 
 #[test]

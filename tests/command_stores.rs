@@ -361,13 +361,29 @@ fn the_propeller_law_says_what_the_engine_burns() {
     fs::write(&file, text.replace("litres_per_hour = 2", power)).unwrap();
     let document = json(&["stores", &file, "--json"]);
     let lines = plans(&document)[0]["fuel"]["lines"].as_array().unwrap();
-    let burn = lines[0]["rate"]["value"].as_f64().unwrap();
+    let (how, under_power) = (&lines[0], &lines[1]);
+    let burn = under_power["rate"]["value"].as_f64().unwrap();
     // 20 kW x (5 / 7)^3 x 250 g/kWh / 0.84 kg/L.
     let expected = 20.0 * (5.0f64 / 7.0).powi(3) * 0.25 / 0.84;
     assert!(
         (burn - expected).abs() < 1e-9,
         "{burn}, expected {expected}"
     );
+    assert_eq!(how["quantity"].as_f64(), Some(burn));
+    assert_eq!(
+        how["rule"],
+        "20 kW at 7 kn x (5 / 7)^3 x 250 g/kWh (engine makers' sheets, 210 to 270 g/kWh (from \
+         memory)) / 0.84 kg/L (EN 590, 0.82 to 0.845 kg/L (from memory))"
+    );
+    let given = text.replace(
+        "litres_per_hour = 2",
+        &format!("{power}\ndensity_kg_per_litre = 0.84"),
+    );
+    fs::write(&file, given).unwrap();
+    let document = json(&["stores", &file, "--json"]);
+    let rule = plans(&document)[0]["fuel"]["lines"][0]["rule"].clone();
+    let rule = rule.as_str().unwrap();
+    assert!(rule.ends_with("/ 0.84 kg/L (given by the crew)"), "{rule}");
 }
 
 #[test]

@@ -31,16 +31,52 @@ fn rust_files(folder: &Path, files: &mut Vec<PathBuf>) {
     }
 }
 
-/// The floors a line names by `crate::`, outside comments.
-fn floors_named(line: &str) -> impl Iterator<Item = &str> {
-    let code = line.split("//").next().unwrap_or_default();
-    let paths = code.split("crate::").skip(1);
-    paths
-        .filter_map(|rest| {
-            rest.split(|c: char| !c.is_alphanumeric() && c != '_')
-                .next()
-        })
-        .filter(|name| height(name).is_some())
+/// The floors a source text names by `crate::`, outside comments, each with its line from 1; in
+/// `crate::{a, b::{c, d}}` those that begin the outer list.
+fn floors_named(text: &str) -> Vec<(usize, String)> {
+    let code: Vec<&str> = text
+        .lines()
+        .map(|line| line.split("//").next().unwrap_or_default())
+        .collect();
+    let code = code.join("\n");
+    let name_at = |start: usize| {
+        let rest = &code[start..];
+        let end = rest.find(|c: char| !c.is_alphanumeric() && c != '_');
+        &rest[..end.unwrap_or(rest.len())]
+    };
+    let mut named = Vec::new();
+    for (at, prefix) in code.match_indices("crate::") {
+        let start = at + prefix.len();
+        let mut begins = vec![start];
+        if code[start..].starts_with('{') {
+            begins.clear();
+            let (mut depth, mut expected) = (0, false);
+            for (index, letter) in code[start..].char_indices() {
+                match letter {
+                    '{' => depth += 1,
+                    '}' => depth -= 1,
+                    _ => {}
+                }
+                if depth == 0 {
+                    break;
+                }
+                if depth == 1 && matches!(letter, '{' | ',') {
+                    expected = true;
+                } else if expected && !letter.is_whitespace() {
+                    begins.push(start + index);
+                    expected = false;
+                }
+            }
+        }
+        for begin in begins {
+            let name = name_at(begin);
+            if height(name).is_some() {
+                let line = code[..begin].matches('\n').count() + 1;
+                named.push((line, name.to_owned()));
+            }
+        }
+    }
+    named
 }
 
 #[test]
@@ -53,15 +89,10 @@ fn no_import_runs_uphill_or_sideways() {
         assert!(!files.is_empty(), "the floor {floor} has no files");
         for file in files {
             let text = fs::read_to_string(&file).unwrap();
-            for (index, line) in text.lines().enumerate() {
-                for named in floors_named(line).filter(|named| named != floor) {
-                    if height(named) >= height(floor) {
-                        let place = file.strip_prefix(&source).unwrap().display();
-                        wrong.push(format!(
-                            "src/{place}:{}: {floor} imports {named}",
-                            index + 1
-                        ));
-                    }
+            for (line, named) in floors_named(&text) {
+                if named != *floor && height(&named) >= height(floor) {
+                    let place = file.strip_prefix(&source).unwrap().display();
+                    wrong.push(format!("src/{place}:{line}: {floor} imports {named}"));
                 }
             }
         }
@@ -83,10 +114,19 @@ fn every_floor_of_the_crate_is_watched() {
 
 #[test]
 fn an_uphill_import_would_be_seen() {
+    let named = |text: &str| -> Vec<String> {
+        let found = floors_named(text).into_iter();
+        found.map(|(_, name)| name).collect()
+    };
+    assert_eq!(named("use crate::passage::Voyage;"), ["passage"]);
     assert_eq!(
-        floors_named("use crate::passage::Voyage;").collect::<Vec<_>>(),
-        ["passage"]
+        named("use crate::{passage::Voyage, climate::{Month, Region}, stores};"),
+        ["passage", "climate", "stores"]
     );
-    assert_eq!(floors_named("// use crate::passage::Voyage;").count(), 0);
+    assert_eq!(
+        floors_named("\nuse crate::{\n    units::{Course, Range},\n    cli,\n};\nfn report() {}"),
+        [(3, "units".to_owned()), (4, "cli".to_owned())]
+    );
+    assert!(named("// use crate::passage::Voyage;").is_empty());
     assert!(height("stores") > height("passage") && height("stores") == height("shaping"));
 }

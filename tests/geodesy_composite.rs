@@ -2,7 +2,7 @@
 
 mod support;
 
-use offing::geodesy::{CompositeParts, Earth, LegKind, LegTrack, Position, Step};
+use offing::geodesy::{CompositeLine, CompositeParts, Earth, LegKind, LegTrack, Position, Step};
 use offing::units::{METRES_PER_NM, wrap_180_deg};
 use serde::Deserialize;
 use support::ground::{POSITION_TOLERANCE_M, apart_m, nautical_sphere};
@@ -54,8 +54,8 @@ impl Row {
     fn composite(&self, earth: Earth) -> (LegTrack, CompositeParts) {
         let limit_latitude_deg = self.limit_latitude_deg;
         let leg = self.leg(earth, LegKind::Composite { limit_latitude_deg });
-        let parts = leg.composite_parts().unwrap();
-        (leg, parts)
+        let line = CompositeLine::between(earth, leg.from(), leg.to(), limit_latitude_deg);
+        (leg, line.unwrap().unwrap().parts())
     }
 
     fn assert_near(&self, what: &str, found: f64, expected: f64, tolerance: f64) {
@@ -267,7 +267,8 @@ fn the_great_circle_is_sailed_where_it_stays_clear_of_the_limit() {
     let free = |from, to, limit_latitude_deg| {
         let leg = LegTrack::new(from, to, LegKind::Composite { limit_latitude_deg }).unwrap();
         let circle = LegTrack::new(from, to, LegKind::GreatCircle).unwrap();
-        let same = leg.composite_parts().is_none();
+        let line = CompositeLine::between(Earth::WGS84, from, to, limit_latitude_deg);
+        let same = line.unwrap().is_none();
         assert_eq!(same, leg.length_nm() == circle.length_nm());
         same
     };
@@ -296,7 +297,8 @@ fn ends_on_the_limit_leave_only_the_parallel() {
     .unwrap();
     let rhumb = LegTrack::new(from, to, LegKind::Rhumb).unwrap();
     assert!((leg.length_nm() - rhumb.length_nm()).abs() * METRES_PER_NM <= 1e-6);
-    let parts = leg.composite_parts().unwrap();
+    let line = CompositeLine::between(Earth::WGS84, from, to, 45.0).unwrap();
+    let parts = line.unwrap().parts();
     assert_eq!(parts.reach.distance_nm, 0.0);
     assert!((parts.leave.distance_nm - leg.length_nm()).abs() <= 1e-9);
 }

@@ -38,7 +38,7 @@ fn days_and_water_without_a_watermaker() {
 #[test]
 fn resupply_days_are_added_after_the_reserve() {
     let mut voyage = settings();
-    voyage.resupply.days = 10.0;
+    voyage.resupply.days = Some(10.0);
     voyage.resupply.sold_there = Some(vec![Supply::Food, Supply::Water, Supply::Spares]);
     let plan = LoadingPlan::of(&voyage, &outcome(&[30.0; 5])).unwrap();
     assert_near(plan.days.food_days, 55.0, "30 x 1.5 + 10");
@@ -80,6 +80,139 @@ fn with_a_watermaker_the_failure_decides() {
 }
 
 #[test]
+fn passages_too_slow_for_the_ration_are_named() {
+    let mut voyage = settings();
+    voyage.water.watermaker = Some(Watermaker {
+        litres_per_hour: 8.0,
+        watts: 50.0,
+        hours_per_day: None,
+    });
+    voyage.water.tank_litres = Some(210.0);
+    let days: Vec<f64> = (0..=10).map(|step| 30.0 + f64::from(step)).collect();
+    let told = |voyage: &StoresSettings, days: &[f64]| {
+        let plan = LoadingPlan::of(voyage, &outcome(days)).unwrap();
+        let caution = plan
+            .cautions
+            .iter()
+            .find(|caution| {
+                caution
+                    .text
+                    .contains("passages slower than those provided for")
+            })
+            .map(|caution| caution.quantity.unwrap());
+        (plan.water.watermaker.unwrap(), caution)
+    };
+    // Eleven passages of 30 to 40 days: 39 days are provided for, and one takes longer. 210 L at 6 L
+    // a day last 35 days, and five take longer.
+    let (maker, caution) = told(&voyage, &days);
+    assert_near(maker.too_slow_share, 1.0 / 11.0, "one of eleven");
+    assert_near(maker.too_slow_share_full, 5.0 / 11.0, "five of eleven");
+    assert_near(caution.unwrap(), 100.0 / 11.0, "said in per cent");
+    // Half as much again is more than the slowest needs.
+    voyage.reserve.water_share = Some(0.5);
+    let (maker, caution) = told(&voyage, &days);
+    assert_eq!((maker.too_slow_share, caution), (0.0, None));
+    // Days until the shops are provided for beside the passage.
+    voyage.reserve.water_share = None;
+    voyage.resupply.days = Some(4.3);
+    let (maker, _) = told(&voyage, &days);
+    assert_near(maker.too_slow_share, 1.0 / 11.0, "the same one");
+    assert_near(maker.too_slow_share_full, 10.0 / 11.0, "30.7 days at sea");
+    // Where all take the same time nobody is slower.
+    assert_eq!(told(&voyage, &[30.1; 5]).1, None);
+}
+
+#[test]
+fn winds_without_air_temperature_are_said_to_add_nothing() {
+    let about_air = |plan: &LoadingPlan| {
+        plan.cautions
+            .iter()
+            .any(|caution| caution.text.contains("no air temperature"))
+    };
+    let mut passage = outcome(&[30.0; 5]);
+    assert!(!about_air(&LoadingPlan::of(&settings(), &passage).unwrap()));
+    passage.mean_air_temperature_c = None;
+    assert!(about_air(&LoadingPlan::of(&settings(), &passage).unwrap()));
+}
+
+#[test]
+fn a_figure_given_is_the_crews_own_even_where_it_is_the_default() {
+    let basis = |voyage: &StoresSettings, subject: Subject, item: &str| {
+        let mut passage = outcome(&[30.0; 5]);
+        passage.mean_air_temperature_c = Some(28.0);
+        line(&LoadingPlan::of(voyage, &passage).unwrap(), subject, item)
+            .basis
+            .status
+    };
+    let mut given = settings();
+    given.reserve.confidence_percent = Some(90.0);
+    given.reserve.food_share = Some(0.5);
+    given.resupply.days = Some(0.0);
+    given.water.heat_litres_per_person_day = Some(1.0);
+    given.water.emergency_litres_per_person = Some(3.0);
+    given.food.least_no_cook_days = Some(2.0);
+    given.watches.chores_h = Some(3.0);
+    given.service.items[0].basis = Basis::GIVEN;
+    let engine = given.engine.as_mut().unwrap();
+    engine.charging_litres_per_hour = Some(1.5);
+    engine.arrival_hours = Some(12.0);
+    let power = given.power.as_mut().unwrap();
+    power.loads[0].basis = Basis::GIVEN;
+    let battery = power.battery.as_mut().unwrap();
+    // As a lead-acid battery's.
+    battery.usable_share = Some(0.5);
+    power.solar.as_mut().unwrap().clearness = Some(0.5);
+    power.alternator.as_mut().unwrap().charge_efficiency = Some(0.85);
+    for (subject, item, usual) in [
+        (Subject::Days, "passage, 90 %", Status::CommonPractice),
+        (Subject::Days, "until resupply", Status::CommonPractice),
+        (Subject::Days, "food for", Status::CommonPractice),
+        (Subject::Fuel, "charging, 90 %", Status::CommonPractice),
+        (
+            Subject::Fuel,
+            "of it, kept for the arrival",
+            Status::CommonPractice,
+        ),
+        (
+            Subject::Water,
+            "more drinking in the heat",
+            Status::CommonPractice,
+        ),
+        (
+            Subject::Water,
+            "emergency water apart from the tanks",
+            Status::FromMemory,
+        ),
+        (Subject::Power, "autopilot", Status::FromMemory),
+        (Subject::Power, "made by the sun a day", Status::FromMemory),
+        (Subject::Power, "charging a day", Status::CommonPractice),
+        (
+            Subject::Power,
+            "the battery alone lasts",
+            Status::FromMemory,
+        ),
+        (
+            Subject::Food,
+            "food that needs no cooking, for",
+            Status::CommonPractice,
+        ),
+        (Subject::Service, "engine oil", Status::FromMemory),
+        (
+            Subject::Watches,
+            "sleep for each a day, fair",
+            Status::CommonPractice,
+        ),
+    ] {
+        assert_eq!(basis(&settings(), subject, item), usual, "{item}");
+        assert_eq!(basis(&given, subject, item), Status::Given, "{item}");
+    }
+    let mut lead = settings();
+    lead.power.as_mut().unwrap().battery = Some(Battery::new(BatteryKind::Lead, 4800.0));
+    let status = basis(&lead, Subject::Power, "the battery alone lasts");
+    assert_eq!(status, Status::CommonPractice);
+}
+
+#[test]
 fn diesel_is_motoring_charging_and_the_arrival() {
     let plan = LoadingPlan::of(&settings(), &outcome(&[30.0; 5])).unwrap();
     let power = plan.power.as_ref().unwrap();
@@ -109,6 +242,7 @@ fn the_days_balance_by_hand() {
         name: name.to_owned(),
         watts,
         running,
+        basis: Basis::GIVEN,
     };
     voyage.power = Some(PowerSettings {
         loads: vec![
@@ -116,13 +250,13 @@ fn the_days_balance_by_hand() {
             load("lamp", 10.0, Running::Dark),
             load("computer", 50.0, Running::Hours(2.0)),
         ],
-        battery: Some(Battery::lithium(1000.0)),
+        battery: Some(Battery::new(BatteryKind::Lithium, 1000.0)),
         solar: Some(Solar::new(200.0)),
         wind: Some(WindGenerator {
             rated_watts: 300.0,
             rated_wind_ms: 12.0,
             starts_at_ms: 3.0,
-            wind_share: 0.75,
+            wind_share: Some(0.75),
         }),
         alternator: None,
     });

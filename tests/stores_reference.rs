@@ -174,8 +174,8 @@ fn propeller_law_and_consumption() {
             power_kw: row.power_kw,
             speed_kn: SPEED_KN,
             cruising_kn: SPEED_KN * row.speed_share,
-            specific_consumption_g_per_kwh: row.specific_consumption_g_per_kwh,
-            density_kg_per_litre: row.density_kg_per_litre,
+            specific_consumption_g_per_kwh: Some(row.specific_consumption_g_per_kwh),
+            density_kg_per_litre: Some(row.density_kg_per_litre),
         };
         let near = |got: f64, expected: f64| {
             assert_near(&row.source, got, expected, row.tolerance_share * expected);
@@ -187,7 +187,13 @@ fn propeller_law_and_consumption() {
         );
     }
     // The defaults are the row's own 250 g/kWh and 0.84 kg/L.
-    let by_default = PowerCurve::new(20.0, 7.0, 7.0);
+    let by_default = PowerCurve {
+        power_kw: 20.0,
+        speed_kn: SPEED_KN,
+        cruising_kn: SPEED_KN,
+        specific_consumption_g_per_kwh: None,
+        density_kg_per_litre: None,
+    };
     assert_near(
         "default litres/kWh",
         by_default.litres_per_kwh(),

@@ -26,24 +26,13 @@ pub struct PowerCurve {
     pub speed_kn: f64,
     /// Cruising speed under power, knots; not above `speed_kn`.
     pub cruising_kn: f64,
-    /// Specific consumption, g/kWh.
-    pub specific_consumption_g_per_kwh: f64,
-    /// Diesel's density, kg/L.
-    pub density_kg_per_litre: f64,
+    /// Specific consumption, g/kWh; `None` takes [`SPECIFIC_CONSUMPTION_G_PER_KWH`].
+    pub specific_consumption_g_per_kwh: Option<f64>,
+    /// Diesel's density, kg/L; `None` takes [`DIESEL_KG_PER_LITRE`].
+    pub density_kg_per_litre: Option<f64>,
 }
 
 impl PowerCurve {
-    /// A curve with the default consumption and density.
-    pub fn new(power_kw: f64, speed_kn: f64, cruising_kn: f64) -> Self {
-        Self {
-            power_kw,
-            speed_kn,
-            cruising_kn,
-            specific_consumption_g_per_kwh: SPECIFIC_CONSUMPTION_G_PER_KWH,
-            density_kg_per_litre: DIESEL_KG_PER_LITRE,
-        }
-    }
-
     /// Power at a speed in knots, kW, by the propeller law `P / P0 = (V / V0)^3` (from memory;
     /// below hull speed).
     pub fn power_kw_at(&self, speed_kn: f64) -> f64 {
@@ -52,7 +41,11 @@ impl PowerCurve {
 
     /// Litres of diesel for one kilowatt-hour at the shaft.
     pub fn litres_per_kwh(&self) -> f64 {
-        self.specific_consumption_g_per_kwh / 1000.0 / self.density_kg_per_litre
+        let g_per_kwh = self
+            .specific_consumption_g_per_kwh
+            .unwrap_or(SPECIFIC_CONSUMPTION_G_PER_KWH);
+        let kg_per_litre = self.density_kg_per_litre.unwrap_or(DIESEL_KG_PER_LITRE);
+        g_per_kwh / 1000.0 / kg_per_litre
     }
 }
 

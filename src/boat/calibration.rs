@@ -9,7 +9,7 @@ use super::error::BoatError;
 use super::logbook::{LogEntry, Logbook};
 use super::polar::Polar;
 use super::ranges::POLAR_FACTOR;
-use crate::units::Range;
+use crate::units::{Range, quantile};
 
 /// Fewer entries than this give no estimate (common practice, no source).
 const FEWEST_ENTRIES: usize = 20;
@@ -235,14 +235,14 @@ impl FactorEstimate {
             return None;
         }
         ratios.sort_by(f64::total_cmp);
-        let factor = quantile(&ratios, 0.5);
+        let factor = quantile(&ratios, 0.5)?;
         let mut deviations: Vec<f64> = ratios.iter().map(|ratio| (ratio - factor).abs()).collect();
         deviations.sort_by(f64::total_cmp);
         Some(Self {
             factor,
-            spread: SD_PER_MEDIAN_DEVIATION * quantile(&deviations, 0.5),
-            tenth: quantile(&ratios, 0.1),
-            ninetieth: quantile(&ratios, 0.9),
+            spread: SD_PER_MEDIAN_DEVIATION * quantile(&deviations, 0.5)?,
+            tenth: quantile(&ratios, 0.1)?,
+            ninetieth: quantile(&ratios, 0.9)?,
             entries: ratios.len(),
         })
     }
@@ -301,13 +301,4 @@ fn in_words(dropped: &[DroppedEntries]) -> String {
         .iter()
         .map(|dropped| format!("{} {}", dropped.entries, dropped.reason));
     format!(" (left out: {})", reasons.collect::<Vec<_>>().join(", "))
-}
-
-/// A quantile of sorted values by linear interpolation of the order statistics (type 7 of Hyndman
-/// and Fan 1996, from memory).
-fn quantile(sorted: &[f64], share: f64) -> f64 {
-    let place = share * (sorted.len() - 1) as f64;
-    let below = place as usize;
-    let above = (below + 1).min(sorted.len() - 1);
-    sorted[below] + (place - below as f64) * (sorted[above] - sorted[below])
 }

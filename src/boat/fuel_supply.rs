@@ -9,8 +9,8 @@ pub const USABLE_SHARE: f64 = 0.9;
 pub struct FuelSupply {
     /// What the tanks hold, litres.
     pub tank_litres: f64,
-    /// The share of the tanks the pump can reach, 0.5 to 1.
-    pub usable_share: f64,
+    /// The share of the tanks the pump can reach, 0.5 to 1; `None` takes [`USABLE_SHARE`].
+    pub usable_share: Option<f64>,
     /// What cans hold, litres.
     pub can_litres: f64,
 }
@@ -18,6 +18,6 @@ pub struct FuelSupply {
 impl FuelSupply {
     /// What tanks and cans give the engine, litres.
     pub fn usable_litres(&self) -> f64 {
-        self.tank_litres * self.usable_share + self.can_litres
+        self.tank_litres * self.usable_share.unwrap_or(USABLE_SHARE) + self.can_litres
     }
 }

@@ -6,7 +6,7 @@
 //! good sails; a crew's own log says more.
 
 use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::apparent_wind::apparent_wind;
 use super::error::BoatError;
@@ -15,7 +15,7 @@ use super::hull_speed::hull_speed_kn;
 use super::polar::Polar;
 use super::ranges::{DISPLACEMENT, SAIL_AREA, WATERLINE_LENGTH};
 use super::sail_drive::SailDrive;
-use crate::units::{MS_PER_KN, Range};
+use crate::units::{KG_PER_POUND, METRES_PER_FOOT, MS_PER_KN, Range};
 
 const SAIL_AREA_DISPLACEMENT: Range = Range::new(
     "sail area over displaced volume to the two thirds",
@@ -48,12 +48,11 @@ const ANGLES_DEG: [f64; 15] = [
 const SEARCH_STEPS: u32 = 200;
 const HALVINGS: u32 = 20;
 
-/// Kilograms in one long ton (2240 lb), and metres in one foot, exact.
-const KG_PER_LONG_TON: f64 = 2240.0 * 0.453_592_37;
-const METRES_PER_FOOT: f64 = 0.3048;
+/// Kilograms in one long ton of 2240 lb, exact.
+const KG_PER_LONG_TON: f64 = 2240.0 * KG_PER_POUND;
 
 /// How the sails are set.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Rig {
     /// One mast, one headsail.
@@ -67,7 +66,7 @@ pub enum Rig {
 }
 
 /// What keeps the boat from making leeway.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Keel {
     /// A fin keel and a free rudder.

@@ -4,6 +4,7 @@ use csv::{ReaderBuilder, StringRecord, Trim};
 
 use super::error::BoatError;
 use crate::units::Range;
+use crate::voyage_file::CsvText;
 
 /// A CSV's header and rows, each with its line in the file.
 pub(super) struct Tidy {
@@ -24,28 +25,18 @@ impl Tidy {
     /// there is none.
     pub(super) fn parse(text: &str, file: &str, expected: &str) -> Result<Self, BoatError> {
         let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-        // The csv crate counts lines from before the comments and blanks it skips; taken out
-        // here, each record keeps the line a reader will look for.
-        let (lines, kept): (Vec<usize>, Vec<&str>) = (1..)
-            .zip(text.lines())
-            .filter(|(_, line)| {
-                let line = line.trim_start();
-                !line.is_empty() && !line.starts_with('#')
-            })
-            .unzip();
-        let kept = kept.join("\n");
+        let text = CsvText::new(text);
         let mut reader = ReaderBuilder::new()
             .has_headers(false)
             .flexible(true)
             .trim(Trim::All)
-            .from_reader(kept.as_bytes());
+            .from_reader(text.bytes());
         let mut records = reader.records().map(|record| {
             let cells = record.map_err(|source| BoatError::Csv {
                 file: file.to_owned(),
                 source,
             })?;
-            let place = cells.position().map_or(1, csv::Position::line) as usize;
-            let line = lines.get(place - 1).copied().unwrap_or(place);
+            let line = text.line_of(cells.position()).unwrap_or(1);
             Ok::<Row, BoatError>(Row { line, cells })
         });
         let empty = |what| BoatError::Empty {

@@ -6,6 +6,7 @@ use clap::{Args, Parser, Subcommand};
 use jiff::civil::Date;
 
 use super::shape_options::ShapeOptions;
+use super::values::{day, number, whole_number};
 use crate::climate::Month;
 use crate::geodesy::Position;
 use crate::passage::EnsembleOptions;
@@ -56,7 +57,7 @@ pub(super) struct VoyageOptions {
     /// The voyage file; without one, the demonstration voyage from Fremantle to Durban
     pub voyage: Option<PathBuf>,
     /// Leave on this day, whatever the voyage file says: 2027-05-01
-    #[arg(long, value_name = "DATE")]
+    #[arg(long, value_name = "DATE", value_parser = day)]
     pub departure: Option<Date>,
 }
 
@@ -64,13 +65,13 @@ pub(super) struct VoyageOptions {
 #[derive(Debug, Args)]
 pub(super) struct SpreadOptions {
     /// How many passages to try on each route
-    #[arg(long, value_name = "N", default_value_t = EnsembleOptions::default().members)]
+    #[arg(long, value_name = "N", default_value_t = EnsembleOptions::default().members, value_parser = whole_number::<usize>)]
     pub members: usize,
     /// The seed of the winds: the same seed gives the same passages
-    #[arg(long, default_value_t = EnsembleOptions::default().seed)]
+    #[arg(long, default_value_t = EnsembleOptions::default().seed, value_parser = whole_number::<u64>)]
     pub seed: u64,
     /// How long a wind persists
-    #[arg(long, value_name = "HOURS", allow_negative_numbers = true, default_value_t = EnsembleOptions::default().persistence_hours)]
+    #[arg(long, value_name = "HOURS", allow_negative_numbers = true, default_value_t = EnsembleOptions::default().persistence_hours, value_parser = number)]
     pub persistence: f64,
 }
 
@@ -100,7 +101,7 @@ pub(super) struct SeasonOptions {
     #[command(flatten)]
     pub spread: SpreadOptions,
     /// How many days apart the departures are; they run through the voyage's year
-    #[arg(long, value_name = "DAYS", default_value_t = 5)]
+    #[arg(long, value_name = "DAYS", default_value_t = 5, value_parser = whole_number::<u8>)]
     pub every: u8,
     /// Print JSON instead of text
     #[arg(long)]
@@ -201,10 +202,12 @@ pub(super) struct ClimateOptions {
     /// Show the winds along this route of the voyage, every 300 nm
     #[arg(long, value_name = "NAME")]
     pub route: Option<String>,
-    /// The voyage file with the route; without one, the demonstration voyage
-    #[arg(long, value_name = "FILE", requires = "route")]
+    /// The voyage file with the route, and with the winds to show and how they are to be read;
+    /// without one, the demonstration voyage
+    #[arg(long, value_name = "FILE")]
     pub voyage: Option<PathBuf>,
-    /// Read the winds from this NetCDF file instead
+    /// Read the winds from this NetCDF file instead, with what the voyage file says of its
+    /// variables, height and steadiness
     #[arg(long, value_name = "FILE")]
     pub climate: Option<PathBuf>,
     /// Print JSON instead of text
@@ -225,7 +228,7 @@ pub(super) struct StoresOptions {
     #[arg(long, value_name = "NAME")]
     pub route: Option<String>,
     /// Provide for so many passages in a hundred, 50 to 99, whatever the voyage file says
-    #[arg(long, value_name = "PERCENT", allow_negative_numbers = true)]
+    #[arg(long, value_name = "PERCENT", allow_negative_numbers = true, value_parser = number)]
     pub confidence: Option<f64>,
     /// Print JSON instead of text
     #[arg(long)]

@@ -1,9 +1,9 @@
 //! `offing climate`: the winds of a place through the months, or along a route.
 
 use super::arguments::{ClimateOptions, VoyageOptions};
-use super::study::open_voyage;
+use super::study::{open_voyage, read_voyage};
 use super::{CliError, print};
-use crate::climate::{Climate, ClimateFault, Month, Region, SeasonDay, SourceOptions};
+use crate::climate::{Climate, ClimateFault, Month, Region, SeasonDay};
 use crate::geodesy::Position;
 use crate::passage::{ClimateChoice, PassageError, SurveyedPlace, survey_place, survey_route};
 use crate::report::{Files, Survey, climate_csv, climate_json, climate_text};
@@ -43,11 +43,9 @@ fn around(
     let region = Region::covering([place], MARGIN_DEG).unwrap_or(Region::world());
     let one_month = options.month.map(|month| [month]);
     let months = one_month.as_ref().map_or(&Month::ALL[..], |month| month);
-    let climate = match &options.climate {
-        Some(file) => Climate::open(file, &SourceOptions::default(), &region),
-        None => Climate::ship_winds(&region),
-    }
-    .map_err(|error| match *error.fault {
+    let voyage = read_voyage(options.voyage.as_deref())?;
+    let choice = winds_chosen(voyage.climate, options);
+    let climate = choice.open(&region).map_err(|error| match *error.fault {
         // To one who asks about a place, what matters is the place.
         ClimateFault::AllMissing { .. } | ClimateFault::NoWind { .. } => {
             PassageError::no_winds(position, months)
@@ -58,18 +56,21 @@ fn around(
     Ok((climate, places))
 }
 
+/// The voyage's winds, or those of the file named instead, read as the voyage says.
+fn winds_chosen(voyage: ClimateChoice, options: &ClimateOptions) -> ClimateChoice {
+    ClimateChoice {
+        file: options.climate.clone().or(voyage.file),
+        options: voyage.options,
+    }
+}
+
 fn along(route: &str, options: &ClimateOptions) -> Result<(Climate, Vec<SurveyedPlace>), CliError> {
     let voyage = VoyageOptions {
         voyage: options.voyage.clone(),
         departure: None,
     };
     let mut voyage = open_voyage(&voyage, Some(route))?;
-    if let Some(file) = &options.climate {
-        voyage.climate = ClimateChoice {
-            file: Some(file.clone()),
-            options: SourceOptions::default(),
-        };
-    }
+    voyage.climate = winds_chosen(voyage.climate, options);
     let climate = voyage.open_climate().map_err(PassageError::from)?;
     let leaving = SeasonDay::from_date(voyage.departure).month();
     let month = options.month.unwrap_or(leaving);

@@ -2,8 +2,11 @@
 
 use super::arguments::CompareOptions;
 use super::study::Walked;
+use super::typed::typed_command;
 use super::{CliError, print};
-use crate::report::{Files, Page, comparison_csv, comparison_text, document_json, html_page};
+use crate::report::{
+    Files, Page, Subject, comparison_csv, comparison_text, document_json, html_page,
+};
 
 pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
     let walked =
@@ -17,9 +20,9 @@ pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
         let season = walked.season(options.spread.checked()?);
         let winds = walked.winds_around();
         let page = Page {
-            study,
+            subject: Subject::Comparison(study),
             winds: winds.as_ref(),
-            season: season.as_deref(),
+            season: Some(season.as_deref()),
             command: &typed_command(),
         };
         files.add(file, html_page(&page));
@@ -30,16 +33,4 @@ pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
     } else {
         comparison_text(&study)
     })
-}
-
-/// The command line word by word, as it would be typed in a shell, whatever the program's own file is called.
-fn typed_command() -> Vec<String> {
-    let arguments = std::env::args_os().skip(1);
-    std::iter::once("offing".to_owned())
-        .chain(arguments.map(|argument| {
-            let argument = argument.to_string_lossy();
-            // No shell can be given a nul byte, so no argument holds one.
-            shlex::try_quote(&argument).map_or_else(|_| argument.to_string(), Into::into)
-        }))
-        .collect()
 }

@@ -16,6 +16,8 @@ mod shape;
 mod shape_options;
 mod stores;
 mod study;
+mod typed;
+mod values;
 
 use std::io::{self, Write as _};
 

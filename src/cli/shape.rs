@@ -2,12 +2,13 @@
 
 use super::shape_options::{HardshipKind, LimitOptions, ShapeOptions};
 use super::study::{Walked, open_voyage};
+use super::typed::typed_command;
 use super::{CliError, print};
-use crate::climate::{Climate, Region};
+use crate::climate::Climate;
 use crate::passage::{PassageError, Voyage, Walk, walk_expected};
 use crate::report::{
-    Files, LimitCost, ShapedStudy, TradeOff, comparison_csv, shaped_json, shaped_text,
-    trade_off_csv,
+    Files, LimitCost, Page, ShapedStudy, Subject, TradeOff, comparison_csv, html_page, shaped_json,
+    shaped_text, trade_off_csv,
 };
 use crate::route::{Land, Route, gpx_text};
 use crate::shaping::{
@@ -44,7 +45,7 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
     }
 
     let region = search_region(from.1, to.1, &voyage.routes);
-    let climate = voyage.open_climate_of(&with_room(&region));
+    let climate = voyage.open_climate_of(&region.widened(CLIMATE_ROOM_DEG));
     let climate = climate.map_err(PassageError::from)?;
     let shaper = Shaper::new(Task {
         winds: &climate,
@@ -99,11 +100,18 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
         files.add(file, rows);
     }
     if let Some(file) = &options.gpx {
-        let course = walked.study().voyage.routes.last();
-        files.add(
-            file,
-            gpx_text(&course.cloned().into_iter().collect::<Vec<_>>()),
-        );
+        let course = report.study.voyage.routes.last();
+        files.add(file, gpx_text(course.map_or(&[], std::slice::from_ref)));
+    }
+    if let Some(file) = &options.html {
+        let winds = walked.winds_around();
+        let page = Page {
+            subject: Subject::Shaping(report),
+            winds: winds.as_ref(),
+            season: None,
+            command: &typed_command(),
+        };
+        files.add(file, html_page(&page));
     }
     files.write()?;
     print(&if options.json {
@@ -131,11 +139,11 @@ impl Choice {
         ends: [&str; 2],
     ) -> Result<Self, CliError> {
         let courses = shaper.trade_off(limits, hardship)?;
-        let name = unused_name(voyage);
+        // Not as the waypoints of the course shaped are named, after it.
         let routes: Vec<Route> = courses
             .iter()
             .enumerate()
-            .map(|(index, course)| course.route(&format!("{name} {}", index + 1), ends))
+            .map(|(index, course)| course.route(&format!("Course {}", index + 1), ends))
             .collect::<Result<_, _>>()
             .map_err(ShapingError::from)?;
         let walks = routes
@@ -186,18 +194,6 @@ fn unused_name(voyage: &Voyage) -> String {
         .chain(numbered)
         .find(|name| !taken(name))
         .unwrap_or_default()
-}
-
-fn with_room(region: &Region) -> Region {
-    let corners = [
-        (region.south_deg, region.west_deg),
-        (region.north_deg, region.west_deg + region.east_span_deg),
-        (
-            region.north_deg,
-            region.west_deg + 0.5 * region.east_span_deg,
-        ),
-    ];
-    Region::covering(corners, CLIMATE_ROOM_DEG).unwrap_or(Region::world())
 }
 
 fn in_range(option: &'static str, range: &Range, value: f64) -> Result<f64, CliError> {

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 
 use super::arguments::{LandOptions, SpreadOptions, VoyageOptions};
+use super::values::{latitude, number};
 use crate::geodesy::Position;
 
 #[derive(Debug, Args)]
@@ -27,7 +28,7 @@ pub(super) struct ShapeOptions {
     #[arg(long, value_name = "KIND")]
     pub tradeoff: Option<HardshipKind>,
     /// Step of the grid searched, in degrees; it is halved near the answer
-    #[arg(long, value_name = "DEGREES", default_value_t = 1.0)]
+    #[arg(long, value_name = "DEGREES", default_value_t = 1.0, value_parser = number)]
     pub grid: f64,
     /// Print JSON instead of text
     #[arg(long)]
@@ -35,6 +36,9 @@ pub(super) struct ShapeOptions {
     /// Also write the routes to this file as CSV, a row a route
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
+    /// Also write the courses to this file as a page with maps and plots, to study and print
+    #[arg(long, value_name = "FILE")]
+    pub html: Option<PathBuf>,
     /// Also write the course shaped to this file as a GPX route
     #[arg(long, value_name = "FILE")]
     pub gpx: Option<PathBuf>,
@@ -51,19 +55,19 @@ pub(super) struct LimitOptions {
     #[arg(long, value_name = "LATITUDE", allow_hyphen_values = true, value_parser = latitude)]
     pub not_north_of: Option<f64>,
     /// At most this much of the passage's time with the wind less than 60 degrees off the course
-    #[arg(long, value_name = "PERCENT")]
+    #[arg(long, value_name = "PERCENT", value_parser = number)]
     pub max_headwind: Option<f64>,
     /// At most this much of the passage's time with a headwind of 20 knots or more
-    #[arg(long, value_name = "PERCENT")]
+    #[arg(long, value_name = "PERCENT", value_parser = number)]
     pub max_hard_beat: Option<f64>,
     /// Nowhere more of the time than this with 34 knots or more
-    #[arg(long, value_name = "PERCENT")]
+    #[arg(long, value_name = "PERCENT", value_parser = number)]
     pub max_gale: Option<f64>,
     /// Nowhere colder than this on the month's average
-    #[arg(long, value_name = "CELSIUS", allow_hyphen_values = true)]
+    #[arg(long, value_name = "CELSIUS", allow_hyphen_values = true, value_parser = number)]
     pub min_air: Option<f64>,
     /// At least this far off land, but for the waters about the ends
-    #[arg(long, value_name = "NM")]
+    #[arg(long, value_name = "NM", value_parser = number)]
     pub off_land: Option<f64>,
     /// Out of the polygons in this GeoJSON file
     #[arg(long, value_name = "FILE")]
@@ -82,14 +86,4 @@ pub(super) enum HardshipKind {
     StrongWind,
     Gale,
     Engine,
-}
-
-/// A latitude as a crew writes it, in degrees north.
-fn latitude(text: &str) -> Result<f64, String> {
-    let lettered = text.ends_with(|letter: char| letter.is_ascii_alphabetic());
-    let longitude = if lettered { "0 E" } else { "0" };
-    let place = format!("{text}, {longitude}").parse::<Position>();
-    place
-        .map(|place| place.latitude_deg())
-        .map_err(|_| "no latitude; allowed: 40S, 40 30.5 S or -40.5, from 90S to 90N".to_owned())
 }

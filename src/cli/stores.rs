@@ -6,17 +6,17 @@ use super::study::{open_voyage, plan_routes, run_ensembles};
 use super::{CliError, print};
 use crate::passage::PassageError;
 use crate::report::{Files, LoadingStudy, loading_csv, loading_json, loading_text};
-use crate::stores::days::CONFIDENCE;
-use crate::stores::{read_settings, threshold_trials};
+use crate::stores::{CONFIDENCE, read_settings, threshold_trials};
 
 pub(super) fn run(options: &StoresOptions) -> Result<(), CliError> {
     let spread = options.spread.checked()?;
     let voyage = open_voyage(&options.voyage, options.route.as_deref())?;
     let mut settings = read_settings(&voyage).map_err(PassageError::from)?;
     if let Some(percent) = options.confidence {
-        settings.reserve.confidence_percent = CONFIDENCE
+        let checked = CONFIDENCE
             .check(percent)
             .map_err(CliError::option("--confidence"))?;
+        settings.reserve.confidence_percent = Some(checked);
     }
     let land = look_out(&voyage.routes, &options.land)?;
     let climate = voyage.open_climate().map_err(PassageError::from)?;

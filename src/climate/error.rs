@@ -1,8 +1,8 @@
 //! What can be wrong with a climate file, worded for a sailor.
 
-use crate::units::OutOfRange;
-
 use super::Region;
+use crate::geodesy::Coordinate;
+use crate::units::OutOfRange;
 
 /// A climate file that cannot be used, and why.
 #[derive(Debug, thiserror::Error)]
@@ -56,12 +56,13 @@ pub enum ClimateFault {
     /// A quantity that is needed is not in the file.
     #[error(
         "has no {quantity}: no variable has standard_name '{standard_name}' or a usual name for it \
-         ({usual_names}); the file has: {present}. Name the variable to use"
+         ({usual_names}); the file has: {present}. Name the variable to use in a voyage file, in \
+         [climate.variables] at {standard_name}"
     )]
     NoVariable {
         /// The quantity, in words.
         quantity: &'static str,
-        /// Its CF standard name.
+        /// Its CF standard name, by which a voyage file knows it as well.
         standard_name: &'static str,
         /// The names looked for.
         usual_names: String,
@@ -79,10 +80,15 @@ pub enum ClimateFault {
         present: String,
     },
     /// Several variables could be the quantity.
-    #[error("has more than one {quantity}: {candidates}; name the one to use")]
+    #[error(
+        "has more than one {quantity}: {candidates}. Name the variable to use in a voyage file, in \
+         [climate.variables] at {standard_name}"
+    )]
     Ambiguous {
         /// The quantity, in words.
         quantity: &'static str,
+        /// Its CF standard name, by which a voyage file knows it as well.
+        standard_name: &'static str,
         /// The variables that fit.
         candidates: String,
     },
@@ -197,8 +203,8 @@ pub enum ClimateFault {
     },
     /// A value that no wind or air has.
     #[error(
-        "variable '{variable}' is {found:.2} {unit} in {month} at latitude {latitude_deg:.2}, \
-         longitude {longitude_deg:.2}; values from {least} to {most} {unit} are believable. Check \
+        "variable '{variable}' is {found:.2} {unit} in {month} at {latitude} {longitude}; values \
+         from {least} to {most} {unit} are believable. Check \
          its units, scale_factor and missing values"
     )]
     Absurd {
@@ -210,10 +216,10 @@ pub enum ClimateFault {
         unit: &'static str,
         /// The month.
         month: &'static str,
-        /// Degrees north.
-        latitude_deg: f64,
-        /// Degrees east.
-        longitude_deg: f64,
+        /// The node's latitude.
+        latitude: Coordinate,
+        /// The node's longitude.
+        longitude: Coordinate,
         /// The least believable value.
         least: f64,
         /// The greatest believable value.

@@ -91,11 +91,6 @@ impl Climate {
         self.has_air_temperature
     }
 
-    /// Whether the file says which of its values were observed and which put in.
-    pub fn tells_replaced_values(&self) -> bool {
-        self.replaced.is_some()
-    }
-
     /// How many months at nodes hold a wind.
     pub fn node_months_with_wind(&self) -> usize {
         self.provenance.node_months_with_wind

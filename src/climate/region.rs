@@ -1,5 +1,6 @@
 //! The part of the world a passage needs winds for.
 
+use crate::geodesy::Coordinate;
 use crate::units::{wrap_180_deg, wrap_360_deg};
 
 /// A box of latitudes and longitudes. It may cross the antimeridian.
@@ -59,12 +60,23 @@ impl Region {
                 west_deg = pair[1];
             }
         }
-        Some(Self {
-            south_deg: (south_deg - margin_deg).max(-90.0),
-            north_deg: (north_deg + margin_deg).min(90.0),
-            west_deg: wrap_180_deg(west_deg - margin_deg),
-            east_span_deg: (360.0 - widest_gap_deg + 2.0 * margin_deg).min(360.0),
-        })
+        let bare = Self {
+            south_deg,
+            north_deg,
+            west_deg: wrap_180_deg(west_deg),
+            east_span_deg: 360.0 - widest_gap_deg,
+        };
+        Some(bare.widened(margin_deg))
+    }
+
+    /// The box with `margin_deg` more on every side, up to the poles and the full circle.
+    pub fn widened(&self, margin_deg: f64) -> Self {
+        Self {
+            south_deg: (self.south_deg - margin_deg).max(-90.0),
+            north_deg: (self.north_deg + margin_deg).min(90.0),
+            west_deg: wrap_180_deg(self.west_deg - margin_deg),
+            east_span_deg: (self.east_span_deg + 2.0 * margin_deg).min(360.0),
+        }
     }
 
     /// Whether a place lies in the box, edges included.
@@ -76,14 +88,19 @@ impl Region {
 
 impl std::fmt::Display for Region {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(
-            f,
-            "latitudes {:.2} to {:.2}, longitudes {:.2} to {:.2}",
-            self.south_deg,
-            self.north_deg,
-            self.west_deg,
-            self.west_deg + self.east_span_deg
-        )
+        let (south, north) = (
+            Coordinate::latitude(self.south_deg),
+            Coordinate::latitude(self.north_deg),
+        );
+        write!(f, "latitudes {south} to {north}, ")?;
+        if self.east_span_deg >= 360.0 {
+            return f.write_str("all longitudes");
+        }
+        let (west, east) = (
+            Coordinate::longitude(self.west_deg),
+            Coordinate::longitude(self.west_deg + self.east_span_deg),
+        );
+        write!(f, "longitudes {west} to {east}")
     }
 }
 
@@ -106,6 +123,39 @@ mod tests {
         let track = (0..36).map(|step| (89.0, 10.0 * f64::from(step)));
         let region = Region::covering(track, 6.0).expect("points");
         assert_eq!((region.north_deg, region.east_span_deg), (90.0, 360.0));
+    }
+
+    #[test]
+    fn a_box_wider_than_two_thirds_of_the_circle_is_widened_on_the_side_it_has() {
+        for (span_deg, expected_deg) in [(250.0, 260.0), (340.0, 350.0), (355.0, 360.0)] {
+            let region = Region::between(-60.0, -30.0, 18.0, 18.0 + span_deg);
+            let wider = region.widened(5.0);
+            assert_eq!(wider.east_span_deg, expected_deg);
+            assert_eq!((wider.south_deg, wider.north_deg), (-65.0, -25.0));
+            for part in 0..=10 {
+                let longitude_deg = 18.0 + span_deg * f64::from(part) / 10.0;
+                for off_deg in [-5.0, 5.0] {
+                    assert!(
+                        wider.contains(-40.0, longitude_deg + off_deg),
+                        "{longitude_deg}"
+                    );
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_region_is_written_as_on_a_chart() {
+        let text = Region::between(-39.0, -10.5, 170.0, -160.0).to_string();
+        assert_eq!(
+            text,
+            "latitudes 39°00.0'S to 10°30.0'S, longitudes 170°00.0'E to 160°00.0'W"
+        );
+        assert!(
+            Region::world()
+                .to_string()
+                .ends_with("90°00.0'N, all longitudes")
+        );
     }
 
     #[test]

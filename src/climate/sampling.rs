@@ -3,6 +3,7 @@
 use super::axis::Between;
 use super::grid::{Node, node_index};
 use super::{Climate, Month, Region, SeasonDay, Wind};
+use crate::geodesy::Position;
 
 /// The climate of one place and time.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -21,27 +22,20 @@ pub struct LocalClimate {
 pub enum ClimateGap {
     /// None of the nodes around the place has data in a month that is needed.
     #[error(
-        "no wind data around latitude {latitude_deg:.2}, longitude {longitude_deg:.2} in {month}; \
-         it may be land or ice, or a part of the sea without reports"
+        "no wind data around {place} in {month}; it may be land or ice, or a part of the sea \
+         without reports"
     )]
     NoData {
-        /// Degrees north.
-        latitude_deg: f64,
-        /// Degrees east.
-        longitude_deg: f64,
+        /// Where.
+        place: Position,
         /// The month without data.
         month: Month,
     },
     /// The place lies beyond the outermost nodes of the climate in use.
-    #[error(
-        "latitude {latitude_deg:.2}, longitude {longitude_deg:.2} lies outside the wind data, \
-         which cover {extent}"
-    )]
+    #[error("{place} lies outside the wind data, which cover {extent}")]
     Outside {
-        /// Degrees north.
-        latitude_deg: f64,
-        /// Degrees east.
-        longitude_deg: f64,
+        /// Where.
+        place: Position,
         /// Where the climate in use has nodes.
         extent: Region,
     },
@@ -66,30 +60,18 @@ struct Sums {
 }
 
 impl Climate {
-    /// The climate at a place (degrees north and east, any turn) and season: the linear mix of the
-    /// two months whose middles enclose the day.
+    /// The climate at a place and season: the linear mix of the two months whose middles enclose
+    /// the day.
     ///
     /// # Errors
     /// [`ClimateGap`] where the place is off the grid, or no node around it has data in one of
     /// the two months.
-    pub fn at(
-        &self,
-        latitude_deg: f64,
-        longitude_deg: f64,
-        season: SeasonDay,
-    ) -> Result<LocalClimate, ClimateGap> {
-        let cell = self
-            .cell(latitude_deg, longitude_deg)
-            .ok_or_else(|| ClimateGap::Outside {
-                latitude_deg,
-                longitude_deg,
-                extent: self.extent(),
-            })?;
-        let no_data = |month| ClimateGap::NoData {
-            latitude_deg,
-            longitude_deg,
-            month,
-        };
+    pub fn at(&self, place: Position, season: SeasonDay) -> Result<LocalClimate, ClimateGap> {
+        let cell = self.cell(place).ok_or_else(|| ClimateGap::Outside {
+            place,
+            extent: self.extent(),
+        })?;
+        let no_data = |month| ClimateGap::NoData { place, month };
         let mix = season.month_mix();
         let earlier = self
             .in_cell(&cell, mix.earlier)
@@ -111,21 +93,16 @@ impl Climate {
         })
     }
 
-    /// One month's climate at a place (degrees north and east, any turn); `None` where the place
-    /// is off the grid or no node around it has data.
-    pub fn month_at(
-        &self,
-        latitude_deg: f64,
-        longitude_deg: f64,
-        month: Month,
-    ) -> Option<LocalClimate> {
-        self.in_cell(&self.cell(latitude_deg, longitude_deg)?, month)
+    /// One month's climate at a place; `None` where the place is off the grid or no node around it
+    /// has data.
+    pub fn month_at(&self, place: Position, month: Month) -> Option<LocalClimate> {
+        self.in_cell(&self.cell(place)?, month)
     }
 
-    fn cell(&self, latitude_deg: f64, longitude_deg: f64) -> Option<Cell> {
+    fn cell(&self, place: Position) -> Option<Cell> {
         Some(Cell {
-            row: self.latitudes.around_latitude(latitude_deg)?,
-            column: self.longitudes.around_longitude(longitude_deg)?,
+            row: self.latitudes.around_latitude(place.latitude_deg())?,
+            column: self.longitudes.around_longitude(place.longitude_deg())?,
         })
     }
 

@@ -62,7 +62,6 @@ impl CompositeLine {
         let limit_latitude_deg = signed_limit_deg(from, to, limit_latitude_deg)?;
         let easting_deg = easting_deg(from, to);
         let eastward = 1f64.copysign(easting_deg);
-        let (_, limit_cos) = earth.reduced_sin_cos(limit_latitude_deg);
         let touching = GeodesicPath::new(&earth.geodesic(), limit_latitude_deg, 0.0, (1.0, 0.0));
         let inbound = run_from_limit(earth, &touching, limit_latitude_deg, from);
         let outbound = run_from_limit(earth, &touching, limit_latitude_deg, to);
@@ -71,7 +70,7 @@ impl CompositeLine {
         if parallel_deg <= 0.0 {
             return Ok(None);
         }
-        let parallel_radius_m = earth.equatorial_radius_m() * limit_cos;
+        let parallel_radius_m = earth.parallel_radius_m(limit_latitude_deg);
         let reach_longitude_deg = from.longitude_deg() + eastward * inbound.easting_deg;
         Ok(Some(Self {
             touching,

@@ -1,9 +1,7 @@
 //! One leg of a route, prepared once and sampled along its length.
 
 use super::track::{Segment, TrackPoint};
-use super::{
-    CompositeLine, CompositeParts, Earth, GeodesyError, GreatCircle, Position, RhumbLine, Vertex,
-};
+use super::{CompositeLine, Earth, GeodesyError, GreatCircle, Position, RhumbLine, Vertex};
 use crate::units::{METRES_PER_NM, Range};
 
 /// How far apart a leg is sampled, at most.
@@ -54,7 +52,38 @@ pub enum LegKind {
     },
 }
 
+/// Why a name is no kind of leg.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LegKindFault {
+    /// No kind is called so.
+    Unknown,
+    /// A composite leg without its limiting latitude.
+    NoLimit,
+    /// A limiting latitude on a leg that is not composite.
+    LimitOutOfPlace,
+}
+
 impl LegKind {
+    /// The kind called `name`, by the names that [`LegKind::name`] gives, with the limiting latitude
+    /// of a composite leg in degrees.
+    ///
+    /// # Errors
+    /// A name of no kind, or a limit where there should be none or none where there should be one.
+    pub fn parse(name: &str, limit_latitude_deg: Option<f64>) -> Result<Self, LegKindFault> {
+        let composite = Self::Composite {
+            limit_latitude_deg: limit_latitude_deg.unwrap_or(f64::NAN),
+        };
+        let kind = [Self::GreatCircle, Self::Rhumb, composite]
+            .into_iter()
+            .find(|kind| kind.name() == name)
+            .ok_or(LegKindFault::Unknown)?;
+        match (kind, limit_latitude_deg) {
+            (Self::Composite { .. }, None) => Err(LegKindFault::NoLimit),
+            (Self::GreatCircle | Self::Rhumb, Some(_)) => Err(LegKindFault::LimitOutOfPlace),
+            _ => Ok(kind),
+        }
+    }
+
     /// What the trade, the voyage file and every table call it.
     pub fn name(self) -> &'static str {
         match self {
@@ -179,15 +208,6 @@ impl LegTrack {
         (0..count).map(cut).collect()
     }
 
-    /// Where a composite leg meets and leaves its limiting parallel. None for other legs, and for a
-    /// composite leg whose great circle stays clear of the limit.
-    pub fn composite_parts(&self) -> Option<CompositeParts> {
-        match &self.line {
-            Line::Composite(composite) => Some(composite.parts()),
-            Line::GreatCircle(_) | Line::Rhumb(_) => None,
-        }
-    }
-
     /// The vertex of a leg that follows a great circle: the point of the whole circle farthest from
     /// the equator, on the leg or not. None for other legs and along the equator.
     pub fn vertex(&self) -> Option<Vertex> {
@@ -260,7 +280,7 @@ mod tests {
              the limit poleward or sail this leg as a great circle or rhumb line"
         );
         assert!(refusal(composite(f64::NAN)).starts_with("limiting latitude is NaN degrees"));
-        assert!(leg(composite(-36.0)).unwrap().composite_parts().is_some());
+        assert!(leg(composite(-36.0)).is_ok());
 
         let north = Position::new(30.0, 31.0).unwrap();
         let south = Position::new(-32.0, 115.0).unwrap();
@@ -275,6 +295,20 @@ mod tests {
         ));
         assert!(LegTrack::new(equator, north, composite(45.0)).is_ok());
         assert!(LegTrack::new(south, equator, composite(45.0)).is_ok());
+    }
+
+    #[test]
+    fn kinds_are_read_by_the_names_they_have() {
+        for kind in [LegKind::GreatCircle, LegKind::Rhumb] {
+            assert_eq!(LegKind::parse(kind.name(), None), Ok(kind));
+            let limited = LegKind::parse(kind.name(), Some(40.0));
+            assert_eq!(limited, Err(LegKindFault::LimitOutOfPlace));
+        }
+        let kind = composite(-36.5);
+        assert_eq!(LegKind::parse(kind.name(), Some(-36.5)), Ok(kind));
+        let bare = LegKind::parse(kind.name(), None);
+        assert_eq!(bare, Err(LegKindFault::NoLimit));
+        assert_eq!(LegKind::parse("Rhumb", None), Err(LegKindFault::Unknown));
     }
 
     #[test]

@@ -21,9 +21,9 @@ pub struct Position {
 }
 
 impl Position {
-    /// Latitudes allowed, north positive.
+    /// The latitudes there are, north positive.
     pub const LATITUDE: Range = Range::new("latitude", "degrees", -90.0, 90.0);
-    /// Longitudes allowed, east positive: data may be counted from 0 to 360 or from -180 to 180.
+    /// The longitudes allowed, east positive: counted from -180, from 0 or westward.
     pub const LONGITUDE: Range = Range::new("longitude", "degrees", -360.0, 360.0);
 
     /// The place at `latitude_deg` (north positive, -90 to 90) and `longitude_deg` (east positive,

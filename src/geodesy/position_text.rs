@@ -4,14 +4,16 @@ use std::fmt;
 use std::str::FromStr;
 
 use super::{GeodesyError, Position, PositionFault};
-use crate::units::Range;
+use crate::units::{Range, wrap_180_deg};
 
 /// How one of the two coordinates is written.
+#[derive(Debug)]
 struct Axis {
     name: &'static str,
     positive: char,
     negative: char,
     letters: &'static str,
+    degree_digits: usize,
     /// What is allowed under a hemisphere letter, where nothing goes past the pole or 180 degrees.
     lettered: Range,
 }
@@ -21,6 +23,7 @@ const LATITUDE: Axis = Axis {
     positive: 'N',
     negative: 'S',
     letters: "N or S",
+    degree_digits: 2,
     lettered: Range::new("latitude", "degrees", 0.0, 90.0),
 };
 
@@ -29,6 +32,7 @@ const LONGITUDE: Axis = Axis {
     positive: 'E',
     negative: 'W',
     letters: "E or W",
+    degree_digits: 3,
     lettered: Range::new("longitude", "degrees", 0.0, 180.0),
 };
 
@@ -48,28 +52,54 @@ impl FromStr for Position {
 
 impl fmt::Display for Position {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write_coordinate(f, &LATITUDE, self.latitude_deg(), 2)?;
-        f.write_str(" ")?;
-        write_coordinate(f, &LONGITUDE, self.longitude_deg(), 3)
+        let latitude = Coordinate::latitude(self.latitude_deg());
+        write!(
+            f,
+            "{latitude} {}",
+            Coordinate::longitude(self.longitude_deg())
+        )
     }
 }
 
-fn write_coordinate(
-    f: &mut fmt::Formatter<'_>,
-    axis: &Axis,
+/// A latitude, or a longitude wrapped to [-180, 180), by itself, as a position is shown.
+#[derive(Debug, Clone, Copy)]
+pub struct Coordinate {
+    axis: &'static Axis,
     angle_deg: f64,
-    degree_digits: usize,
-) -> fmt::Result {
-    // Rounded once, as a whole number of tenths, so that minutes never show as 60.0.
-    let tenths = (angle_deg.abs() * 600.0).round() as u32;
-    let letter = if angle_deg < 0.0 && tenths > 0 {
-        axis.negative
-    } else {
-        axis.positive
-    };
-    let (degrees, minute_tenths) = (tenths / 600, tenths % 600);
-    let (minutes, tenth) = (minute_tenths / 10, minute_tenths % 10);
-    write!(f, "{degrees:0degree_digits$}°{minutes:02}.{tenth}'{letter}")
+}
+
+impl Coordinate {
+    /// A latitude in degrees, north positive.
+    pub fn latitude(latitude_deg: f64) -> Self {
+        Self {
+            axis: &LATITUDE,
+            angle_deg: latitude_deg,
+        }
+    }
+
+    /// A longitude in degrees, east positive, on any turn.
+    pub fn longitude(longitude_deg: f64) -> Self {
+        Self {
+            axis: &LONGITUDE,
+            angle_deg: wrap_180_deg(longitude_deg),
+        }
+    }
+}
+
+impl fmt::Display for Coordinate {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        // Rounded once, as a whole number of tenths, so that minutes never show as 60.0.
+        let tenths = (self.angle_deg.abs() * 600.0).round() as u32;
+        let letter = if self.angle_deg < 0.0 && tenths > 0 {
+            self.axis.negative
+        } else {
+            self.axis.positive
+        };
+        let (degrees, minute_tenths) = (tenths / 600, tenths % 600);
+        let (minutes, tenth) = (minute_tenths / 10, minute_tenths % 10);
+        let degree_digits = self.axis.degree_digits;
+        write!(f, "{degrees:0degree_digits$}°{minutes:02}.{tenth}'{letter}")
+    }
 }
 
 fn read_position(text: &str) -> Result<Position, PositionFault> {

@@ -193,11 +193,7 @@ pub fn walk_expected(
             let here = segment.midpoint;
             let season = SeasonDay::from_date(voyage.departure).plus_hours(whole.hours());
             let local = climate
-                .at(
-                    here.position.latitude_deg(),
-                    here.position.longitude_deg(),
-                    season,
-                )
+                .at(here.position, season)
                 .map_err(|gap| PassageError::Gap {
                     route: route.name().to_owned(),
                     run_nm: leg_start_nm + here.distance_nm,
@@ -263,11 +259,8 @@ pub fn months_without_wind(route: &Route, step: Step, climate: &Climate) -> Vec<
         .map(|segment| segment.midpoint.position)
         .collect();
     let without = |month: &Month| {
-        middles.iter().any(|place| {
-            climate
-                .month_at(place.latitude_deg(), place.longitude_deg(), *month)
-                .is_none()
-        })
+        let mut places = middles.iter();
+        places.any(|place| climate.month_at(*place, *month).is_none())
     };
     Month::ALL.into_iter().filter(without).collect()
 }

@@ -13,7 +13,7 @@ mod wind_nodes;
 pub use cyclone_time::CycloneTime;
 pub use ensemble::{
     Chance, Ensemble, EnsembleOptions, EnsembleRunner, ExposureHours, MOST_DAYS, MeanAnd90,
-    MemberPassage, chance_first_arrives_before, quantile,
+    MemberPassage, chance_first_arrives_before,
 };
 pub use error::PassageError;
 pub use expected::{

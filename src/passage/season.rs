@@ -122,9 +122,7 @@ impl SeasonPassage {
             let Some((_, here)) = route.at_nm(share * route.length_nm()) else {
                 continue;
             };
-            let (latitude_deg, longitude_deg) =
-                (here.position.latitude_deg(), here.position.longitude_deg());
-            let local = climate.at(latitude_deg, longitude_deg, day);
+            let local = climate.at(here.position, day);
             if let Some(air_c) = local.ok().and_then(|local| local.air_temperature_c) {
                 sum_c += air_c;
                 lowest_c = lowest_c.min(air_c);

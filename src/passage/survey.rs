@@ -71,8 +71,7 @@ pub fn survey_route(
             route: route.name().to_owned(),
             run_nm: 0.0,
             gap: ClimateGap::NoData {
-                latitude_deg: first.position.latitude_deg(),
-                longitude_deg: first.position.longitude_deg(),
+                place: first.position,
                 month,
             },
         });
@@ -90,7 +89,7 @@ fn surveyed(
         run_nm,
         position,
         month,
-        climate: climate.month_at(position.latitude_deg(), position.longitude_deg(), month),
+        climate: climate.month_at(position, month),
     }
 }
 

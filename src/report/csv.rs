@@ -3,7 +3,6 @@
 
 use super::Study;
 use super::legs::MagneticCourses;
-use super::wording::leg_kind;
 use crate::passage::{AirTemperature, Exposure, Walk};
 use crate::route::spreadsheet_text;
 use crate::units::KN_PER_MS;
@@ -121,7 +120,7 @@ pub fn legs_csv(study: &Study<'_>) -> String {
                 leg.number.to_string(),
                 spreadsheet_text(&leg.from),
                 spreadsheet_text(&leg.to),
-                leg_kind(leg.kind).to_owned(),
+                leg.kind.name().to_owned(),
                 number(leg.departure_course.deg()),
                 number(leg.arrival_course.deg()),
                 optional(magnetic.departure.map(|course| course.deg())),
@@ -156,16 +155,6 @@ pub(super) fn written(heading: &[&str], rows: impl IntoIterator<Item = Vec<Strin
     }
     let bytes = writer.into_inner().expect("memory takes every row");
     String::from_utf8(bytes).expect("rows of text")
-}
-
-/// A name as a cell. A spreadsheet takes a cell that begins with one of these for a formula, so an
-/// apostrophe goes before it (OWASP, CSV Injection; from memory).
-pub(super) fn text(name: &str) -> String {
-    if name.starts_with(['=', '+', '-', '@']) {
-        format!("'{name}")
-    } else {
-        name.to_owned()
-    }
 }
 
 pub(super) fn number(value: f64) -> String {

@@ -8,7 +8,6 @@ use super::cautions::CAUTIONS;
 use super::land::{LandCrossingRecord, crossing_records};
 use super::legs::MagneticCourses;
 use super::notes::notes;
-use super::wording::leg_kind;
 use crate::climate::Climate;
 use crate::geodesy::{LegKind, Position};
 use crate::passage::{
@@ -201,7 +200,7 @@ struct LegRecord<'a> {
     /// The waypoint it reaches.
     to: &'a str,
     /// The line sailed.
-    #[schemars(extend("enum" = KINDS.map(leg_kind)))]
+    #[schemars(extend("enum" = KINDS.map(LegKind::name)))]
     kind: &'static str,
     /// Course at departure, degrees true.
     departure_course_deg: f64,
@@ -412,7 +411,7 @@ impl<'a> LegRecord<'a> {
             number: leg.number,
             from: &leg.from,
             to: &leg.to,
-            kind: leg_kind(leg.kind),
+            kind: leg.kind.name(),
             departure_course_deg: leg.departure_course.deg(),
             arrival_course_deg: leg.arrival_course.deg(),
             departure_course_magnetic_deg: magnetic.departure.map(|course| course.deg()),

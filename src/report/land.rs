@@ -8,9 +8,9 @@ use super::document::PositionRecord;
 use crate::route::{LandCheck, LandCrossing, Route};
 
 /// What a check for land cannot know; said wherever land is checked.
-const SMALL_ISLANDS: &str = "Land is checked against coarse outlines (1:10 million, within half a \
-     mile or so): small islands, rocks, reefs and shoals are missing, so a clear check is no proof \
-     of a clear passage; lay every leg off on the chart.";
+const SMALL_ISLANDS: &str = "Land is checked against coarse outlines (1:10 million, within a mile, \
+     more on intricate coasts): small islands, rocks, reefs and shoals are missing, so a clear \
+     check is no proof of a clear passage; lay every leg off on the chart.";
 
 /// A stretch of a leg on land.
 #[derive(JsonSchema, Serialize)]

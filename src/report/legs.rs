@@ -5,7 +5,7 @@ use super::comparison::{bullets, cautions, voyage_heading};
 use super::notes::about_the_voyage;
 use super::sentences::{cyclone_warnings, stalls};
 use super::table::{layout, wrap};
-use super::wording::{course, grouped, heads, leg_kind, per_cent, three_figures};
+use super::wording::{course, grouped, heads, per_cent, three_figures};
 use crate::geodesy::magnetic_variation_deg;
 use crate::passage::{ExpectedLeg, Walk};
 use crate::units::{Course, KN_PER_MS};
@@ -81,7 +81,7 @@ pub(super) fn lines_rows(legs: &[ExpectedLeg]) -> Rows {
                 leg.number.to_string(),
                 leg.from.clone(),
                 leg.to.clone(),
-                leg_kind(leg.kind).to_owned(),
+                leg.kind.name().to_owned(),
                 from_to(Some(leg.departure_course), Some(leg.arrival_course)),
                 from_to(magnetic.departure, magnetic.arrival),
                 grouped(leg.distance_nm),

@@ -28,6 +28,7 @@ mod shaped_document;
 mod soundness;
 mod spread_chart;
 mod table;
+mod trade_off;
 mod wind_figures;
 mod wording;
 
@@ -40,7 +41,7 @@ pub use climate_document::climate_json;
 pub use comparison::comparison_text;
 pub use csv::{comparison_csv, legs_csv};
 pub use document::document_json;
-pub use html::{Page, html_page};
+pub use html::{Page, Subject, html_page};
 pub use land::land_warnings;
 pub use legs::legs_text;
 pub use loading::{LoadingStudy, loading_csv, loading_json, loading_text};
@@ -49,9 +50,10 @@ pub use polar_csv::polar_csv;
 pub use schema::{JsonOutput, json_schema};
 pub use season::{Year, season_text};
 pub use season_document::{season_csv, season_json};
-pub use shaped::{LimitCost, ShapedStudy, TradeOff, shaped_text, trade_off_csv};
+pub use shaped::{LimitCost, ShapedStudy, shaped_text};
 pub use shaped_document::shaped_json;
 pub use soundness::{soundness_json, soundness_text};
+pub use trade_off::{TradeOff, trade_off_csv};
 
 use crate::climate::Climate;
 use crate::passage::{Ensemble, SurveyedPlace, Voyage, Walk};

@@ -1,13 +1,14 @@
-//! A shaped course beside the routes drawn, what each limit costs, and the trade-off.
+//! A shaped course beside the routes drawn, and what each limit costs.
 
 use super::Study;
 use super::comparison::{bullets, side_by_side, voyage_heading};
-use super::csv::{EXPOSURE, number, shares, text, written};
+use super::legs::Rows;
 use super::table::{layout, wrap};
-use super::wording::{course, date, grouped, percent};
+use super::trade_off::{TradeOff, trade_off_section};
+use super::wording::{course, date, grouped, heads};
 use crate::passage::{ExpectedPassage, Walk};
 use crate::route::Route;
-use crate::shaping::{Hardship, Limit, Limits, Shaped};
+use crate::shaping::{Limit, Limits, Shaped};
 
 /// A voyage with a shaped course as the last of its routes, and what was asked of it.
 #[derive(Debug, Clone, Copy)]
@@ -33,34 +34,11 @@ pub struct LimitCost {
     pub days: f64,
 }
 
-/// Courses from the fastest to the gentlest, each walked.
-#[derive(Debug, Clone, Copy)]
-pub struct TradeOff<'a> {
-    /// What there is less of from one to the next.
-    pub hardship: Hardship,
-    /// The courses.
-    pub courses: &'a [Shaped],
-    /// The same as routes.
-    pub routes: &'a [Route],
-    /// Their expected passages.
-    pub walks: &'a [Walk],
-}
-
 /// Days less than this are not told of a limit.
 const NO_DAYS: f64 = 0.05;
-/// Fewer courses than this call for a word of why.
-const FEW_COURSES: usize = 8;
-
-impl TradeOff<'_> {
-    /// The courses that arrive, with their routes and passages.
-    pub(super) fn arriving(&self) -> impl Iterator<Item = (&Shaped, &Route, &ExpectedPassage)> {
-        let named = self.courses.iter().zip(self.routes).zip(self.walks);
-        named.filter_map(|((course, route), walk)| match walk {
-            Walk::Arrives(passage) => Some((course, route, passage)),
-            Walk::Stalls(_) => None,
-        })
-    }
-}
+/// What is said where a wait would pay.
+pub(super) const WAITING_PAYS: &str = "Somewhere on this course a later start would arrive sooner: the boat is so slow there that \
+     waiting for the season to change pays. No such wait was looked for.";
 
 /// The whole report on a shaped course as text.
 pub fn shaped_text(shaped: &ShapedStudy<'_>) -> String {
@@ -68,41 +46,65 @@ pub fn shaped_text(shaped: &ShapedStudy<'_>) -> String {
     let mut parts = vec![voyage_heading(study.voyage, study.climate)];
     parts.push(course_section(shaped));
     if let Some(trade_off) = &shaped.trade_off {
-        parts.push(trade_off_section(study, trade_off));
+        parts.push(trade_off_section(shaped, trade_off));
     }
     parts.extend(side_by_side(study));
     parts.join("\n\n") + "\n"
 }
 
-fn course_section(shaped: &ShapedStudy<'_>) -> String {
-    let limits = shaped.limits.in_force();
-    let kept = if limits.is_empty() {
-        "no limits set".to_owned()
-    } else {
-        let said = limits.iter().map(|limit| match limit {
-            Limit::KeepOut | Limit::Cyclones => {
-                format!("out of {}", shaped.limits.describe(*limit))
-            }
-            _ => shaped.limits.describe(*limit),
+impl<'a> ShapedStudy<'a> {
+    /// The course shaped as a route, and its passage, if it arrives.
+    pub(super) fn course(&self) -> Option<(&'a Route, &'a ExpectedPassage)> {
+        match (self.study.voyage.routes.last()?, self.study.walks.last()?) {
+            (route, Walk::Arrives(passage)) => Some((route, passage)),
+            (_, Walk::Stalls(_)) => None,
+        }
+    }
+
+    /// How many of the study's routes were drawn by the crew: all but the last.
+    pub(super) fn drawn(&self) -> usize {
+        self.study.voyage.routes.len().saturating_sub(1)
+    }
+
+    /// The limits in force, one after the other, as a crew would say them; none where none is set.
+    pub(super) fn limits_said(&self) -> Option<String> {
+        let said = self.limits.in_force().into_iter().map(|limit| match limit {
+            Limit::KeepOut | Limit::Cyclones => format!("out of {}", self.limits.describe(limit)),
+            _ => self.limits.describe(limit),
         });
-        said.collect::<Vec<_>>().join("; ")
-    };
+        let said: Vec<String> = said.collect();
+        (!said.is_empty()).then(|| said.join("; "))
+    }
+}
+
+impl LimitCost {
+    /// Whether the limit makes a difference worth telling.
+    pub(super) fn is_felt(&self) -> bool {
+        self.days >= NO_DAYS
+    }
+}
+
+fn course_section(shaped: &ShapedStudy<'_>) -> String {
+    let kept = shaped
+        .limits_said()
+        .unwrap_or_else(|| "no limits set".to_owned());
     let mut lines = vec![wrap(
         &format!("The fastest course found on the mean wind; {kept}"),
         "  ",
     )];
-    if let Some(Walk::Arrives(passage)) = shaped.study.walks.last() {
-        lines.push(corners_table(passage));
+    if let Some((_, passage)) = shaped.course() {
+        let (heading, rows) = corners_rows(passage);
+        lines.push(layout(&heading, &rows, 2));
     }
     let costs: Vec<String> = shaped
         .limit_costs
         .iter()
         .map(|cost| {
             let limit = shaped.limits.describe(cost.limit);
-            if cost.days < NO_DAYS {
-                format!("'{limit}' costs next to nothing: less than an hour or two.")
-            } else {
+            if cost.is_felt() {
                 format!("'{limit}' costs {:.1} days.", cost.days)
+            } else {
+                format!("'{limit}' costs next to nothing: less than an hour or two.")
             }
         })
         .collect();
@@ -113,17 +115,14 @@ fn course_section(shaped: &ShapedStudy<'_>) -> String {
         ));
     }
     if shaped.shaped.waiting_pays {
-        lines.push(wrap(
-            "\nSomewhere on this course a later start would arrive sooner: the boat is so slow \
-             there that waiting for the season to change pays. No such wait was looked for.",
-            "",
-        ));
+        lines.push(format!("\n{}", wrap(WAITING_PAYS, "")));
     }
     lines.join("\n")
 }
 
-fn corners_table(passage: &ExpectedPassage) -> String {
-    let heading = ["", "From", "Course T", "nm", "Days", "Date"].map(str::to_owned);
+/// The course's corners, with what lies before each; the first two columns are text.
+pub(super) fn corners_rows(passage: &ExpectedPassage) -> Rows {
+    let heading = heads(&["", "From", "Course T", "nm", "Days", "Date"]);
     let mut rows: Vec<Vec<String>> = passage
         .legs
         .iter()
@@ -149,91 +148,5 @@ fn corners_table(passage: &ExpectedPassage) -> String {
             date(leg.dates[1]),
         ]
     }));
-    layout(&heading, &rows, 2)
-}
-
-fn trade_off_section(study: &Study<'_>, trade_off: &TradeOff<'_>) -> String {
-    let hardship = trade_off.hardship;
-    let mut shown = vec![
-        Hardship::Headwind,
-        Hardship::HardBeat,
-        Hardship::LightAir,
-        Hardship::Gale,
-    ];
-    if !shown.contains(&hardship) {
-        shown.push(hardship);
-    }
-    let mut heading = ["", "nm", "Days"].map(str::to_owned).to_vec();
-    heading.push(format!("{}, days", capital(hardship.name())));
-    heading.extend(shown.iter().map(|hardship| capital(hardship.name())));
-    let row = |name: &str, passage: &ExpectedPassage| {
-        let mut row = vec![
-            name.to_owned(),
-            grouped(passage.distance_nm),
-            format!("{:.1}", passage.days()),
-            format!("{:.1}", hardship.share(&passage.exposure) * passage.days()),
-        ];
-        let shares = shown
-            .iter()
-            .map(|hardship| hardship.share(&passage.exposure));
-        row.extend(shares.map(percent));
-        row
-    };
-    let mut rows: Vec<Vec<String>> = trade_off
-        .arriving()
-        .map(|(_, route, passage)| row(route.name(), passage))
-        .collect();
-    let few = rows.len() < FEW_COURSES;
-    // The routes drawn, for the eye; the last of the study is the course shaped.
-    let drawn = study.voyage.routes.iter().zip(study.walks);
-    for (route, walk) in drawn.take(study.walks.len() - 1) {
-        if let Walk::Arrives(passage) = walk {
-            rows.push(row(route.name(), passage));
-        }
-    }
-    let mut lines = vec![
-        wrap(
-            &format!(
-                "From the fastest to the gentlest by {hardship}, on the mean wind; none is both \
-                 slower and harder than another. The routes drawn stand below for comparison."
-            ),
-            "",
-        ),
-        layout(&heading, &rows, 1),
-    ];
-    if few {
-        lines.push(wrap(
-            "These waters offer no more courses that differ by this hardship.",
-            "",
-        ));
-    }
-    lines.join("\n")
-}
-
-/// A name as it begins a heading.
-fn capital(name: &str) -> String {
-    let mut letters = name.chars();
-    letters.next().map_or(String::new(), |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
-}
-
-/// The trade-off as CSV, a row a course from the fastest to the gentlest.
-pub fn trade_off_csv(trade_off: &TradeOff<'_>) -> String {
-    let mut heading = vec!["route", "price_hours_an_hour", "distance_nm", "days"];
-    heading.extend(EXPOSURE);
-    heading.push("corners");
-    let rows = trade_off.arriving().map(|(course, route, passage)| {
-        let corners: Vec<String> = course.corners.iter().map(ToString::to_string).collect();
-        let mut row = vec![
-            text(route.name()),
-            number(course.prices.of(trade_off.hardship)),
-            number(passage.distance_nm),
-            number(passage.days()),
-        ];
-        row.extend(shares(&passage.exposure));
-        row.push(corners.join("; "));
-        row
-    });
-    written(&heading, rows)
+    (heading, rows)
 }

@@ -92,13 +92,13 @@ pub fn shaped_json(shaped: &ShapedStudy<'_>) -> String {
             hardship: trade_off.hardship.name(),
             courses: trade_off
                 .arriving()
-                .map(|(course, route, passage)| CourseRecord {
-                    name: route.name(),
-                    price_hours_an_hour: course.prices.of(trade_off.hardship),
-                    distance_nm: passage.distance_nm,
-                    days: passage.days(),
-                    exposure: passage.exposure,
-                    corners: corners(&course.corners),
+                .map(|choice| CourseRecord {
+                    name: choice.route.name(),
+                    price_hours_an_hour: choice.course.prices.of(trade_off.hardship),
+                    distance_nm: choice.passage.distance_nm,
+                    days: choice.passage.days(),
+                    exposure: choice.passage.exposure,
+                    corners: corners(&choice.course.corners),
                 })
                 .collect(),
         }),

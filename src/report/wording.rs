@@ -2,7 +2,6 @@
 
 use jiff::civil::Date;
 
-use crate::geodesy::LegKind;
 use crate::units::Course;
 
 /// A whole number with its thousands apart: 4,212.
@@ -64,11 +63,6 @@ pub(super) fn three_figures(direction_deg: f64) -> String {
 /// A course in three figures, true.
 pub(super) fn course(course: Course) -> String {
     three_figures(course.deg())
-}
-
-/// What the trade calls a kind of leg.
-pub(super) fn leg_kind(kind: LegKind) -> &'static str {
-    kind.name()
 }
 
 #[cfg(test)]

@@ -7,6 +7,7 @@ mod land;
 mod waypoints;
 
 pub use error::RouteError;
+pub(crate) use file::geojson_line;
 pub use file::{
     MOST_ASTRAY_NM, MOST_BYTES, RouteFile, RouteFileProblem, TRACK_TOLERANCE_NM, geojson_text,
     gpx_text, plotted, spreadsheet_text, waypoints_csv,

@@ -4,6 +4,7 @@
 use super::ShapingError;
 use super::hardship::Prices;
 use super::limits::Limits;
+use super::scene::Scene;
 use super::search::{Arcs, Label};
 use super::shaper::Shaper;
 use super::timed::arc_nm;
@@ -133,7 +134,7 @@ impl Shaper<'_> {
     /// Limits that cross or that an end breaks.
     pub fn frozen(&self, limits: &Limits) -> Result<FixedGraph, ShapingError> {
         self.check_ends(limits)?;
-        let scene = self.scene(limits);
+        let scene = Scene::new(self, limits);
         let ground = scene.ground();
         let timed = scene.coarse_grid(&ground, Prices::default());
         let departure = Label::default();

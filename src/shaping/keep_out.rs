@@ -8,7 +8,11 @@ use geo::{Coord, Line, Polygon, Rect, coord};
 use geojson::{Feature, GeoJson, Geometry, GeometryValue};
 
 use crate::geodesy::Position;
+use crate::route::geojson_line;
 use crate::units::wrap_180_deg;
+
+/// The longest edge an area may have, in degrees of longitude.
+const HALF_A_TURN_DEG: f64 = 180.0;
 
 /// Polygons to keep out of, in degrees of longitude and latitude; edges are straight in these, and
 /// a polygon over the antimeridian is cut there in two, both as RFC 7946 has it.
@@ -29,10 +33,16 @@ pub enum KeepOutError {
         source: std::io::Error,
     },
     /// The file is not GeoJSON.
-    #[error("{}: not a GeoJSON file: {message}", .file.display())]
+    #[error(
+        "{}{}: not a sound GeoJSON file: {message}",
+        .file.display(),
+        .line.map(|line| format!(":{line}")).unwrap_or_default()
+    )]
     NotGeoJson {
         /// The file.
         file: PathBuf,
+        /// The line, from 1, where the reader knows it.
+        line: Option<usize>,
         /// What the reader says.
         message: String,
     },
@@ -43,6 +53,18 @@ pub enum KeepOutError {
     NoPolygon {
         /// The file.
         file: PathBuf,
+    },
+    /// A feature that is nowhere.
+    #[error(
+        "{}: feature {number} has no geometry, so that nothing would be kept out of; give it a \
+         Polygon or MultiPolygon, or take it out",
+        .file.display()
+    )]
+    NoGeometry {
+        /// The file.
+        file: PathBuf,
+        /// Its place among the features, from 1.
+        number: usize,
     },
     /// A geometry that is no area.
     #[error(
@@ -74,8 +96,9 @@ impl KeepOut {
     /// Reads the polygons of a GeoJSON file.
     ///
     /// # Errors
-    /// A file that cannot be read, is not GeoJSON or has no polygon; a geometry that is no area; a
-    /// polygon off the Earth, open, or crossing itself.
+    /// A file that cannot be read, is not GeoJSON or has no polygon; a feature without a geometry; a
+    /// geometry that is no area; a polygon off the Earth, open, crossing itself, or with an edge of
+    /// more than half a turn.
     pub fn read(file: &Path) -> Result<Self, KeepOutError> {
         let text = fs::read_to_string(file).map_err(|source| KeepOutError::Unreadable {
             file: file.to_owned(),
@@ -89,23 +112,23 @@ impl KeepOut {
             text.parse()
                 .map_err(|error: geojson::Error| KeepOutError::NotGeoJson {
                     file: file.to_owned(),
+                    line: geojson_line(&error),
                     message: error.to_string(),
                 })?;
-        let geometries: Vec<Geometry> = match parsed {
-            GeoJson::Geometry(geometry) => vec![geometry],
-            GeoJson::Feature(feature) => feature.geometry.into_iter().collect(),
-            GeoJson::FeatureCollection(collection) => {
-                let features = collection.features.into_iter();
-                features
-                    .filter_map(|Feature { geometry, .. }| geometry)
-                    .collect()
-            }
+        let features = match parsed {
+            GeoJson::Geometry(geometry) => vec![Feature::from(geometry)],
+            GeoJson::Feature(feature) => vec![feature],
+            GeoJson::FeatureCollection(collection) => collection.features,
         };
         let mut polygons = Vec::new();
-        for (index, geometry) in geometries.into_iter().enumerate() {
+        for (number, feature) in (1..).zip(features) {
+            let geometry = feature.geometry.ok_or_else(|| KeepOutError::NoGeometry {
+                file: file.to_owned(),
+                number,
+            })?;
             polygons_of(geometry, &mut polygons).map_err(|found| KeepOutError::NotAnArea {
                 file: file.to_owned(),
-                number: index + 1,
+                number,
                 found,
             })?;
         }
@@ -170,6 +193,7 @@ fn at(place: Position) -> Coord {
 fn polygons_of(geometry: Geometry, polygons: &mut Vec<Polygon>) -> Result<(), String> {
     let kind = geometry.value.type_name().to_owned();
     match geometry.value {
+        GeometryValue::GeometryCollection { geometries } if geometries.is_empty() => Err(kind),
         GeometryValue::GeometryCollection { geometries } => geometries
             .into_iter()
             .try_for_each(|inner| polygons_of(inner, polygons)),
@@ -178,7 +202,10 @@ fn polygons_of(geometry: Geometry, polygons: &mut Vec<Polygon>) -> Result<(), St
             Ok(())
         }
         GeometryValue::MultiPolygon { .. } => {
-            let many = geo::MultiPolygon::try_from(geometry).map_err(|_| kind)?;
+            let many = geo::MultiPolygon::try_from(geometry).map_err(|_| kind.clone())?;
+            if many.0.is_empty() {
+                return Err(kind);
+            }
             polygons.extend(many);
             Ok(())
         }
@@ -187,8 +214,8 @@ fn polygons_of(geometry: Geometry, polygons: &mut Vec<Polygon>) -> Result<(), St
 }
 
 fn sound(polygon: &Polygon) -> Result<(), String> {
-    let rings = std::iter::once(polygon.exterior()).chain(polygon.interiors());
-    for corner in rings.flat_map(|ring| ring.coords()) {
+    let rings = || std::iter::once(polygon.exterior()).chain(polygon.interiors());
+    for corner in rings().flat_map(|ring| ring.coords()) {
         if !(-180.0..=180.0).contains(&corner.x) || !(-90.0..=90.0).contains(&corner.y) {
             return Err(format!(
                 "corner [{}, {}] is off the Earth; allowed: longitude -180 to 180, latitude -90 to \
@@ -196,6 +223,19 @@ fn sound(polygon: &Polygon) -> Result<(), String> {
                 corner.x, corner.y
             ));
         }
+    }
+    // Straight in longitude, such an edge runs the long way round: drawn over the antimeridian, the
+    // area would be all the rest of the world.
+    if let Some(edge) = rings()
+        .flat_map(|ring| ring.lines())
+        .find(|edge| edge.dx().abs() > HALF_A_TURN_DEG)
+    {
+        return Err(format!(
+            "its edge from [{}, {}] to [{}, {}] runs over more than 180 degrees of longitude; an \
+             area over the antimeridian is cut there in two (RFC 7946, section 3.1.9), and an edge \
+             that is meant to be so long is given a corner on its way",
+            edge.start.x, edge.start.y, edge.end.x, edge.end.y
+        ));
     }
     polygon.check_validation().map_err(|error| {
         let reason = error.to_string();
@@ -251,6 +291,51 @@ mod tests {
         assert!(!area.meets(at(-1.0, 179.0), at(-0.5, -179.0)));
     }
 
+    /// Uncut, its corners are those of the world without it.
+    #[test]
+    fn an_area_drawn_over_the_antimeridian_in_one_piece_is_refused() {
+        let over = polygon("[175, -45], [-175, -45], [-175, -35], [175, -35], [175, -45]");
+        let said = over.unwrap_err();
+        assert!(
+            said.contains("its edge from [175, -45] to [-175, -45] runs over more than 180")
+                && said.contains("RFC 7946, section 3.1.9"),
+            "{said}"
+        );
+        let hole = parse(
+            r#"{"type": "Polygon", "coordinates": [
+            [[-180, -60], [0, -60], [180, -60], [180, 60], [0, 60], [-180, 60], [-180, -60]],
+            [[-100, 0], [-100, 10], [100, 10], [100, 0], [-100, 0]]]}"#,
+        );
+        assert!(hole.unwrap_err().contains("[-100, 10] to [100, 10]"));
+        // Round the whole Earth, with a corner on the way.
+        let band = polygon(
+            "[-180, -90], [0, -90], [180, -90], [180, -60], [0, -60], [-180, -60], [-180, -90]",
+        );
+        assert!(band.unwrap().holds(at(-70.0, 31.0)));
+    }
+
+    #[test]
+    fn a_feature_without_a_geometry_is_refused_by_its_number() {
+        let nowhere = parse(
+            r#"{"type": "FeatureCollection", "features": [
+            {"type": "Feature", "properties": null, "geometry": {"type": "Polygon",
+            "coordinates": [[[10, -5], [20, -5], [20, 5], [10, -5]]]}},
+            {"type": "Feature", "properties": null, "geometry": null}]}"#,
+        );
+        let said = nowhere.unwrap_err();
+        assert!(
+            said.starts_with("areas.geojson: feature 2 has no geometry"),
+            "{said}"
+        );
+        for nothing in [
+            r#"{"type": "MultiPolygon", "coordinates": []}"#,
+            r#"{"type": "GeometryCollection", "geometries": []}"#,
+        ] {
+            let said = parse(nothing).unwrap_err();
+            assert!(said.contains("which encloses nothing"), "{said}");
+        }
+    }
+
     #[test]
     fn what_is_no_area_is_named() {
         let bow = polygon("[0, 0], [10, 10], [10, 0], [0, 10], [0, 0]").unwrap_err();
@@ -269,9 +354,9 @@ mod tests {
         );
         let none = parse(r#"{"type": "FeatureCollection", "features": []}"#).unwrap_err();
         assert!(none.contains("no area in it"), "{none}");
-        let text = parse("not JSON").unwrap_err();
+        let text = parse("{\n\"type\": Polygon}").unwrap_err();
         assert!(
-            text.starts_with("areas.geojson: not a GeoJSON file: "),
+            text.starts_with("areas.geojson:2: not a sound GeoJSON file: "),
             "{text}"
         );
         let missing = KeepOut::read(Path::new("no-such.geojson")).unwrap_err();

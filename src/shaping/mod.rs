@@ -9,6 +9,7 @@
 //! the whole passage is kept by a price on that hardship, raised until it is.
 
 mod clock;
+mod closure;
 mod error;
 mod frozen;
 mod grid;
@@ -17,10 +18,13 @@ mod hardship;
 mod keep_out;
 mod limits;
 mod pace;
+mod scene;
 mod search;
 mod shaper;
+mod shares;
 mod shore;
 mod smoothing;
+mod task;
 mod timed;
 mod trade_off;
 mod waters;
@@ -32,8 +36,9 @@ pub use hardship::{Hardship, Prices};
 pub use keep_out::{KeepOut, KeepOutError};
 pub use limits::{Limit, Limits, ranges};
 pub use search::{Arcs, Label, Path, least_cost};
-pub use shaper::{Shaped, Shaper, Task, corners_of, search_region};
+pub use shaper::{Shaped, Shaper};
 pub use shore::{OpenOcean, Shore, nearest_sea};
+pub use task::{Task, corners_of, search_region};
 pub use waters::Winds;
 
 use crate::geodesy::Position;

@@ -220,7 +220,11 @@ impl Arcs for Timed<'_> {
         if node == self.net.end() {
             return 0.0;
         }
-        let here = self.net.grid.position(node);
+        let here = if node == self.net.start() {
+            self.ground.ends[0]
+        } else {
+            self.net.grid.position(node)
+        };
         arc_nm(here, self.net.to) / self.best_kn
     }
 }

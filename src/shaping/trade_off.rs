@@ -5,7 +5,8 @@ use rayon::prelude::*;
 use super::ShapingError;
 use super::hardship::{Hardship, Prices};
 use super::limits::Limits;
-use super::shaper::{Scene, Shaped, Shaper};
+use super::scene::Scene;
+use super::shaper::{Shaped, Shaper};
 
 /// The prices tried first, in hours an hour: none, and then in even ratios.
 const FIRST_PRICES: [f64; 10] = [0.0, 0.05, 0.1, 0.2, 0.35, 0.6, 1.0, 2.0, 4.0, 16.0];
@@ -38,7 +39,7 @@ impl Shaper<'_> {
         hardship: Hardship,
     ) -> Result<Vec<Shaped>, ShapingError> {
         let fastest = self.fastest(limits)?;
-        let scene = self.scene(limits);
+        let scene = Scene::new(self, limits);
         let mut courses = solve_all(&scene, fastest.prices, hardship, &FIRST_PRICES);
         courses.push(fastest);
         courses.retain(|course| keeps_shares(limits, course));

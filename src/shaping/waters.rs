@@ -15,7 +15,7 @@ pub trait Winds: Sync {
 
 impl Winds for Climate {
     fn at(&self, place: Position, day: SeasonDay) -> Option<LocalClimate> {
-        Self::at(self, place.latitude_deg(), place.longitude_deg(), day).ok()
+        Self::at(self, place, day).ok()
     }
 }
 

@@ -19,7 +19,7 @@ pub enum Status {
     CommonPractice,
     /// Exact by definition of the unit or by geometry.
     Definition,
-    /// The voyage's own figure.
+    /// The crew's own figure, from the voyage file or the command line.
     Given,
     /// Sums and products of other lines.
     Arithmetic,
@@ -37,7 +37,7 @@ pub struct Basis {
 impl Basis {
     /// A rule of thumb.
     pub const PRACTICE: Self = Self::new(Status::CommonPractice, "");
-    /// The voyage's own figure.
+    /// The crew's own figure.
     pub const GIVEN: Self = Self::new(Status::Given, "");
     /// Follows from other lines.
     pub const ARITHMETIC: Self = Self::new(Status::Arithmetic, "");
@@ -75,7 +75,7 @@ impl fmt::Display for Basis {
             Status::FromMemory => write!(f, "{} (from memory)", self.source),
             Status::CommonPractice => write!(f, "common practice, no source"),
             Status::Definition => write!(f, "exact: {}", self.source),
-            Status::Given => write!(f, "given in the voyage"),
+            Status::Given => write!(f, "given by the crew"),
             Status::Arithmetic => write!(f, "arithmetic on other lines"),
         }
     }
@@ -105,15 +105,28 @@ impl Known {
         }
     }
 
-    /// The origin of a setting whose default is this constant: this constant's own while the
-    /// setting still has its value, else the voyage.
-    pub fn basis_of(&self, setting: f64) -> Basis {
-        if setting == self.value {
-            self.basis
-        } else {
-            Basis::GIVEN
+    /// The figure the crew gives, even if it is the same, or else this constant.
+    pub fn unless_given(&self, given: Option<f64>) -> Figure {
+        match given {
+            Some(value) => Figure {
+                value,
+                basis: Basis::GIVEN,
+            },
+            None => Figure {
+                value: self.value,
+                basis: self.basis,
+            },
         }
     }
+}
+
+/// A figure in use, and where it comes from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Figure {
+    /// Its value; the field that holds it says the unit.
+    pub value: f64,
+    /// Where it comes from.
+    pub basis: Basis,
 }
 
 #[cfg(test)]
@@ -123,9 +136,11 @@ mod tests {
     const PACE: Known = Known::new("pace", 2.0, "kn", Basis::PRACTICE);
 
     #[test]
-    fn a_changed_setting_is_the_voyages_own() {
-        assert_eq!(PACE.basis_of(2.0), Basis::PRACTICE);
-        assert_eq!(PACE.basis_of(2.5), Basis::GIVEN);
+    fn a_figure_given_is_the_crews_own_even_where_it_is_the_default() {
+        let basis = |given| PACE.unless_given(given).basis;
+        assert_eq!(basis(None), Basis::PRACTICE);
+        assert_eq!(basis(Some(2.0)), Basis::GIVEN);
+        assert_eq!(PACE.unless_given(Some(2.5)).value, 2.5);
     }
 
     #[test]

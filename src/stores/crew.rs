@@ -111,27 +111,6 @@ pub struct CrewSettings {
 }
 
 impl CrewSettings {
-    /// A crew of `count` people with the same body, all keeping watch, named `person 1` and on.
-    ///
-    /// # Errors
-    /// A count outside [`CREW_COUNT`] or a body outside its ranges.
-    pub fn alike(count: i64, body: Body) -> Result<Self, StoresError> {
-        check("crew.people", &CREW_COUNT, count as f64)?;
-        let people = (1..=count)
-            .map(|number| Person {
-                name: format!("person {number}"),
-                need: FoodNeed::Body(body),
-                keeps_watch: true,
-            })
-            .collect();
-        let crew = Self {
-            people,
-            pets: Vec::new(),
-        };
-        crew.validate()?;
-        Ok(crew)
-    }
-
     /// Checks every person and pet.
     ///
     /// # Errors
@@ -139,7 +118,7 @@ impl CrewSettings {
     pub fn validate(&self) -> Result<(), StoresError> {
         if self.people.is_empty() {
             return Err(StoresError::Missing {
-                field: "crew.people".to_owned(),
+                field: "crew.person".to_owned(),
                 allowed: "at least one person".to_owned(),
             });
         }
@@ -149,14 +128,14 @@ impl CrewSettings {
         }
         if self.watch_keepers().next().is_none() {
             return Err(StoresError::Conflict {
-                field: "crew.people[].keeps_watch".to_owned(),
+                field: "crew.person.keeps_watch".to_owned(),
                 found: "false for everyone".to_owned(),
                 allowed: "at least one person who keeps watch".to_owned(),
             });
         }
         for (index, pet) in self.pets.iter().enumerate() {
             check(
-                &format!("crew.pets[{index}].mass_kg"),
+                &format!("crew.pet[{}].mass", index + 1),
                 &PET_MASS,
                 pet.mass_kg,
             )?;
@@ -176,20 +155,31 @@ impl CrewSettings {
 }
 
 impl Person {
+    /// So many people with the same need, all keeping watch, named `person 1` and on.
+    pub fn alike(count: usize, need: FoodNeed) -> Vec<Self> {
+        (1..=count)
+            .map(|number| Self {
+                name: format!("person {number}"),
+                need,
+                keeps_watch: true,
+            })
+            .collect()
+    }
+
     fn validate(&self, index: usize) -> Result<(), StoresError> {
-        let field = |name: &str| format!("crew.people[{index}].{name}");
+        let field = |name: &str| format!("crew.person[{}].{name}", index + 1);
         match self.need {
             FoodNeed::Given(kcal_per_day) => {
                 check(&field("kcal_per_day"), &FOOD_ENERGY, kcal_per_day)?;
             }
             FoodNeed::Body(body) => {
                 check(&field("age_years"), &AGE, body.age_years)?;
-                check(&field("mass_kg"), &BODY_MASS, body.mass_kg)?;
+                check(&field("mass"), &BODY_MASS, body.mass_kg)?;
                 if let Some(height_cm) = body.height_cm {
-                    check(&field("height_cm"), &HEIGHT, height_cm)?;
+                    check(&field("height"), &HEIGHT, height_cm)?;
                 }
                 if let Activity::Level(level) = body.activity {
-                    check(&field("activity"), &ACTIVITY_LEVEL, level)?;
+                    check(&field("activity_level"), &ACTIVITY_LEVEL, level)?;
                 }
             }
         }

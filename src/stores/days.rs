@@ -6,8 +6,8 @@ use serde::{Deserialize, Serialize};
 
 use crate::units::{Range, Unit};
 
-use super::basis::{Basis, Known};
-use super::error::{StoresError, check};
+use super::basis::{Basis, Figure, Known};
+use super::error::{StoresError, check_given};
 use super::line::{Caution, Line, Subject};
 use super::outcome::Percentile;
 
@@ -27,26 +27,19 @@ pub const HALF_AGAIN: Known = Known::new("reserve of days", 0.5, "", Basis::PRAC
 /// The default reserve of water with a watermaker: the failure case decides instead.
 pub const NO_RESERVE: Known = Known::new("reserve of days", 0.0, "", Basis::PRACTICE);
 
-/// How sure to be, and how much to add.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// The default days until resupply: shops on the day of arrival.
+pub const NO_WAIT: Known = Known::new("days until resupply", 0.0, "days", Basis::PRACTICE);
+
+/// How sure to be, and how much to add; `None` takes the default.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct ReserveSettings {
     /// Percentile of the passage's days to provide for, 50 to 99.
-    pub confidence_percent: f64,
+    pub confidence_percent: Option<f64>,
     /// Reserve of food, as a share of the days.
-    pub food_share: f64,
-    /// Reserve of water, as a share of the days; `None` takes [`HALF_AGAIN`] without a
-    /// watermaker and [`NO_RESERVE`] with one.
+    pub food_share: Option<f64>,
+    /// Reserve of water, as a share of the days; the default is none with a watermaker, half as much
+    /// again without.
     pub water_share: Option<f64>,
-}
-
-impl Default for ReserveSettings {
-    fn default() -> Self {
-        Self {
-            confidence_percent: DEFAULT_CONFIDENCE.value,
-            food_share: HALF_AGAIN.value,
-            water_share: None,
-        }
-    }
 }
 
 impl ReserveSettings {
@@ -56,25 +49,23 @@ impl ReserveSettings {
     /// A percentile outside 50 to 99, or a share out of range.
     pub fn validate(&self) -> Result<(), StoresError> {
         let percent = self.confidence_percent;
-        check("reserve.confidence_percent", &CONFIDENCE, percent)?;
-        check("reserve.food_share", &RESERVE_SHARE, self.food_share)?;
-        if let Some(share) = self.water_share {
-            check("reserve.water_share", &RESERVE_SHARE, share)?;
-        }
-        Ok(())
+        check_given("reserve.confidence_percent", &CONFIDENCE, percent)?;
+        check_given("reserve.food_share", &RESERVE_SHARE, self.food_share)?;
+        check_given("reserve.water_share", &RESERVE_SHARE, self.water_share)
     }
 
-    /// The reserve of water and where it comes from.
-    fn water(&self, has_watermaker: bool) -> (f64, Basis) {
+    /// The percentile to provide for.
+    pub(crate) fn confidence(&self) -> Figure {
+        DEFAULT_CONFIDENCE.unless_given(self.confidence_percent)
+    }
+
+    fn water(&self, has_watermaker: bool) -> Figure {
         let default = if has_watermaker {
             NO_RESERVE
         } else {
             HALF_AGAIN
         };
-        match self.water_share {
-            Some(share) => (share, Basis::GIVEN),
-            None => (default.value, default.basis),
-        }
+        default.unless_given(self.water_share)
     }
 }
 
@@ -106,25 +97,14 @@ impl Supply {
 }
 
 /// What waits at the destination.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct ResupplySettings {
-    /// Days after arrival until stores can be bought.
-    pub days: f64,
+    /// Days after arrival until stores can be bought; `None` for shops on the day of arrival.
+    pub days: Option<f64>,
     /// Prices there over prices here; `None` where unknown.
     pub price_ratio: Option<f64>,
     /// What can be bought there; `None` where nothing is said of it.
     pub sold_there: Option<Vec<Supply>>,
-}
-
-impl Default for ResupplySettings {
-    /// Shops on the day of arrival; prices and goods unknown.
-    fn default() -> Self {
-        Self {
-            days: 0.0,
-            price_ratio: None,
-            sold_there: None,
-        }
-    }
 }
 
 impl ResupplySettings {
@@ -133,11 +113,8 @@ impl ResupplySettings {
     /// # Errors
     /// Days or price ratio out of range.
     pub fn validate(&self) -> Result<(), StoresError> {
-        check("resupply.days", &RESUPPLY_DAYS, self.days)?;
-        if let Some(ratio) = self.price_ratio {
-            check("resupply.price_ratio", &PRICE_RATIO, ratio)?;
-        }
-        Ok(())
+        check_given("resupply.days", &RESUPPLY_DAYS, self.days)?;
+        check_given("resupply.price_ratio", &PRICE_RATIO, self.price_ratio)
     }
 
     /// What the destination means for the list.
@@ -179,6 +156,9 @@ pub struct DaysPlan {
     pub food_days: f64,
     /// Days of water to carry or make, reserve and resupply included.
     pub water_days: f64,
+    /// The reserve in the days of water, as a share of those at sea, and where it comes from.
+    #[serde(skip)]
+    pub(crate) water_reserve: Figure,
     /// The lines of the list.
     pub lines: Vec<Line>,
 }
@@ -191,11 +171,11 @@ impl DaysPlan {
         median: &Percentile,
         chosen: &Percentile,
     ) -> Self {
-        let (water_share, water_basis) = reserve.water(has_watermaker);
-        let food_days = chosen.days * (1.0 + reserve.food_share) + resupply.days;
-        let water_days = chosen.days * (1.0 + water_share) + resupply.days;
-        let percentile_basis = DEFAULT_CONFIDENCE.basis_of(chosen.percent);
-        let food_basis = HALF_AGAIN.basis_of(reserve.food_share);
+        let water_reserve = reserve.water(has_watermaker);
+        let food_reserve = HALF_AGAIN.unless_given(reserve.food_share);
+        let wait = NO_WAIT.unless_given(resupply.days);
+        let food_days = chosen.days * (1.0 + food_reserve.value) + wait.value;
+        let water_days = chosen.days * (1.0 + water_reserve.value) + wait.value;
         let provide = "passage days x (1 + reserve) + days until resupply";
         let day = |item: &str, days: f64, rule: &str, basis: Basis| {
             Line::new(Subject::Days, item, (days, Unit::Day), rule, basis)
@@ -214,27 +194,28 @@ impl DaysPlan {
                     "{} % of the simulated passages take no longer",
                     chosen.percent
                 ),
-                percentile_basis,
+                reserve.confidence().basis,
             ),
             day(
                 "until resupply",
-                resupply.days,
+                wait.value,
                 "days after arrival before stores can be bought",
-                Basis::GIVEN,
+                wait.basis,
             ),
-            day("food for", food_days, provide, food_basis)
+            day("food for", food_days, provide, food_reserve.basis)
                 .over_days(chosen.days)
-                .with_reserve(reserve.food_share),
-            day("water for", water_days, provide, water_basis)
+                .with_reserve(food_reserve.value),
+            day("water for", water_days, provide, water_reserve.basis)
                 .over_days(chosen.days)
-                .with_reserve(water_share),
+                .with_reserve(water_reserve.value),
         ];
         Self {
             median_days: median.days,
             passage_days: chosen.days,
-            resupply_days: resupply.days,
+            resupply_days: wait.value,
             food_days,
             water_days,
+            water_reserve,
             lines,
         }
     }

@@ -9,7 +9,7 @@ pub enum StoresError {
     /// A number outside its range, or not a number at all.
     #[error("{field}: {breach}")]
     OutOfRange {
-        /// The field, as a path such as `crew.people[1].mass_kg`.
+        /// The field, as the voyage file has it: `crew.person[1].mass`.
         field: String,
         /// The value and the range.
         #[source]
@@ -46,29 +46,27 @@ pub enum StoresError {
     },
 }
 
-impl StoresError {
-    /// The field at fault, as a path.
-    pub fn field(&self) -> &str {
-        match self {
-            Self::OutOfRange { field, .. }
-            | Self::Missing { field, .. }
-            | Self::Conflict { field, .. } => field,
-            Self::NotReached { .. } => "reserve.confidence_percent",
-        }
-    }
-}
-
-/// The value where `range` allows it.
+/// Whether `range` allows the value.
 ///
 /// # Errors
 /// [`StoresError::OutOfRange`] under the name `field`; NaN is never allowed.
-pub(crate) fn check(field: &str, range: &Range, value: f64) -> Result<f64, StoresError> {
+pub(crate) fn check(field: &str, range: &Range, value: f64) -> Result<(), StoresError> {
     range
         .check(value)
+        .map(drop)
         .map_err(|breach| StoresError::OutOfRange {
             field: field.to_owned(),
             breach,
         })
+}
+
+/// The same for a value that need not be there.
+pub(crate) fn check_given(
+    field: &str,
+    range: &Range,
+    value: Option<f64>,
+) -> Result<(), StoresError> {
+    value.map_or(Ok(()), |value| check(field, range, value))
 }
 
 #[cfg(test)]
@@ -78,11 +76,10 @@ mod tests {
     #[test]
     fn a_breach_names_field_found_and_allowed() {
         let tank = Range::new("tank", "L", 0.0, 10_000.0);
-        let error = check("fuel.tank_litres", &tank, f64::NAN).unwrap_err();
-        assert_eq!(error.field(), "fuel.tank_litres");
+        let error = check("boat.engine.fuel", &tank, f64::NAN).unwrap_err();
         assert_eq!(
             error.to_string(),
-            "fuel.tank_litres: tank is NaN L; allowed: 0 to 10000 L"
+            "boat.engine.fuel: tank is NaN L; allowed: 0 to 10000 L"
         );
     }
 }

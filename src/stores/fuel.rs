@@ -6,9 +6,9 @@ use serde::Serialize;
 use crate::boat::{Burn, FuelSupply, USABLE_SHARE, ranges};
 use crate::units::Unit;
 
-use super::basis::{Basis, Known};
-use super::engine::{burn_basis, validate_burn};
-use super::error::{StoresError, check};
+use super::basis::{Basis, Figure, Known};
+use super::engine::{burn_basis, list_burn, validate_burn};
+use super::error::{StoresError, check, check_given};
 use super::line::{Caution, Line, Subject};
 use super::outcome::{DaysAndLitres, PASSAGE_HOURS, PassageOutcome, Percentile, ThresholdTrial};
 
@@ -37,34 +37,20 @@ pub const THIRDS: Known = Known::new(
     Basis::PRACTICE,
 );
 
-/// The engine and its fuel.
+/// The engine and its fuel; `None` takes the default.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct EngineSettings {
     /// What an hour under power burns.
     pub burn: Burn,
     /// Litres burnt an hour while charging at rest.
-    pub charging_litres_per_hour: f64,
+    pub charging_litres_per_hour: Option<f64>,
     /// What tanks and cans hold.
     pub supply: FuelSupply,
     /// Hours under power kept for the arrival.
-    pub arrival_hours: f64,
+    pub arrival_hours: Option<f64>,
 }
 
 impl EngineSettings {
-    /// An engine with its tank; no cans, and the defaults of this file.
-    pub fn new(burn: Burn, tank_litres: f64) -> Self {
-        Self {
-            burn,
-            charging_litres_per_hour: DEFAULT_CHARGING_BURN.value,
-            supply: FuelSupply {
-                tank_litres,
-                usable_share: DEFAULT_USABLE.value,
-                can_litres: 0.0,
-            },
-            arrival_hours: DEFAULT_ARRIVAL_HOURS.value,
-        }
-    }
-
     /// Checks every number.
     ///
     /// # Errors
@@ -72,18 +58,15 @@ impl EngineSettings {
     pub fn validate(&self) -> Result<(), StoresError> {
         validate_burn(&self.burn)?;
         let charging = self.charging_litres_per_hour;
-        let field = "engine.charging_litres_per_hour";
-        check(field, &ranges::FUEL_RATE, charging)?;
+        let field = "power.alternator.litres_per_hour";
+        check_given(field, &ranges::FUEL_RATE, charging)?;
         let supply = &self.supply;
-        check("fuel.tank_litres", &ranges::FUEL, supply.tank_litres)?;
-        check(
-            "fuel.usable_share",
-            &ranges::USABLE_SHARE,
-            supply.usable_share,
-        )?;
-        check("fuel.can_litres", &ranges::FUEL, supply.can_litres)?;
-        check("fuel.arrival_hours", &PASSAGE_HOURS, self.arrival_hours)?;
-        Ok(())
+        check("boat.engine.fuel", &ranges::FUEL, supply.tank_litres)?;
+        let usable = supply.usable_share;
+        check_given("boat.engine.usable_share", &ranges::USABLE_SHARE, usable)?;
+        check("boat.engine.cans", &ranges::FUEL, supply.can_litres)?;
+        let arrival = self.arrival_hours;
+        check_given("reserve.arrival_engine_hours", &PASSAGE_HOURS, arrival)
     }
 }
 
@@ -140,11 +123,12 @@ pub struct FuelPlan {
     pub lines: Vec<Line>,
 }
 
-/// Litres an hour or a day, worked out once.
+/// Litres and hours, worked out once.
 struct Rates {
     motoring_per_hour: f64,
-    charging_per_day: f64,
-    arrival: f64,
+    charging_per_hour: Figure,
+    charging_hours_per_day: f64,
+    arrival_hours: Figure,
 }
 
 impl FuelPlan {
@@ -158,8 +142,9 @@ impl FuelPlan {
     ) -> Result<Self, StoresError> {
         let rates = Rates {
             motoring_per_hour: engine.burn.litres_per_hour(),
-            charging_per_day: charging_hours_per_day * engine.charging_litres_per_hour,
-            arrival: engine.arrival_hours * engine.burn.litres_per_hour(),
+            charging_per_hour: DEFAULT_CHARGING_BURN.unless_given(engine.charging_litres_per_hour),
+            charging_hours_per_day,
+            arrival_hours: DEFAULT_ARRIVAL_HOURS.unless_given(engine.arrival_hours),
         };
         let usable_litres = engine.supply.usable_litres();
         let median_need = rates.need(outcome, median)?;
@@ -179,105 +164,79 @@ impl FuelPlan {
             }),
             engine_hours: chosen.motor_hours
                 + charging_hours_per_day * chosen.days
-                + engine.arrival_hours,
+                + rates.arrival_hours.value,
             thresholds: threshold_rows(&rates, outcome),
             lines: Vec::new(),
         };
-        plan.lines = plan.list(engine, charging_hours_per_day, median, chosen);
+        plan.lines = plan.list(engine, &rates, median, chosen);
         Ok(plan)
     }
 
     fn list(
         &self,
         engine: &EngineSettings,
-        charging_hours_per_day: f64,
+        rates: &Rates,
         median: &Percentile,
         chosen: &Percentile,
     ) -> Vec<Line> {
         let mut lines = Vec::new();
-        let mut both = vec![(&self.median, median)];
+        lines.extend(list_burn(&engine.burn));
+        lines.extend(list_need(&self.median, median, &engine.burn, rates));
         if chosen.percent != median.percent {
-            both.push((&self.chosen, chosen));
+            lines.extend(list_need(&self.chosen, chosen, &engine.burn, rates));
         }
-        for (need, at) in both {
-            let burn = engine.burn.litres_per_hour();
-            lines.push(
-                litres(
-                    format!("under power, {} %", at.percent),
-                    need.motoring_litres,
-                    format!("{:.1} hours under power x litres an hour", at.motor_hours),
-                    burn_basis(&engine.burn),
-                )
-                .at_rate(burn, Unit::Litre, "hour under power"),
-            );
-            let charging = engine.charging_litres_per_hour;
-            lines.push(
-                litres(
-                    format!("charging, {} %", at.percent),
-                    need.charging_litres,
-                    format!(
-                        "days x {charging_hours_per_day:.2} charging hours a day x litres an hour; hours under power charge too, but come in spells and are not taken off"
-                    ),
-                    DEFAULT_CHARGING_BURN.basis_of(charging),
-                )
-                .over_days(at.days)
-                .at_rate(charging, Unit::Litre, "hour of charging"),
-            );
-            lines.push(
-                litres(
-                    format!("to load, {} %", at.percent),
-                    need.litres,
-                    "percentile of each simulated passage's own total, arrival reserve included",
-                    Basis::ARITHMETIC,
-                )
-                .over_days(at.days),
-            );
-        }
-        let hours = engine.arrival_hours;
         lines.push(
             litres(
                 "of it, kept for the arrival",
                 self.chosen.arrival_litres,
-                format!("{hours} hours under power"),
-                DEFAULT_ARRIVAL_HOURS.basis_of(hours),
+                format!("{} hours under power", rates.arrival_hours.value),
+                rates.arrival_hours.basis,
             )
-            .at_rate(
-                engine.burn.litres_per_hour(),
-                Unit::Litre,
-                "hour under power",
-            ),
+            .at_rate(rates.motoring_per_hour, Unit::Litre, "hour under power"),
         );
-        let usable = engine.supply.usable_share;
-        lines.push(litres(
-            "tanks and cans",
-            self.usable_litres,
-            format!(
-                "{:.0} % of the tanks can be pumped, and all of the cans",
-                100.0 * usable
+        lines.extend(self.list_tanks(&engine.supply));
+        lines.extend(self.list_chances());
+        lines
+    }
+
+    fn list_tanks(&self, supply: &FuelSupply) -> [Line; 2] {
+        let usable = DEFAULT_USABLE.unless_given(supply.usable_share);
+        [
+            litres(
+                "tanks and cans",
+                self.usable_litres,
+                format!(
+                    "{:.0} % of the tanks can be pumped, and all of the cans",
+                    100.0 * usable.value
+                ),
+                usable.basis,
             ),
-            DEFAULT_USABLE.basis_of(usable),
-        ));
-        lines.push(litres(
-            "tanks and cans by thirds",
-            self.chosen.litres / THIRDS.value,
-            "one third out, one back, one spare: the need is two thirds of this",
-            THIRDS.basis,
-        ));
+            litres(
+                "tanks and cans by thirds",
+                self.chosen.litres / THIRDS.value,
+                "one third out, one back, one spare: the need is two thirds of this",
+                THIRDS.basis,
+            ),
+        ]
+    }
+
+    fn list_chances(&self) -> [Line; 2] {
         let percent = |item: &str, share: f64, rule: &str| {
             let amount = (100.0 * share, Unit::Percent);
             Line::new(Subject::Fuel, item, amount, rule, Basis::ARITHMETIC)
         };
-        lines.push(percent(
-            "chance of running dry",
-            self.dry_tank_chance,
-            "share of simulated passages that want the engine after its fuel is spent",
-        ));
-        lines.push(percent(
-            "chance of breaking into the reserve",
-            self.reserve_broken_chance,
-            "share of simulated passages whose motoring, charging and arrival reserve exceed tanks and cans, those that do not arrive included",
-        ));
-        lines
+        [
+            percent(
+                "chance of running dry",
+                self.dry_tank_chance,
+                "share of simulated passages that want the engine after its fuel is spent",
+            ),
+            percent(
+                "chance of breaking into the reserve",
+                self.reserve_broken_chance,
+                "share of simulated passages whose motoring, charging and arrival reserve exceed tanks and cans, those that do not arrive included",
+            ),
+        ]
     }
 
     pub(crate) fn cautions(&self) -> Vec<Caution> {
@@ -302,14 +261,24 @@ impl FuelPlan {
 }
 
 impl Rates {
+    fn charging_litres(&self, days: f64) -> f64 {
+        days * (self.charging_hours_per_day * self.charging_per_hour.value)
+    }
+
+    fn arrival_litres(&self) -> f64 {
+        self.arrival_hours.value * self.motoring_per_hour
+    }
+
     fn total(&self, motor_hours: f64, days: f64) -> f64 {
-        motor_hours * self.motoring_per_hour + days * self.charging_per_day + self.arrival
+        motor_hours * self.motoring_per_hour + self.charging_litres(days) + self.arrival_litres()
     }
 
     fn need(&self, outcome: &PassageOutcome, at: &Percentile) -> Result<FuelNeed, StoresError> {
-        let totals = outcome.over_arrivals(|member, days| self.total(member.motor_hours, days));
+        let litres = outcome.percentile_of(at.percent, |member, days| {
+            self.total(member.motor_hours, days)
+        });
         // Had a dry tank's need been known, it could only be more.
-        let with_dry_unknown = outcome.over_arrivals(|member, days| {
+        let with_dry_unknown = outcome.percentile_of(at.percent, |member, days| {
             if member.ran_dry {
                 f64::INFINITY
             } else {
@@ -319,22 +288,53 @@ impl Rates {
         Ok(FuelNeed {
             percent: at.percent,
             motoring_litres: at.motor_hours * self.motoring_per_hour,
-            charging_litres: at.days * self.charging_per_day,
-            arrival_litres: self.arrival,
-            litres: totals
-                .at(at.percent)
-                .ok_or_else(|| outcome.not_reached(at.percent))?,
-            is_least: with_dry_unknown
-                .at(at.percent)
-                .is_none_or(|litres| !litres.is_finite()),
+            charging_litres: self.charging_litres(at.days),
+            arrival_litres: self.arrival_litres(),
+            litres: litres.ok_or_else(|| outcome.not_reached(at.percent))?,
+            is_least: with_dry_unknown.is_none(),
         })
     }
+}
+
+/// What motoring and charging burn at one percentile, and what that comes to.
+fn list_need(need: &FuelNeed, at: &Percentile, burn: &Burn, rates: &Rates) -> [Line; 3] {
+    let charging_hours = rates.charging_hours_per_day;
+    [
+        litres(
+            format!("under power, {} %", at.percent),
+            need.motoring_litres,
+            format!("{:.1} hours under power x litres an hour", at.motor_hours),
+            burn_basis(burn),
+        )
+        .at_rate(rates.motoring_per_hour, Unit::Litre, "hour under power"),
+        litres(
+            format!("charging, {} %", at.percent),
+            need.charging_litres,
+            format!(
+                "days x {charging_hours:.2} charging hours a day x litres an hour; hours under power charge too, but come in spells and are not taken off"
+            ),
+            rates.charging_per_hour.basis,
+        )
+        .over_days(at.days)
+        .at_rate(
+            rates.charging_per_hour.value,
+            Unit::Litre,
+            "hour of charging",
+        ),
+        litres(
+            format!("to load, {} %", at.percent),
+            need.litres,
+            "percentile of each simulated passage's own total, arrival reserve included",
+            Basis::ARITHMETIC,
+        )
+        .over_days(at.days),
+    ]
 }
 
 fn threshold_rows(rates: &Rates, outcome: &PassageOutcome) -> Vec<ThresholdRow> {
     let with_the_rest = |at: DaysAndLitres| DaysAndLitres {
         days: at.days,
-        litres: at.litres + at.days * rates.charging_per_day + rates.arrival,
+        litres: at.litres + rates.charging_litres(at.days) + rates.arrival_litres(),
     };
     let row = |trial: &ThresholdTrial| ThresholdRow {
         motor_below_kn: trial.motor_below_kn,
@@ -344,6 +344,11 @@ fn threshold_rows(rates: &Rates, outcome: &PassageOutcome) -> Vec<ThresholdRow> 
     outcome.thresholds.iter().map(row).collect()
 }
 
-fn litres(item: impl Into<String>, amount: f64, rule: impl Into<String>, basis: Basis) -> Line {
+pub(super) fn litres(
+    item: impl Into<String>,
+    amount: f64,
+    rule: impl Into<String>,
+    basis: Basis,
+) -> Line {
     Line::new(Subject::Fuel, item, (amount, Unit::Litre), rule, basis)
 }

@@ -155,7 +155,7 @@ impl LoadingPlan {
         settings.validate()?;
         outcome.validate()?;
         let median = outcome.at(MEDIAN_PERCENT)?;
-        let chosen = outcome.at(settings.reserve.confidence_percent)?;
+        let chosen = outcome.at(settings.reserve.confidence().value)?;
         let sun: Vec<SunDay> = outcome
             .track
             .iter()
@@ -170,7 +170,7 @@ impl LoadingPlan {
             &median,
             &chosen,
         );
-        let water = WaterPlan::of(&settings.water, &settings.crew, &days, air_c);
+        let water = WaterPlan::of(&settings.water, &settings.crew, &days, outcome);
         let watermaker_wh = water
             .watermaker
             .map_or(0.0, |maker| maker.watt_hours_per_day);
@@ -216,7 +216,7 @@ impl LoadingPlan {
             service,
             watches,
         };
-        plan.cautions = plan.all_cautions(settings);
+        plan.cautions = plan.all_cautions(settings, outcome);
         plan.show_in(settings.output);
         Ok(plan)
     }
@@ -235,7 +235,7 @@ impl LoadingPlan {
             .chain(&self.watches.lines)
     }
 
-    fn all_cautions(&self, settings: &StoresSettings) -> Vec<Caution> {
+    fn all_cautions(&self, settings: &StoresSettings, outcome: &PassageOutcome) -> Vec<Caution> {
         let mut cautions = self.water.cautions();
         cautions.extend(self.service.cautions());
         cautions.extend(self.food.cautions());
@@ -245,6 +245,10 @@ impl LoadingPlan {
         if self.power.is_none() {
             let text = "Nothing is said of electricity: charging is not in the diesel.";
             cautions.push(Caution::new(Subject::Power, text));
+        }
+        if outcome.mean_air_temperature_c.is_none() {
+            let text = "The winds in use have no air temperature: nothing is added to the water for heat, nor to the food for cold.";
+            cautions.push(Caution::new(Subject::Water, text));
         }
         cautions.extend(settings.resupply.cautions());
         cautions

@@ -5,38 +5,36 @@
 //! [`LoadingPlan::of`]. Every [`Line`] carries its quantity and unit, the
 //! days, rate and reserve it came from, and the rule with its origin and how far that was followed.
 //!
-//! Each subject's module holds its settings, defaults and allowed ranges; the types most callers need
-//! are named here.
+//! Settings hold what the crew gives: `None` takes the default, and each line says which it was.
 //!
 //! Minimums are not targets; the skipper decides.
 
-pub mod basis;
-pub mod crew;
-pub mod days;
-pub mod energy;
-pub mod engine;
-pub mod error;
-pub mod food;
-pub mod fuel;
-pub mod line;
-pub mod loading;
-pub mod of_passage;
-pub mod outcome;
-pub mod power;
-pub mod power_sources;
-pub mod provisions;
-pub mod route_plan;
-mod samples;
-pub mod service;
-pub mod settings_file;
-pub mod sun;
-pub mod watches;
-pub mod water;
-pub mod watermaker;
+mod basis;
+mod crew;
+mod days;
+mod energy;
+mod engine;
+mod error;
+mod food;
+mod fuel;
+mod line;
+mod loading;
+mod of_passage;
+mod outcome;
+mod power;
+mod power_sources;
+mod provisions;
+mod route_plan;
+mod service;
+mod settings_file;
+mod sun;
+mod watches;
+mod water;
+mod watermaker;
 
-pub use basis::{Basis, Known, Status};
+pub use basis::{Basis, Figure, Status};
 pub use crew::{Activity, Animal, Body, CrewSettings, FoodNeed, Person, Pet, Sex};
-pub use days::{DaysPlan, ReserveSettings, ResupplySettings, Supply};
+pub use days::{CONFIDENCE, DaysPlan, ReserveSettings, ResupplySettings, Supply};
 pub use energy::{
     daily_kcal, pet_daily_kcal, pet_resting_kcal, resting_cross_check_kcal, resting_kcal,
 };
@@ -50,8 +48,8 @@ pub use outcome::{
     DaysAndLitres, MemberOutcome, PassageOutcome, Percentile, ThresholdTrial, TrackDay,
 };
 pub use power::{DayBalance, Load, PowerPlan, PowerSettings, Running};
-pub use power_sources::{Alternator, Battery, Solar, WindGenerator};
-pub use provisions::{FoodKind, Keeping, default_kinds};
+pub use power_sources::{Alternator, Battery, BatteryKind, Solar, WindGenerator};
+pub use provisions::{DENSITY_BASIS, FoodKind, Keeping, default_kinds};
 pub use route_plan::{RoutePlan, TooFewArrive};
 pub use service::{Interval, Prompt, ServiceItem, ServicePlan, ServiceSettings, System};
 pub use settings_file::{read_settings, read_settings_if_any};

@@ -11,9 +11,9 @@ use crate::passage::{
 use crate::route::Route;
 
 /// The motoring thresholds that are tried beside the voyage's own, knots; never motoring as well.
-pub const THRESHOLDS_KN: [f64; 5] = [1.0, 1.5, 2.0, 2.5, 3.0];
+const THRESHOLDS_KN: [f64; 5] = [1.0, 1.5, 2.0, 2.5, 3.0];
 /// The most members of an ensemble at another threshold: it is to compare by, not to load by.
-pub const TRIAL_MEMBERS: usize = 500;
+const TRIAL_MEMBERS: usize = 500;
 
 /// What the stores are told of `route`, from its `ensemble`. The track is that of a boat at one
 /// pace, the median's; it is empty where half of the passages do not arrive.
@@ -36,11 +36,9 @@ pub fn passage_outcome(
         let Some((_, here)) = route.at_nm(run_nm) else {
             break;
         };
-        let (latitude_deg, longitude_deg) =
-            (here.position.latitude_deg(), here.position.longitude_deg());
         let season = SeasonDay::from_date(ensemble.departure).plus_hours(hours);
         let local = climate
-            .at(latitude_deg, longitude_deg, season)
+            .at(here.position, season)
             .map_err(|gap| PassageError::Gap {
                 route: route.name().to_owned(),
                 run_nm,
@@ -49,8 +47,8 @@ pub fn passage_outcome(
         air_c.extend(local.air_temperature_c);
         track.push(TrackDay {
             date: ensemble.departure.saturating_add(day.days()),
-            latitude_deg,
-            longitude_deg,
+            latitude_deg: here.position.latitude_deg(),
+            longitude_deg: here.position.longitude_deg(),
             mean_wind_ms: local.wind.mean_speed_ms(),
         });
     }
@@ -77,7 +75,7 @@ impl From<&MemberPassage> for MemberOutcome {
 }
 
 /// Each route's days and diesel at other motoring thresholds, in the voyage's order of routes: never,
-/// [`THRESHOLDS_KN`] and the voyage's own, as if the boat had all the diesel she asks for. Thresholds
+/// 1 to 3 kn by halves and the voyage's own, as if the boat had all the diesel she asks for. Thresholds
 /// above her speed under power are left out; without an engine there are none.
 ///
 /// # Errors

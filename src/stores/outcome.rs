@@ -4,27 +4,20 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::units::Range;
+use crate::boat::ranges;
+use crate::geodesy::Position;
+use crate::units::{Range, quantile};
 
-use super::error::{StoresError, check};
-use super::samples::Samples;
+use super::error::{StoresError, check, check_given};
 
 /// Days one passage may take.
 pub const PASSAGE_DAYS: Range = Range::new("days of passage", "days", 0.0, 400.0);
 /// Hours spent in some condition during one passage.
 pub const PASSAGE_HOURS: Range = Range::new("hours of passage", "h", 0.0, 9600.0);
-/// Latitude, north positive.
-pub const LATITUDE: Range = Range::new("latitude", "degrees", -90.0, 90.0);
-/// Longitude, east positive.
-pub const LONGITUDE: Range = Range::new("longitude", "degrees", -360.0, 360.0);
 /// Mean wind speed.
 pub const WIND: Range = Range::new("mean wind", "m/s", 0.0, 60.0);
 /// Mean air temperature.
 pub const AIR_TEMPERATURE: Range = Range::new("mean air temperature", "degrees C", -40.0, 45.0);
-/// Litres of diesel.
-pub const DIESEL_LITRES: Range = Range::new("diesel", "L", 0.0, 50_000.0);
-/// The motoring threshold: course made good below which the engine starts.
-pub const THRESHOLD: Range = Range::new("motoring threshold", "kn", 0.0, 15.0);
 
 /// One simulated passage.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -83,7 +76,7 @@ pub struct PassageOutcome {
     pub members: Vec<MemberOutcome>,
     /// Mean air temperature over the passage, degrees Celsius; `None` where the climate has none.
     pub mean_air_temperature_c: Option<f64>,
-    /// The expected passage day by day, at least one day.
+    /// The route at the median passage's even pace, day by day; at least one day.
     pub track: Vec<TrackDay>,
     /// Other motoring thresholds tried; may be empty.
     pub thresholds: Vec<ThresholdTrial>,
@@ -129,8 +122,16 @@ impl PassageOutcome {
         }
         for (index, day) in self.track.iter().enumerate() {
             let field = |name: &str| format!("outcome.track[{index}].{name}");
-            check(&field("latitude_deg"), &LATITUDE, day.latitude_deg)?;
-            check(&field("longitude_deg"), &LONGITUDE, day.longitude_deg)?;
+            check(
+                &field("latitude_deg"),
+                &Position::LATITUDE,
+                day.latitude_deg,
+            )?;
+            check(
+                &field("longitude_deg"),
+                &Position::LONGITUDE,
+                day.longitude_deg,
+            )?;
             check(&field("mean_wind_ms"), &WIND, day.mean_wind_ms)?;
         }
         if let Some(celsius) = self.mean_air_temperature_c {
@@ -138,13 +139,16 @@ impl PassageOutcome {
         }
         for (index, trial) in self.thresholds.iter().enumerate() {
             let field = |name: &str| format!("outcome.thresholds[{index}].{name}");
-            if let Some(motor_below_kn) = trial.motor_below_kn {
-                check(&field("motor_below_kn"), &THRESHOLD, motor_below_kn)?;
-            }
+            let motor_below_kn = trial.motor_below_kn;
+            check_given(
+                &field("motor_below_kn"),
+                &ranges::MOTOR_BELOW,
+                motor_below_kn,
+            )?;
             for (name, at) in [("p50", trial.p50), ("p90", trial.p90)] {
                 let Some(at) = at else { continue };
                 check(&field(&format!("{name}.days")), &PASSAGE_DAYS, at.days)?;
-                check(&field(&format!("{name}.litres")), &DIESEL_LITRES, at.litres)?;
+                check(&field(&format!("{name}.litres")), &ranges::FUEL, at.litres)?;
             }
         }
         Ok(())
@@ -155,32 +159,37 @@ impl PassageOutcome {
     /// # Errors
     /// [`StoresError::NotReached`] where too few passages arrive.
     pub fn at(&self, percent: f64) -> Result<Percentile, StoresError> {
-        let pick = |quantity: fn(&MemberOutcome) -> f64| {
-            self.over_arrivals(|member, _| quantity(member))
-                .at(percent)
+        let pick = |quantity: fn(&MemberOutcome, f64) -> f64| {
+            self.percentile_of(percent, quantity)
                 .ok_or_else(|| self.not_reached(percent))
         };
         Ok(Percentile {
             percent,
-            days: self
-                .over_arrivals(|_, days| days)
-                .at(percent)
-                .ok_or_else(|| self.not_reached(percent))?,
-            motor_hours: pick(|member| member.motor_hours)?,
-            gale_hours: pick(|member| member.gale_hours)?,
-            hard_beat_hours: pick(|member| member.hard_beat_hours)?,
+            days: pick(|_, days| days)?,
+            motor_hours: pick(|member, _| member.motor_hours)?,
+            gale_hours: pick(|member, _| member.gale_hours)?,
+            hard_beat_hours: pick(|member, _| member.hard_beat_hours)?,
         })
     }
 
-    /// A quantity worked out from each member that arrives and its days.
-    pub(crate) fn over_arrivals(&self, quantity: impl Fn(&MemberOutcome, f64) -> f64) -> Samples {
-        let values: Vec<f64> = self
+    /// The percentile of a quantity worked out from each member that arrives and its days; `None`
+    /// where that reaches a member that does not arrive, or whose quantity is infinite.
+    pub(crate) fn percentile_of(
+        &self,
+        percent: f64,
+        quantity: impl Fn(&MemberOutcome, f64) -> f64,
+    ) -> Option<f64> {
+        let mut values: Vec<f64> = self
             .members
             .iter()
-            .filter_map(|member| member.days.map(|days| quantity(member, days)))
+            .map(|member| {
+                member
+                    .days
+                    .map_or(f64::INFINITY, |days| quantity(member, days))
+            })
             .collect();
-        let beyond = self.members.len() - values.len();
-        Samples::new(values, beyond)
+        values.sort_by(f64::total_cmp);
+        quantile(&values, percent / 100.0).filter(|value| value.is_finite())
     }
 
     /// The share of members for which `holds`, 0 to 1.
@@ -232,3 +241,32 @@ impl MemberOutcome {
 
 /// Hours summed step by step may pass the passage's own length by rounding.
 const HOURS_ROUNDING_H: f64 = 1e-6;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn passages_that_do_not_arrive_push_the_percentile_out_of_reach() {
+        let member = |days| MemberOutcome {
+            days,
+            motor_hours: 0.0,
+            gale_hours: 0.0,
+            hard_beat_hours: 0.0,
+            ran_dry: false,
+        };
+        let outcome = PassageOutcome {
+            route: "any".to_owned(),
+            members: [Some(4.0), None, Some(1.0), Some(3.0), Some(2.0)]
+                .map(member)
+                .to_vec(),
+            mean_air_temperature_c: None,
+            track: Vec::new(),
+            thresholds: Vec::new(),
+        };
+        let days_at = |percent| outcome.percentile_of(percent, |_, days| days);
+        assert_eq!(days_at(62.5), Some(3.5));
+        assert_eq!(days_at(75.0), Some(4.0));
+        assert_eq!(days_at(76.0), None);
+    }
+}

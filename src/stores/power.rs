@@ -10,10 +10,7 @@ use super::basis::{Basis, Known};
 use super::error::{StoresError, check};
 use super::line::{Caution, Line, Subject};
 use super::outcome::TrackDay;
-use super::power_sources::{
-    Alternator, BLADE_WIND_SHARE, Battery, CHARGE_EFFICIENCY, CLEARNESS, ELECTRIC_POWER, Solar,
-    WindGenerator,
-};
+use super::power_sources::{Alternator, Battery, ELECTRIC_POWER, Solar, WindGenerator};
 use super::sun::SunDay;
 use super::watermaker::HOURS_A_DAY;
 
@@ -59,6 +56,8 @@ pub struct Load {
     pub watts: f64,
     /// When it runs.
     pub running: Running,
+    /// Where power and hours come from.
+    pub basis: Basis,
 }
 
 /// Electricity aboard. The watermaker is not among the loads; it is taken from the water's settings.
@@ -83,6 +82,7 @@ impl Default for PowerSettings {
             name: known.what.to_owned(),
             watts: known.value,
             running,
+            basis: known.basis,
         };
         Self {
             loads: vec![
@@ -109,8 +109,8 @@ impl PowerSettings {
     /// A number out of range.
     pub fn validate(&self) -> Result<(), StoresError> {
         for load in &self.loads {
-            let field = |name: &str| format!("power.loads.{}.{name}", load.name);
-            check(&field("watts"), &ELECTRIC_POWER, load.watts)?;
+            let field = |name: &str| format!("power.load.{}.{name}", load.name);
+            check(&field("power"), &ELECTRIC_POWER, load.watts)?;
             if let Running::Hours(hours) = load.running {
                 check(&field("hours_per_day"), &HOURS_A_DAY, hours)?;
             }
@@ -121,21 +121,6 @@ impl PowerSettings {
         self.alternator
             .as_ref()
             .map_or(Ok(()), Alternator::validate)
-    }
-
-    fn origin(&self, load: &Load) -> Basis {
-        [
-            AUTOPILOT,
-            INSTRUMENTS,
-            RADIO,
-            NAVIGATION_LIGHTS,
-            CABIN_LIGHTS,
-            REFRIGERATION,
-            DEVICES,
-        ]
-        .into_iter()
-        .find(|known| known.what == load.name)
-        .map_or(Basis::GIVEN, |known| known.basis_of(load.watts))
     }
 }
 
@@ -238,100 +223,92 @@ impl PowerPlan {
 
     fn list(&self, power: &PowerSettings, suns: &[SunDay], watermaker_wh: f64) -> Vec<Line> {
         let mean_dark_h = suns.iter().map(SunDay::darkness_h).sum::<f64>() / suns.len() as f64;
-        let mut lines: Vec<Line> = power
-            .loads
-            .iter()
-            .map(|load| {
-                let hours = load.hours(mean_dark_h);
-                let rule = format!("mean power x {hours:.1} hours a day");
-                watt_hours(&load.name, load.watts * hours, rule, power.origin(load)).at_rate(
-                    load.watts,
-                    Unit::Watt,
-                    "hour it runs",
-                )
-            })
-            .collect();
-        if watermaker_wh > 0.0 {
-            lines.push(watt_hours(
-                "watermaker",
-                watermaker_wh,
-                "its power x its hours a day",
-                Basis::GIVEN,
-            ));
-        }
+        let mut lines = list_loads(&power.loads, mean_dark_h, watermaker_wh);
         lines.push(watt_hours(
             "used a day",
             self.used_wh_per_day,
             "all of the above",
             Basis::ARITHMETIC,
         ));
-        if let Some(solar) = power.solar {
-            let rule = format!(
-                "sun above the air by date and latitude along the track x {} that comes through x {} of the panels' rating",
-                solar.clearness, solar.in_use_share
-            );
-            let basis = CLEARNESS.basis_of(solar.clearness);
-            lines.push(
-                watt_hours("made by the sun a day", self.solar_wh_per_day, rule, basis).at_rate(
-                    solar.peak_watts,
-                    Unit::Watt,
-                    "hour of standard sun",
-                ),
-            );
-        }
-        if let Some(wind) = power.wind {
-            lines.push(
-                watt_hours(
-                    "made by the wind a day",
-                    self.wind_wh_per_day,
-                    "cube of the mean wind at the blades along the track; gusts bring more",
-                    BLADE_WIND_SHARE.basis_of(wind.wind_share),
-                )
-                .at_rate(wind.rated_watts, Unit::Watt, "hour of rated wind"),
-            );
-        }
+        lines.extend(power.solar.map(|solar| self.list_solar(&solar)));
+        lines.extend(power.wind.map(|wind| self.list_wind(&wind)));
         lines.push(watt_hours(
             "left to the engine a day",
             self.lacking_wh_per_day,
             "mean over the track of each day's lack; a good day's surplus is not carried over",
             Basis::ARITHMETIC,
         ));
-        if let (Some(alternator), Some(mean_h), Some(worst_h)) = (
-            power.alternator,
-            self.charging_hours_per_day,
-            self.worst_charging_hours,
-        ) {
-            let basis = CHARGE_EFFICIENCY.basis_of(alternator.charge_efficiency);
-            let rule = format!(
-                "lack over the alternator's power and a charging efficiency of {}; feeds the diesel",
-                alternator.charge_efficiency
-            );
-            let charging = |item: &str, hours: f64| {
-                let amount = (hours, Unit::Hour);
-                Line::new(Subject::Power, item, amount, rule.clone(), basis).at_rate(
-                    alternator.net_watts,
-                    Unit::Watt,
-                    "hour of charging",
-                )
-            };
-            lines.push(charging("charging a day", mean_h));
-            lines.push(charging("charging on the worst day", worst_h));
-        }
-        if let (Some(battery), Some(hours)) = (power.battery, self.battery_hours) {
-            let rule = format!(
-                "{} of the battery, at the mean use, with nothing coming in",
-                battery.usable_share
-            );
-            let amount = (hours, Unit::Hour);
-            lines.push(Line::new(
-                Subject::Power,
-                "the battery alone lasts",
-                amount,
-                rule,
-                battery.basis(),
-            ));
-        }
+        let alternator = power.alternator.iter();
+        lines.extend(alternator.flat_map(|alternator| self.list_charging(alternator)));
+        lines.extend(
+            power
+                .battery
+                .and_then(|battery| self.list_battery(&battery)),
+        );
         lines
+    }
+
+    fn list_solar(&self, solar: &Solar) -> Line {
+        let (clearness, in_use) = (solar.clearness(), solar.in_use_share());
+        let rule = format!(
+            "sun above the air by date and latitude along the track x {} that comes through x {} ({}) of the panels' rating",
+            clearness.value, in_use.value, in_use.basis
+        );
+        let item = "made by the sun a day";
+        watt_hours(item, self.solar_wh_per_day, rule, clearness.basis).at_rate(
+            solar.peak_watts,
+            Unit::Watt,
+            "hour of standard sun",
+        )
+    }
+
+    fn list_wind(&self, wind: &WindGenerator) -> Line {
+        let share = wind.wind_share();
+        let rule = format!(
+            "cube of the wind at the blades, {} of the mean wind along the track; gusts bring more",
+            share.value
+        );
+        let item = "made by the wind a day";
+        watt_hours(item, self.wind_wh_per_day, rule, share.basis).at_rate(
+            wind.rated_watts,
+            Unit::Watt,
+            "hour of rated wind",
+        )
+    }
+
+    /// Charging on the mean day and on the worst; nothing where the hours are not known.
+    fn list_charging(&self, alternator: &Alternator) -> Vec<Line> {
+        let efficiency = alternator.charge_efficiency();
+        let rule = format!(
+            "lack over the alternator's power and a charging efficiency of {}; feeds the diesel",
+            efficiency.value
+        );
+        let charging = |item: &str, hours: f64| {
+            let amount = (hours, Unit::Hour);
+            let basis = efficiency.basis;
+            Line::new(Subject::Power, item, amount, rule.clone(), basis).at_rate(
+                alternator.net_watts,
+                Unit::Watt,
+                "hour of charging",
+            )
+        };
+        let mean = self.charging_hours_per_day;
+        let worst = self.worst_charging_hours;
+        mean.map(|hours| charging("charging a day", hours))
+            .into_iter()
+            .chain(worst.map(|hours| charging("charging on the worst day", hours)))
+            .collect()
+    }
+
+    fn list_battery(&self, battery: &Battery) -> Option<Line> {
+        let usable = battery.usable_share();
+        let rule = format!(
+            "{} of the battery, at the mean use, with nothing coming in",
+            usable.value
+        );
+        let amount = (self.battery_hours?, Unit::Hour);
+        let item = "the battery alone lasts";
+        Some(Line::new(Subject::Power, item, amount, rule, usable.basis))
     }
 
     pub(crate) fn cautions(&self) -> Vec<Caution> {
@@ -364,6 +341,27 @@ impl PowerPlan {
         }
         cautions
     }
+}
+
+/// What everything aboard uses on the mean day, the watermaker last.
+fn list_loads(loads: &[Load], mean_dark_h: f64, watermaker_wh: f64) -> Vec<Line> {
+    let mut lines: Vec<Line> = loads
+        .iter()
+        .map(|load| {
+            let hours = load.hours(mean_dark_h);
+            let rule = format!("mean power x {hours:.1} hours a day");
+            watt_hours(&load.name, load.watts * hours, rule, load.basis).at_rate(
+                load.watts,
+                Unit::Watt,
+                "hour it runs",
+            )
+        })
+        .collect();
+    if watermaker_wh > 0.0 {
+        let rule = "its power x its hours a day";
+        lines.push(watt_hours("watermaker", watermaker_wh, rule, Basis::GIVEN));
+    }
+    lines
 }
 
 fn balance(power: &PowerSettings, day: &TrackDay, sun: &SunDay, watermaker_wh: f64) -> DayBalance {

@@ -2,8 +2,8 @@
 
 use crate::units::Range;
 
-use super::basis::{Basis, Known};
-use super::error::{StoresError, check};
+use super::basis::{Basis, Figure, Known};
+use super::error::{StoresError, check, check_given};
 use super::outcome::{TrackDay, WIND};
 use super::sun::SunDay;
 
@@ -52,15 +52,15 @@ pub const LITHIUM_USABLE: Known = Known::new(
 /// Power in the wind grows with the cube of its speed (textbook).
 const WIND_POWER: i32 = 3;
 
-/// Solar panels lying level.
+/// Solar panels lying level; `None` takes the default.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Solar {
     /// Rating under the standard sun of 1 kW/m2, watts.
     pub peak_watts: f64,
     /// The share of the sun's energy above the air that reaches the deck.
-    pub clearness: f64,
+    pub clearness: Option<f64>,
     /// The share of the rating left by shade, heat, angle, wiring and regulator.
-    pub in_use_share: f64,
+    pub in_use_share: Option<f64>,
 }
 
 /// A wind generator.
@@ -72,8 +72,8 @@ pub struct WindGenerator {
     pub rated_wind_ms: f64,
     /// The wind below which nothing comes, m/s.
     pub starts_at_ms: f64,
-    /// The share of the true wind speed that reaches the blades.
-    pub wind_share: f64,
+    /// The share of the true wind speed that reaches the blades; `None` takes the default.
+    pub wind_share: Option<f64>,
 }
 
 /// The alternator, and the battery's taking of its charge.
@@ -81,17 +81,28 @@ pub struct WindGenerator {
 pub struct Alternator {
     /// Power into the battery over a whole charge, watts; well below the rating.
     pub net_watts: f64,
-    /// The share of charge that comes out again.
-    pub charge_efficiency: f64,
+    /// The share of charge that comes out again; `None` takes the default.
+    pub charge_efficiency: Option<f64>,
+}
+
+/// What a battery is made of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BatteryKind {
+    /// Lead-acid.
+    Lead,
+    /// Lithium iron phosphate.
+    Lithium,
 }
 
 /// The house battery.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Battery {
+    /// What it is made of.
+    pub kind: BatteryKind,
     /// Energy when full, watt-hours.
     pub watt_hours: f64,
-    /// The share that may be used.
-    pub usable_share: f64,
+    /// The share that may be used; `None` takes the default of its kind.
+    pub usable_share: Option<f64>,
 }
 
 impl Solar {
@@ -99,30 +110,42 @@ impl Solar {
     pub fn new(peak_watts: f64) -> Self {
         Self {
             peak_watts,
-            clearness: CLEARNESS.value,
-            in_use_share: PANEL_SHARE.value,
+            clearness: None,
+            in_use_share: None,
         }
+    }
+
+    pub(super) fn clearness(&self) -> Figure {
+        CLEARNESS.unless_given(self.clearness)
+    }
+
+    pub(super) fn in_use_share(&self) -> Figure {
+        PANEL_SHARE.unless_given(self.in_use_share)
     }
 
     /// Watt-hours on one day: a square metre's energy at the standard sun of 1 kW/m2 gives
     /// the rating for as many hours.
     pub fn watt_hours(&self, sun: &SunDay) -> f64 {
-        sun.above_air_kwh_per_m2 * self.clearness * self.peak_watts * self.in_use_share
+        let shares = self.clearness().value * self.in_use_share().value;
+        sun.above_air_kwh_per_m2 * self.peak_watts * shares
     }
 
     pub(super) fn validate(&self) -> Result<(), StoresError> {
-        check("power.solar.peak_watts", &SOURCE_POWER, self.peak_watts)?;
-        check("power.solar.clearness", &PART, self.clearness)?;
-        check("power.solar.in_use_share", &PART, self.in_use_share)?;
-        Ok(())
+        check("power.solar.peak", &SOURCE_POWER, self.peak_watts)?;
+        check_given("power.solar.clearness", &PART, self.clearness)?;
+        check_given("power.solar.in_use_share", &PART, self.in_use_share)
     }
 }
 
 impl WindGenerator {
+    pub(super) fn wind_share(&self) -> Figure {
+        BLADE_WIND_SHARE.unless_given(self.wind_share)
+    }
+
     /// Watt-hours on one day: the rating times the cube of the wind at the blades over the rated
     /// wind, no more than the rating. Gusts bring more than the mean wind shows.
     pub fn watt_hours(&self, day: &TrackDay) -> f64 {
-        let wind_ms = day.mean_wind_ms * self.wind_share;
+        let wind_ms = day.mean_wind_ms * self.wind_share().value;
         if wind_ms < self.starts_at_ms {
             return 0.0;
         }
@@ -131,11 +154,10 @@ impl WindGenerator {
     }
 
     pub(super) fn validate(&self) -> Result<(), StoresError> {
-        check("power.wind.rated_watts", &SOURCE_POWER, self.rated_watts)?;
+        check("power.wind.rated", &SOURCE_POWER, self.rated_watts)?;
         check("power.wind.rated_wind_ms", &RATED_WIND, self.rated_wind_ms)?;
         check("power.wind.starts_at_ms", &WIND, self.starts_at_ms)?;
-        check("power.wind.wind_share", &PART, self.wind_share)?;
-        Ok(())
+        check_given("power.wind.wind_share", &PART, self.wind_share)
     }
 }
 
@@ -144,57 +166,51 @@ impl Alternator {
     pub fn new(net_watts: f64) -> Self {
         Self {
             net_watts,
-            charge_efficiency: CHARGE_EFFICIENCY.value,
+            charge_efficiency: None,
         }
+    }
+
+    pub(super) fn charge_efficiency(&self) -> Figure {
+        CHARGE_EFFICIENCY.unless_given(self.charge_efficiency)
     }
 
     /// Hours of charging that make up `watt_hours` of use.
     pub fn hours_for(&self, watt_hours: f64) -> f64 {
-        watt_hours / (self.net_watts * self.charge_efficiency)
+        watt_hours / (self.net_watts * self.charge_efficiency().value)
     }
 
     pub(super) fn validate(&self) -> Result<(), StoresError> {
-        check("power.alternator.net_watts", &SOURCE_POWER, self.net_watts)?;
+        check("power.alternator.net", &SOURCE_POWER, self.net_watts)?;
         let efficiency = self.charge_efficiency;
-        check("power.alternator.charge_efficiency", &PART, efficiency)?;
-        Ok(())
+        check_given("power.alternator.charge_efficiency", &PART, efficiency)
     }
 }
 
 impl Battery {
-    /// A lead-acid battery of `watt_hours`.
-    pub fn lead(watt_hours: f64) -> Self {
+    /// A battery of `watt_hours`, with its kind's default share in use.
+    pub fn new(kind: BatteryKind, watt_hours: f64) -> Self {
         Self {
+            kind,
             watt_hours,
-            usable_share: LEAD_USABLE.value,
+            usable_share: None,
         }
     }
 
-    /// A lithium iron phosphate battery of `watt_hours`.
-    pub fn lithium(watt_hours: f64) -> Self {
-        Self {
-            watt_hours,
-            usable_share: LITHIUM_USABLE.value,
-        }
+    pub(super) fn usable_share(&self) -> Figure {
+        let default = match self.kind {
+            BatteryKind::Lead => LEAD_USABLE,
+            BatteryKind::Lithium => LITHIUM_USABLE,
+        };
+        default.unless_given(self.usable_share)
     }
 
     /// Watt-hours that may be used.
     pub fn usable_wh(&self) -> f64 {
-        self.watt_hours * self.usable_share
-    }
-
-    /// Where the usable share comes from.
-    pub(super) fn basis(&self) -> Basis {
-        if self.usable_share == LEAD_USABLE.value {
-            LEAD_USABLE.basis
-        } else {
-            LITHIUM_USABLE.basis_of(self.usable_share)
-        }
+        self.watt_hours * self.usable_share().value
     }
 
     pub(super) fn validate(&self) -> Result<(), StoresError> {
-        check("power.battery.watt_hours", &BATTERY_ENERGY, self.watt_hours)?;
-        check("power.battery.usable_share", &PART, self.usable_share)?;
-        Ok(())
+        check("power.battery.size", &BATTERY_ENERGY, self.watt_hours)?;
+        check_given("power.battery.usable_share", &PART, self.usable_share)
     }
 }

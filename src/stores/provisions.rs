@@ -39,7 +39,7 @@ pub enum Keeping {
 }
 
 /// A kind of food.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct FoodKind {
     /// What to ask for in a shop.
     pub name: String,
@@ -54,11 +54,13 @@ pub struct FoodKind {
     pub litres_per_kg: f64,
     /// Days it keeps aboard.
     pub keeps_days: f64,
+    /// Where its energy comes from.
+    pub basis: Basis,
 }
 
 impl FoodKind {
     pub(super) fn validate(&self) -> Result<(), StoresError> {
-        let field = |name: &str| format!("food.kinds.{}.{name}", self.name);
+        let field = |name: &str| format!("food.kind.{}.{name}", self.name);
         check(&field("share"), &KIND_SHARE, self.share)?;
         check(&field("kcal_per_kg"), &ENERGY_DENSITY, self.kcal_per_kg)?;
         check(&field("litres_per_kg"), &BULK, self.litres_per_kg)?;
@@ -128,6 +130,7 @@ pub fn default_kinds() -> Vec<FoodKind> {
                 kcal_per_kg,
                 litres_per_kg,
                 keeps_days,
+                basis: DENSITY_BASIS,
             },
         )
         .collect()

@@ -34,7 +34,7 @@ impl RoutePlan {
         // The median's track is empty where too few arrive: asked first, lest that be the complaint.
         settings.validate()?;
         let planned = outcome
-            .at(settings.reserve.confidence_percent)
+            .at(settings.reserve.confidence().value)
             .and_then(|_| LoadingPlan::of(settings, outcome));
         match planned {
             Ok(plan) => Ok(Self::Planned(Box::new(plan))),

@@ -5,8 +5,8 @@ use serde::{Deserialize, Serialize};
 
 use crate::units::{Range, Unit};
 
-use super::basis::{Basis, Known};
-use super::error::{StoresError, check};
+use super::basis::{Basis, Figure, Known};
+use super::error::{StoresError, check, check_given};
 use super::line::{Caution, Line, Subject};
 use super::outcome::Percentile;
 
@@ -68,11 +68,13 @@ pub struct ServiceItem {
     /// Use since the last change, engine hours or litres as the interval has it.
     pub since_last: f64,
     /// What one change takes, in `unit`.
-    pub per_change: f64,
+    pub per_change: Figure,
     /// Pieces or litres.
     pub unit: Unit,
-    /// Changes carried beyond those due.
-    pub in_hand: f64,
+    /// Changes carried beyond those due; `None` takes the default.
+    pub in_hand: Option<f64>,
+    /// Where the interval comes from.
+    pub basis: Basis,
 }
 
 /// What is serviced on the way.
@@ -86,32 +88,31 @@ pub struct ServiceSettings {
 impl Default for ServiceSettings {
     /// Everything changed on the day of departure, one change in hand.
     fn default() -> Self {
-        let item = |known: Known, interval: Interval, per_change: f64, unit: Unit| ServiceItem {
+        let item = |known: Known, interval: fn(f64) -> Interval| ServiceItem {
             name: known.what.to_owned(),
-            interval,
+            interval: interval(known.value),
             since_last: 0.0,
-            per_change,
-            unit,
-            in_hand: ONE_IN_HAND.value,
+            // One piece of itself, by the same origin.
+            per_change: Figure {
+                value: 1.0,
+                basis: known.basis,
+            },
+            unit: Unit::Piece,
+            in_hand: None,
+            basis: known.basis,
         };
-        let engine = |known: Known| Interval::EngineHours(known.value);
+        let oil = ServiceItem {
+            per_change: OIL_LITRES.unless_given(None),
+            unit: Unit::Litre,
+            ..item(OIL_HOURS, Interval::EngineHours)
+        };
         Self {
             items: vec![
-                item(OIL_HOURS, engine(OIL_HOURS), OIL_LITRES.value, Unit::Litre),
-                item(OIL_FILTER_HOURS, engine(OIL_FILTER_HOURS), 1.0, Unit::Piece),
-                item(
-                    FUEL_FILTER_HOURS,
-                    engine(FUEL_FILTER_HOURS),
-                    1.0,
-                    Unit::Piece,
-                ),
-                item(IMPELLER_HOURS, engine(IMPELLER_HOURS), 1.0, Unit::Piece),
-                item(
-                    PREFILTER_LITRES,
-                    Interval::WaterLitres(PREFILTER_LITRES.value),
-                    1.0,
-                    Unit::Piece,
-                ),
+                oil,
+                item(OIL_FILTER_HOURS, Interval::EngineHours),
+                item(FUEL_FILTER_HOURS, Interval::EngineHours),
+                item(IMPELLER_HOURS, Interval::EngineHours),
+                item(PREFILTER_LITRES, Interval::WaterLitres),
             ],
         }
     }
@@ -124,18 +125,24 @@ impl ServiceSettings {
     /// A number out of range.
     pub fn validate(&self) -> Result<(), StoresError> {
         for item in &self.items {
-            let field = |name: &str| format!("service.{}.{name}", item.name);
-            match item.interval {
+            let field = |name: &str| format!("service.item.{}.{name}", item.name);
+            let since = match item.interval {
                 Interval::EngineHours(hours) => {
-                    check(&field("engine_hours"), &ENGINE_INTERVAL, hours)?;
+                    check(&field("every_engine_hours"), &ENGINE_INTERVAL, hours)?;
+                    "engine_hours_since"
                 }
                 Interval::WaterLitres(litres) => {
-                    check(&field("water_litres"), &WATER_INTERVAL, litres)?;
+                    check(&field("every_water_litres"), &WATER_INTERVAL, litres)?;
+                    "water_litres_since"
                 }
-            }
-            check(&field("since_last"), &SINCE, item.since_last)?;
-            check(&field("per_change"), &PER_CHANGE, item.per_change)?;
-            check(&field("in_hand"), &IN_HAND, item.in_hand)?;
+            };
+            check(&field(since), &SINCE, item.since_last)?;
+            let taken = match item.unit {
+                Unit::Piece => "pieces",
+                _ => "fluid",
+            };
+            check(&field(taken), &PER_CHANGE, item.per_change.value)?;
+            check_given(&field("in_hand"), &IN_HAND, item.in_hand)?;
         }
         Ok(())
     }
@@ -146,20 +153,6 @@ impl ServiceItem {
     pub fn changes_due(&self, used: f64) -> f64 {
         let (Interval::EngineHours(interval) | Interval::WaterLitres(interval)) = self.interval;
         ((self.since_last + used) / interval).floor()
-    }
-
-    fn origin(&self) -> Basis {
-        let (Interval::EngineHours(interval) | Interval::WaterLitres(interval)) = self.interval;
-        [
-            OIL_HOURS,
-            OIL_FILTER_HOURS,
-            FUEL_FILTER_HOURS,
-            IMPELLER_HOURS,
-            PREFILTER_LITRES,
-        ]
-        .into_iter()
-        .find(|known| known.what == self.name)
-        .map_or(Basis::GIVEN, |known| known.basis_of(interval))
     }
 }
 
@@ -302,18 +295,22 @@ impl ServicePlan {
 
 fn list_item(item: &ServiceItem, used: f64) -> Line {
     let due = item.changes_due(used);
+    let in_hand = ONE_IN_HAND.unless_given(item.in_hand);
+    let taken = item.per_change;
     let (interval, unit, per) = match item.interval {
         Interval::EngineHours(hours) => (hours, Unit::Hour, "change, by the engine"),
         Interval::WaterLitres(litres) => (litres, Unit::Litre, "change, by the water made"),
     };
-    Line::new(
-        Subject::Service,
-        &item.name,
-        ((due + item.in_hand) * item.per_change, item.unit),
-        format!("changes due on the way: {due}; in hand: {}", item.in_hand),
-        item.origin(),
-    )
-    .at_rate(interval, unit, per)
+    let mut rule = format!("changes due on the way: {due}; in hand: {}", in_hand.value);
+    // The line's own origin is the interval's.
+    if in_hand.basis != item.basis {
+        rule.push_str(&format!(" ({})", in_hand.basis));
+    }
+    if taken.basis != item.basis {
+        rule.push_str(&format!("; what a change takes: {}", taken.basis));
+    }
+    let amount = ((due + in_hand.value) * taken.value, item.unit);
+    Line::new(Subject::Service, &item.name, amount, rule, item.basis).at_rate(interval, unit, per)
 }
 
 fn prompts(chosen: &Percentile, has_engine: bool) -> Vec<Prompt> {

@@ -84,7 +84,7 @@ impl SunDay {
 
 /// Hours from sunrise to sunset, 0 to 24, at a latitude under a declination, in degrees.
 ///
-/// `cos H = (cos z - sin lat sin dec) / (cos lat cos dec)`, z = [`RISE_ZENITH_DEG`], H half the
+/// `cos H = (cos z - sin lat sin dec) / (cos lat cos dec)`, z = 90.833 degrees, H half the
 /// day's arc (NOAA solar calculation).
 pub fn daylight_h(latitude_deg: f64, declination_deg: f64) -> f64 {
     2.0 * half_arc_rad(latitude_deg, declination_deg, RISE_ZENITH_DEG).to_degrees() / 15.0

@@ -5,9 +5,9 @@ use serde::Serialize;
 
 use crate::units::{Range, Unit};
 
-use super::basis::{Basis, Known};
+use super::basis::{Basis, Figure, Known};
 use super::crew::CrewSettings;
-use super::error::{StoresError, check};
+use super::error::{StoresError, check_given};
 use super::line::{Caution, Line, Subject};
 use super::outcome::Percentile;
 use super::sun::SunDay;
@@ -43,31 +43,23 @@ pub const LEAST_SLEEP: Known = Known::new(
 pub const LOOKOUT: Basis =
     Basis::from_memory("International Regulations for Preventing Collisions at Sea 1972, rule 5");
 
-/// The hours turns begin, ship's time. An odd number of turns: two people change turns each day.
+/// The hours turns begin, ship's time: three hours each in the dark, four by day, and an odd number of
+/// turns, so that two people change turns each day (common practice, no source).
 const TURNS_BEGIN_H: [u8; 7] = [20, 23, 2, 5, 8, 12, 16];
+/// The origin of [`TURNS_BEGIN_H`].
+const TURNS_BASIS: Basis = Basis::PRACTICE;
 
-/// How the crew keeps watch, one person at a time.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// How the crew keeps watch, one person at a time; `None` takes the default.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct WatchSettings {
     /// Hours a day each person cooks, repairs and does chores off watch.
-    pub chores_h: f64,
+    pub chores_h: Option<f64>,
     /// The share of free time that is slept.
-    pub asleep_share: f64,
+    pub asleep_share: Option<f64>,
     /// The share of sleep lost while a gale blows.
-    pub gale_lost_share: f64,
+    pub gale_lost_share: Option<f64>,
     /// The share of sleep lost in a hard beat.
-    pub hard_beat_lost_share: f64,
-}
-
-impl Default for WatchSettings {
-    fn default() -> Self {
-        Self {
-            chores_h: DEFAULT_CHORES.value,
-            asleep_share: DEFAULT_ASLEEP.value,
-            gale_lost_share: GALE_LOST.value,
-            hard_beat_lost_share: BEAT_LOST.value,
-        }
-    }
+    pub hard_beat_lost_share: Option<f64>,
 }
 
 impl WatchSettings {
@@ -76,13 +68,20 @@ impl WatchSettings {
     /// # Errors
     /// A number out of range.
     pub fn validate(&self) -> Result<(), StoresError> {
-        check("watches.chores_h", &CHORES, self.chores_h)?;
-        check("watches.asleep_share", &ASLEEP, self.asleep_share)?;
-        check("watches.gale_lost_share", &LOST, self.gale_lost_share)?;
+        check_given("watches.chores_hours", &CHORES, self.chores_h)?;
+        check_given("watches.asleep_share", &ASLEEP, self.asleep_share)?;
+        check_given("watches.gale_lost_share", &LOST, self.gale_lost_share)?;
         let beat = self.hard_beat_lost_share;
-        check("watches.hard_beat_lost_share", &LOST, beat)?;
-        Ok(())
+        check_given("watches.hard_beat_lost_share", &LOST, beat)
     }
+}
+
+/// The settings in use, worked out once.
+struct Habits {
+    chores_h: Figure,
+    asleep: Figure,
+    gale_lost: Figure,
+    beat_lost: Figure,
 }
 
 /// One turn on watch.
@@ -132,13 +131,19 @@ impl WatchPlan {
             .watch_keepers()
             .map(|person| person.name.as_str())
             .collect();
+        let habits = Habits {
+            chores_h: DEFAULT_CHORES.unless_given(watches.chores_h),
+            asleep: DEFAULT_ASLEEP.unless_given(watches.asleep_share),
+            gale_lost: GALE_LOST.unless_given(watches.gale_lost_share),
+            beat_lost: BEAT_LOST.unless_given(watches.hard_beat_lost_share),
+        };
         let watch_h_per_day = 24.0 / names.len() as f64;
-        let free_h = (24.0 - watch_h_per_day - watches.chores_h).max(0.0);
-        let fair_sleep_h = free_h * watches.asleep_share;
+        let free_h = (24.0 - watch_h_per_day - habits.chores_h.value).max(0.0);
+        let fair_sleep_h = free_h * habits.asleep.value;
         let hours = 24.0 * chosen.days;
         let lost_share = if hours > 0.0 {
-            (watches.gale_lost_share * chosen.gale_hours
-                + watches.hard_beat_lost_share * chosen.hard_beat_hours)
+            (habits.gale_lost.value * chosen.gale_hours
+                + habits.beat_lost.value * chosen.hard_beat_hours)
                 / hours
         } else {
             0.0
@@ -147,21 +152,34 @@ impl WatchPlan {
             keepers: names.len(),
             watch_h_per_day,
             fair_sleep_h,
-            gale_sleep_h: fair_sleep_h * (1.0 - watches.gale_lost_share),
+            gale_sleep_h: fair_sleep_h * (1.0 - habits.gale_lost.value),
             mean_sleep_h: fair_sleep_h * (1.0 - lost_share),
             mean_night_h: sun.iter().map(SunDay::darkness_h).sum::<f64>() / sun.len() as f64,
             sun,
             turns: turns(&names),
             lines: Vec::new(),
         };
-        plan.lines = plan.list(watches, chosen);
+        plan.lines = plan.list(&habits, chosen);
         plan
     }
 
-    fn list(&self, watches: &WatchSettings, chosen: &Percentile) -> Vec<Line> {
-        let hours = |item: &str, amount: f64, rule: &str, basis: Basis| {
-            Line::new(Subject::Watches, item, (amount, Unit::Hour), rule, basis)
-        };
+    fn list(&self, habits: &Habits, chosen: &Percentile) -> Vec<Line> {
+        let mut lines = self.list_hours(chosen);
+        if !self.turns.is_empty() {
+            lines.push(Line::new(
+                Subject::Watches,
+                "turns on watch a day",
+                (TURNS_BEGIN_H.len() as f64, Unit::Piece),
+                "three hours each from 20 to 8, four by day, ship's time; an odd number, so that two people change turns each day",
+                TURNS_BASIS,
+            ));
+        }
+        lines.extend(self.list_sleep(habits, chosen));
+        lines
+    }
+
+    /// The dark hours, the rough hours and the hours on watch.
+    fn list_hours(&self, chosen: &Percentile) -> Vec<Line> {
         let longest_h = self.sun.iter().map(SunDay::darkness_h).fold(0.0, f64::max);
         let geometry = Basis::published("NOAA solar calculation, zenith 90.833 degrees");
         vec![
@@ -205,23 +223,36 @@ impl WatchPlan {
                 "24 hours over the watch keepers, one at a time, the autopilot steering",
                 LOOKOUT,
             ),
+        ]
+    }
+
+    fn list_sleep(&self, habits: &Habits, chosen: &Percentile) -> [Line; 3] {
+        let (chores_h, asleep) = (habits.chores_h, habits.asleep);
+        let (gale, beat) = (habits.gale_lost, habits.beat_lost);
+        [
             hours(
                 "sleep for each a day, fair",
                 self.fair_sleep_h,
-                "what watch and chores leave, less what is not slept",
-                DEFAULT_CHORES.basis_of(watches.chores_h),
+                format!(
+                    "{} ({}) of what watch and chores leave",
+                    asleep.value, asleep.basis
+                ),
+                chores_h.basis,
             )
-            .at_rate(watches.chores_h, Unit::Hour, "day of chores"),
+            .at_rate(chores_h.value, Unit::Hour, "day of chores"),
             hours(
                 "sleep for each on a day of gale",
                 self.gale_sleep_h,
-                "fair sleep less the share a gale takes",
-                GALE_LOST.basis_of(watches.gale_lost_share),
+                format!("fair sleep less the {} of it that a gale takes", gale.value),
+                gale.basis,
             ),
             hours(
                 "sleep for each a day, over the passage",
                 self.mean_sleep_h,
-                "fair sleep less what gales and hard beats take; a headwind gale takes both",
+                format!(
+                    "fair sleep less what gales take, and the {} ({}) that a hard beat takes; a headwind gale takes both",
+                    beat.value, beat.basis
+                ),
                 Basis::ARITHMETIC,
             )
             .over_days(chosen.days),
@@ -245,6 +276,10 @@ impl WatchPlan {
         }
         cautions
     }
+}
+
+fn hours(item: &str, amount: f64, rule: impl Into<String>, basis: Basis) -> Line {
+    Line::new(Subject::Watches, item, (amount, Unit::Hour), rule, basis)
 }
 
 /// Turns in rotation until everyone has had every turn, or the rotation repeats.
@@ -271,7 +306,7 @@ fn turns(keepers: &[&str]) -> Vec<Turn> {
 mod tests {
     use super::*;
 
-    fn hours(turn: &Turn) -> u32 {
+    fn length_h(turn: &Turn) -> u32 {
         (u32::from(turn.to_h) + 24 - u32::from(turn.from_h)) % 24
     }
 
@@ -283,7 +318,7 @@ mod tests {
             table
                 .iter()
                 .filter(|turn| turn.keeper == name)
-                .map(hours)
+                .map(length_h)
                 .sum::<u32>()
         };
         assert_eq!((on("Ann"), on("Bo")), (24, 24));
@@ -296,7 +331,7 @@ mod tests {
             let names: Vec<&str> = ["a", "b", "c", "d", "e", "f", "g", "h", "i"][..count].to_vec();
             let table = turns(&names);
             let days = table.last().unwrap().day as u32;
-            assert_eq!(table.iter().map(hours).sum::<u32>(), 24 * days);
+            assert_eq!(table.iter().map(length_h).sum::<u32>(), 24 * days);
             assert!(table.windows(2).all(|pair| pair[0].to_h == pair[1].from_h));
         }
         assert!(turns(&["a"]).is_empty());

@@ -6,11 +6,12 @@ use serde::Serialize;
 
 use crate::units::{Range, Unit};
 
-use super::basis::{Basis, Known};
+use super::basis::{Basis, Figure, Known};
 use super::crew::CrewSettings;
 use super::days::DaysPlan;
-use super::error::{StoresError, check};
+use super::error::{StoresError, check, check_given};
 use super::line::{Caution, Line, Subject};
+use super::outcome::PassageOutcome;
 use super::watermaker::{Failure, Watermaker, WatermakerPlan};
 
 /// Water used by one person in a day.
@@ -69,15 +70,17 @@ pub struct WaterUse {
     pub name: String,
     /// Litres for each person and day.
     pub litres_per_person_day: f64,
+    /// Where the litres come from.
+    pub basis: Basis,
 }
 
-/// How water is used, made and kept.
+/// How water is used, made and kept; `None` takes the default unless a field says otherwise.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WaterSettings {
     /// The uses, at least one.
     pub uses: Vec<WaterUse>,
     /// More to drink for each person and day where the passage is hot, litres.
-    pub heat_litres_per_person_day: f64,
+    pub heat_litres_per_person_day: Option<f64>,
     /// What the tanks hold, litres; `None` where it is not known.
     pub tank_litres: Option<f64>,
     /// What bottles and cans hold, litres.
@@ -85,9 +88,9 @@ pub struct WaterSettings {
     /// The watermaker, if any.
     pub watermaker: Option<Watermaker>,
     /// What each person is held to a day once the watermaker has failed, litres.
-    pub ration_litres_per_person_day: f64,
+    pub ration_litres_per_person_day: Option<f64>,
     /// Water apart from the tanks, for leaving the boat, litres for each person.
-    pub emergency_litres_per_person: f64,
+    pub emergency_litres_per_person: Option<f64>,
 }
 
 impl WaterSettings {
@@ -97,16 +100,17 @@ impl WaterSettings {
             .map(|known| WaterUse {
                 name: known.what.to_owned(),
                 litres_per_person_day: known.value,
+                basis: known.basis,
             })
             .into();
         Self {
             uses,
-            heat_litres_per_person_day: HEAT.value,
+            heat_litres_per_person_day: None,
             tank_litres,
             bottled_litres: 0.0,
             watermaker: None,
-            ration_litres_per_person_day: DRINKING.value,
-            emergency_litres_per_person: EMERGENCY_WATER.value,
+            ration_litres_per_person_day: None,
+            emergency_litres_per_person: None,
         }
     }
 
@@ -117,43 +121,35 @@ impl WaterSettings {
     pub fn validate(&self) -> Result<(), StoresError> {
         if self.uses.is_empty() {
             return Err(StoresError::Missing {
-                field: "water.uses".to_owned(),
+                field: "water.use".to_owned(),
                 allowed: "at least one use of water, such as drinking".to_owned(),
             });
         }
         for use_of in &self.uses {
-            let field = format!("water.uses.{}", use_of.name);
+            let field = format!("water.use.{}.per_person_day", use_of.name);
             check(&field, &PERSON_WATER, use_of.litres_per_person_day)?;
         }
         let per_person = [
+            ("water.heat_per_person_day", self.heat_litres_per_person_day),
             (
-                "water.heat_litres_per_person_day",
-                self.heat_litres_per_person_day,
-            ),
-            (
-                "water.ration_litres_per_person_day",
+                "water.ration_per_person_day",
                 self.ration_litres_per_person_day,
             ),
         ];
         for (field, litres) in per_person {
-            check(field, &PERSON_WATER, litres)?;
+            check_given(field, &PERSON_WATER, litres)?;
         }
-        match self.tank_litres {
-            Some(litres) => {
-                check("water.tank_litres", &TANK, litres)?;
-            }
-            // What is left when it fails is what the tanks hold.
-            None if self.watermaker.is_some() => {
-                return Err(StoresError::Missing {
-                    field: "water.tank_litres".to_owned(),
-                    allowed: "what the tanks hold, with a watermaker".to_owned(),
-                });
-            }
-            None => {}
+        check_given("water.tank", &TANK, self.tank_litres)?;
+        // What is left when it fails is what the tanks hold.
+        if self.watermaker.is_some() && self.tank_litres.is_none() {
+            return Err(StoresError::Missing {
+                field: "water.tank".to_owned(),
+                allowed: "what the tanks hold, with a watermaker".to_owned(),
+            });
         }
-        check("water.bottled_litres", &TANK, self.bottled_litres)?;
+        check("water.bottled", &TANK, self.bottled_litres)?;
         let emergency = self.emergency_litres_per_person;
-        check("water.emergency_litres_per_person", &EMERGENCY, emergency)?;
+        check_given("water.emergency_per_person", &EMERGENCY, emergency)?;
         self.watermaker
             .as_ref()
             .map_or(Ok(()), Watermaker::validate)
@@ -187,32 +183,44 @@ pub struct WaterPlan {
     pub lines: Vec<Line>,
 }
 
+/// Water used in a day, worked out once.
+struct Daily {
+    people: f64,
+    /// More for each person where it is hot; none where it is not.
+    heat: Option<Figure>,
+    pets_litres: f64,
+    ration: Figure,
+    emergency: Figure,
+}
+
 impl WaterPlan {
     pub(crate) fn of(
         water: &WaterSettings,
         crew: &CrewSettings,
         days: &DaysPlan,
-        mean_air_temperature_c: Option<f64>,
+        outcome: &PassageOutcome,
     ) -> Self {
-        let people = crew.count();
-        let hot = mean_air_temperature_c.is_some_and(|celsius| celsius > HOT_ABOVE.value);
-        let heat = if hot {
-            water.heat_litres_per_person_day
-        } else {
-            0.0
+        let air_c = outcome.mean_air_temperature_c;
+        let hot = air_c.is_some_and(|celsius| celsius > HOT_ABOVE.value);
+        let daily = Daily {
+            people: crew.count(),
+            heat: hot.then(|| HEAT.unless_given(water.heat_litres_per_person_day)),
+            pets_litres: crew
+                .pets
+                .iter()
+                .map(|pet| pet.mass_kg * PET_WATER.value)
+                .sum(),
+            ration: DRINKING.unless_given(water.ration_litres_per_person_day),
+            emergency: EMERGENCY_WATER.unless_given(water.emergency_litres_per_person),
         };
-        let pets: f64 = crew
-            .pets
-            .iter()
-            .map(|pet| pet.mass_kg * PET_WATER.value)
-            .sum();
+        let heat = daily.heat.map_or(0.0, |heat| heat.value);
         let uses: f64 = water
             .uses
             .iter()
             .map(|use_of| use_of.litres_per_person_day)
             .sum();
-        let use_per_day = people * (uses + heat) + pets;
-        let ration_per_day = people * (water.ration_litres_per_person_day + heat) + pets;
+        let use_per_day = daily.people * (uses + heat) + daily.pets_litres;
+        let ration_per_day = daily.people * (daily.ration.value + heat) + daily.pets_litres;
         let stock_litres = water.tank_litres.map(|tank| tank + water.bottled_litres);
         let failure = water
             .watermaker
@@ -222,7 +230,13 @@ impl WaterPlan {
             .map_or(use_per_day * days.water_days, |failure| {
                 failure.tank_minimum()
             });
-        let emergency_litres = people * water.emergency_litres_per_person;
+        let emergency_litres = daily.people * daily.emergency.value;
+        // Those that do not arrive outlast any water.
+        let slower_than = |water_days: f64| {
+            outcome.share_of_members(|member| {
+                member.days.unwrap_or(f64::INFINITY) + days.resupply_days > water_days
+            })
+        };
         let mut plan = Self {
             use_litres_per_day: use_per_day,
             ration_litres_per_day: ration_per_day,
@@ -231,9 +245,10 @@ impl WaterPlan {
             litres: tank_minimum_litres + emergency_litres,
             stock_litres,
             shortfall_litres: stock_litres.map(|stock| (tank_minimum_litres - stock).max(0.0)),
-            watermaker: failure
-                .zip(stock_litres)
-                .map(|(failure, stock)| failure.plan(stock)),
+            watermaker: failure.zip(stock_litres).map(|(failure, stock)| {
+                let full_days = failure.days_from(stock);
+                failure.plan(stock, slower_than(days.water_days), slower_than(full_days))
+            }),
             lines: Vec::new(),
             drinking_litres_per_person_day: water
                 .uses
@@ -243,57 +258,12 @@ impl WaterPlan {
                 + heat,
             use_litres_per_person_day: uses + heat,
         };
-        plan.lines = plan.list(water, crew, days, heat, pets);
+        plan.lines = plan.list(water, days, &daily);
         plan
     }
 
-    fn list(
-        &self,
-        water: &WaterSettings,
-        crew: &CrewSettings,
-        days: &DaysPlan,
-        heat: f64,
-        pets: f64,
-    ) -> Vec<Line> {
-        let people = crew.count();
-        let over = days.water_days;
-        let used = |item: &str, per_person_day: f64, basis: Basis| {
-            litres(
-                item,
-                people * per_person_day * over,
-                "people x days x litres; reserve is in the days",
-                basis,
-            )
-            .over_days(over)
-            .at_rate(per_person_day, Unit::Litre, "person and day")
-        };
-        let mut lines: Vec<Line> = water
-            .uses
-            .iter()
-            .map(|use_of| {
-                let known = [DRINKING, COOKING, WASHING]
-                    .into_iter()
-                    .find(|known| known.what == use_of.name);
-                let rate = use_of.litres_per_person_day;
-                let basis = known.map_or(Basis::GIVEN, |known| known.basis_of(rate));
-                used(&use_of.name, rate, basis)
-            })
-            .collect();
-        if heat > 0.0 {
-            lines.push(used(HEAT.what, heat, HEAT.basis_of(heat)));
-        }
-        if pets > 0.0 {
-            lines.push(
-                litres(
-                    "pets",
-                    pets * over,
-                    "mass of the pets x days x litres",
-                    PET_WATER.basis,
-                )
-                .over_days(over)
-                .at_rate(pets, Unit::Litre, "day"),
-            );
-        }
+    fn list(&self, water: &WaterSettings, days: &DaysPlan, daily: &Daily) -> Vec<Line> {
+        let mut lines = list_uses(water, days.water_days, daily);
         match &self.watermaker {
             None => lines.push(
                 litres(
@@ -302,20 +272,19 @@ impl WaterPlan {
                     "all uses over the days to provide for; nothing makes water",
                     Basis::ARITHMETIC,
                 )
-                .over_days(over)
+                .over_days(days.water_days)
                 .at_rate(self.use_litres_per_day, Unit::Litre, "day"),
             ),
-            Some(maker) => lines.extend(self.list_watermaker(water, maker, over)),
+            Some(maker) => lines.extend(self.list_watermaker(maker, days, daily)),
         }
-        let emergency = water.emergency_litres_per_person;
         lines.push(
             litres(
                 "emergency water apart from the tanks",
                 self.emergency_litres,
                 "in containers that can be taken off the boat",
-                EMERGENCY_WATER.basis_of(emergency),
+                daily.emergency.basis,
             )
-            .at_rate(emergency, Unit::Litre, "person"),
+            .at_rate(daily.emergency.value, Unit::Litre, "person"),
         );
         lines.push(litres(
             "to load",
@@ -326,14 +295,14 @@ impl WaterPlan {
         lines
     }
 
-    fn list_watermaker(
-        &self,
-        water: &WaterSettings,
-        maker: &WatermakerPlan,
-        over: f64,
-    ) -> Vec<Line> {
-        let ration = water.ration_litres_per_person_day;
-        vec![
+    fn list_watermaker(&self, maker: &WatermakerPlan, days: &DaysPlan, daily: &Daily) -> [Line; 5] {
+        let over = days.water_days;
+        let ration_basis = daily.ration.basis;
+        let percent = |item: &str, share: f64, rule: String, basis: Basis| {
+            let amount = (100.0 * share, Unit::Percent);
+            Line::new(Subject::Water, item, amount, rule, basis)
+        };
+        [
             litres(
                 "made on the way",
                 maker.made_litres,
@@ -346,10 +315,19 @@ impl WaterPlan {
                 "in tanks and bottles, at least",
                 self.tank_minimum_litres,
                 "enough for the rest of the passage at the ration, whichever day the watermaker fails",
-                DRINKING.basis_of(ration),
+                ration_basis,
             )
             .over_days(over)
             .at_rate(self.ration_litres_per_day, Unit::Litre, "day at the ration"),
+            percent(
+                "passages too slow for the least water, should it fail",
+                maker.too_slow_share,
+                format!(
+                    "share of simulated passages with more than {over:.1} days to provide for, those that do not arrive included"
+                ),
+                days.water_reserve.basis,
+            )
+            .with_reserve(days.water_reserve.value),
             Line::new(
                 Subject::Water,
                 "water lasts after a failure on the worst day",
@@ -358,10 +336,16 @@ impl WaterPlan {
                     "full tanks at departure; worst on day {:.0} with {:.1} days to go",
                     maker.worst_day, maker.days_to_go
                 ),
-                DRINKING.basis_of(ration),
+                ration_basis,
             )
             .over_days(maker.days_to_go)
             .at_rate(self.ration_litres_per_day, Unit::Litre, "day at the ration"),
+            percent(
+                "passages too slow for full tanks, should it fail",
+                maker.too_slow_share_full,
+                "share of simulated passages that full tanks and bottles do not last for, even at the ration, those that do not arrive included".to_owned(),
+                Basis::ARITHMETIC,
+            ),
         ]
     }
 
@@ -402,6 +386,13 @@ impl WaterPlan {
                     Unit::Day,
                 );
             }
+            if maker.too_slow_share > 0.0 {
+                let text = format!(
+                    "With no more than the least water aboard, passages slower than those provided for run out if the watermaker fails on the worst day, even at the ration; reserve.water_share provides for them. With full tanks and bottles it is {:.1} % of simulated passages, with the least",
+                    100.0 * maker.too_slow_share_full
+                );
+                add(&text, 100.0 * maker.too_slow_share, Unit::Percent);
+            }
             if maker.hours_per_day > 24.0 {
                 add(
                     "The watermaker cannot keep up with the use even day and night; it would have to run each day",
@@ -416,6 +407,40 @@ impl WaterPlan {
         }
         cautions
     }
+}
+
+/// What is used over the days, reserve included: by each use, in the heat and by the pets.
+fn list_uses(water: &WaterSettings, over_days: f64, daily: &Daily) -> Vec<Line> {
+    let used = |item: &str, per_person_day: f64, basis: Basis| {
+        litres(
+            item,
+            daily.people * per_person_day * over_days,
+            "people x days x litres; reserve is in the days",
+            basis,
+        )
+        .over_days(over_days)
+        .at_rate(per_person_day, Unit::Litre, "person and day")
+    };
+    let uses = water.uses.iter();
+    let mut lines: Vec<Line> = uses
+        .map(|use_of| used(&use_of.name, use_of.litres_per_person_day, use_of.basis))
+        .collect();
+    if let Some(heat) = daily.heat.filter(|heat| heat.value > 0.0) {
+        lines.push(used(HEAT.what, heat.value, heat.basis));
+    }
+    if daily.pets_litres > 0.0 {
+        lines.push(
+            litres(
+                "pets",
+                daily.pets_litres * over_days,
+                "mass of the pets x days x litres",
+                PET_WATER.basis,
+            )
+            .over_days(over_days)
+            .at_rate(daily.pets_litres, Unit::Litre, "day"),
+        );
+    }
+    lines
 }
 
 fn litres(item: impl Into<String>, amount: f64, rule: impl Into<String>, basis: Basis) -> Line {

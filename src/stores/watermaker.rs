@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use crate::units::Range;
 
-use super::error::{StoresError, check};
+use super::error::{StoresError, check, check_given};
 
 /// Water made an hour.
 pub const MADE_PER_HOUR: Range = Range::new("water made", "L/h", 0.1, 1000.0);
@@ -13,6 +13,7 @@ pub const MADE_PER_HOUR: Range = Range::new("water made", "L/h", 0.1, 1000.0);
 pub const WATERMAKER_POWER: Range = Range::new("watermaker's power", "W", 0.0, 10_000.0);
 /// Hours a day.
 pub const HOURS_A_DAY: Range = Range::new("hours a day", "h", 0.0, 24.0);
+
 /// A watermaker.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Watermaker {
@@ -27,12 +28,10 @@ pub struct Watermaker {
 impl Watermaker {
     pub(super) fn validate(&self) -> Result<(), StoresError> {
         let made = self.litres_per_hour;
-        check("water.watermaker.litres_per_hour", &MADE_PER_HOUR, made)?;
-        check("water.watermaker.watts", &WATERMAKER_POWER, self.watts)?;
-        if let Some(hours) = self.hours_per_day {
-            check("water.watermaker.hours_per_day", &HOURS_A_DAY, hours)?;
-        }
-        Ok(())
+        check("water.watermaker.per_hour", &MADE_PER_HOUR, made)?;
+        check("water.watermaker.power", &WATERMAKER_POWER, self.watts)?;
+        let hours = self.hours_per_day;
+        check_given("water.watermaker.hours_per_day", &HOURS_A_DAY, hours)
     }
 }
 
@@ -55,6 +54,11 @@ pub struct WatermakerPlan {
     pub days_to_go: f64,
     /// Days those litres last at the ration.
     pub survival_days: f64,
+    /// The share of passages that run out before they are provided for, should it fail on their worst
+    /// day with no more than the least in tanks and bottles, 0 to 1.
+    pub too_slow_share: f64,
+    /// The same with tanks and bottles full.
+    pub too_slow_share_full: f64,
 }
 
 /// A watermaker that may fail on any day of the passage, begun with full tanks.
@@ -102,7 +106,22 @@ impl Failure {
         self.days * self.drawdown_per_day().max(self.ration_per_day)
     }
 
-    pub(super) fn plan(&self, stock_litres: f64) -> WatermakerPlan {
+    /// Days that `litres` provide for, whichever of them it fails on; infinite where nothing is drawn.
+    pub(super) fn days_from(&self, litres: f64) -> f64 {
+        let per_day = self.drawdown_per_day().max(self.ration_per_day);
+        if per_day > 0.0 {
+            litres / per_day
+        } else {
+            f64::INFINITY
+        }
+    }
+
+    pub(super) fn plan(
+        &self,
+        stock_litres: f64,
+        too_slow_share: f64,
+        too_slow_share_full: f64,
+    ) -> WatermakerPlan {
         let worst_day = self.worst_day();
         let litres = (stock_litres - worst_day * self.drawdown_per_day()).max(0.0);
         WatermakerPlan {
@@ -118,6 +137,8 @@ impl Failure {
             } else {
                 self.days
             },
+            too_slow_share,
+            too_slow_share_full,
         }
     }
 }
@@ -154,12 +175,13 @@ mod tests {
             let failure = Failure::of(&maker, 16.0, 6.0, 30.0);
             let least = least_tank_by_days(&failure);
             assert!((failure.tank_minimum() - least).abs() < 1e-9, "{hours:?}");
+            assert!((failure.days_from(least) - 30.0).abs() < 1e-9, "{hours:?}");
         }
     }
 
     #[test]
     fn a_maker_that_keeps_up_fails_worst_on_the_first_day() {
-        let plan = Failure::of(&MAKER, 16.0, 6.0, 30.0).plan(120.0);
+        let plan = Failure::of(&MAKER, 16.0, 6.0, 30.0).plan(120.0, 0.0, 0.0);
         assert_eq!((plan.worst_day, plan.days_to_go), (0.0, 30.0));
         assert_eq!(plan.survival_days, 20.0);
         assert!((plan.watt_hours_per_day - 96.0).abs() < 1e-9);
@@ -167,7 +189,7 @@ mod tests {
 
     #[test]
     fn a_maker_cannot_run_more_than_a_day_has() {
-        let plan = Failure::of(&MAKER, 480.0, 6.0, 10.0).plan(5000.0);
+        let plan = Failure::of(&MAKER, 480.0, 6.0, 10.0).plan(5000.0, 0.0, 0.0);
         assert_eq!(plan.hours_per_day, 48.0);
         assert_eq!(plan.made_litres_per_day, 240.0);
         assert_eq!(plan.watt_hours_per_day, 24.0 * 60.0);

@@ -1,14 +1,16 @@
-//! Units and the angle conventions every floor above agrees on.
+//! Units, ranges, the angle conventions and the quantile that every floor above agrees on.
 //!
 //! Distances are nautical miles, speeds knots, wind components metres per second, angles degrees
 //! true and clockwise from north. A name or a type always says which.
 
 mod angle;
+mod quantile;
 mod quantity;
 mod range;
 mod unit;
 
 pub use angle::{Course, WindFrom, angle_off_deg, wrap_180_deg, wrap_360_deg};
+pub use quantile::quantile;
 pub use quantity::{Quantity, QuantityError};
 pub use range::{OutOfRange, Range};
 pub use unit::{

@@ -3,12 +3,15 @@
 //!
 //! The floors above say what the tables hold: `passage` those of the passage, `stores` those of the
 //! crew and what they load. A key whose name says its unit takes a number in that unit; a key
-//! without takes a quantity with its unit in quotes, such as `"130 US gal"`.
+//! without takes a quantity with its unit in quotes, such as `"130 US gal"`. The CSV files that a voyage names keep
+//! their line numbers by [`CsvText`].
 
+mod csv_text;
 mod error;
 mod table;
 mod text;
 
+pub use csv_text::CsvText;
 pub use error::{Problem, VoyageError};
-pub use table::{Entry, Table};
+pub use table::{Entry, Table, plain_date};
 pub use text::VoyageText;

@@ -61,6 +61,14 @@ impl<T> Entry<'_, T> {
     pub fn refuse(&self, reason: impl std::error::Error + Send + Sync + 'static) -> VoyageError {
         self.error(Problem::Refused(Box::new(reason)))
     }
+
+    /// This value where `range` allows it.
+    fn within(self, range: &Range, amount: fn(&T) -> f64) -> Result<Self, VoyageError> {
+        match range.check(amount(&self.value)) {
+            Ok(_) => Ok(self),
+            Err(breach) => Err(self.error(Problem::Range(breach))),
+        }
+    }
 }
 
 impl<'t> Table<'t> {
@@ -114,6 +122,42 @@ impl<'t> Table<'t> {
         value.ok_or_else(|| self.error(key, Problem::Missing))
     }
 
+    /// The value of one of two keys, of which just one must be there: `first` and `second` are what
+    /// was read from them.
+    ///
+    /// # Errors
+    /// [`Problem::OneOfTwo`] where both are there or neither.
+    pub fn one_of_two<T>(
+        &self,
+        keys: [&'static str; 2],
+        first: Option<T>,
+        second: Option<T>,
+    ) -> Result<T, VoyageError> {
+        let found = "neither";
+        self.one_of_two_at_most(keys, first, second)?
+            .ok_or_else(|| self.error("", Problem::OneOfTwo { found, keys }))
+    }
+
+    /// The value of one of two keys, of which just one may be there.
+    ///
+    /// # Errors
+    /// [`Problem::OneOfTwo`], at the second, where both are there.
+    pub fn one_of_two_at_most<T>(
+        &self,
+        keys: [&'static str; 2],
+        first: Option<T>,
+        second: Option<T>,
+    ) -> Result<Option<T>, VoyageError> {
+        if first.is_some() && second.is_some() {
+            let found = "both";
+            let second = self.entries.get(keys[1]);
+            let offset = second.map_or(self.offset, |value| value.span().start);
+            let problem = Problem::OneOfTwo { found, keys };
+            return Err(self.document.error(&self.path(keys[1]), offset, problem));
+        }
+        Ok(first.or(second))
+    }
+
     /// Whether the key is there at all.
     pub fn has(&self, key: &str) -> bool {
         debug_assert!(self.keys.contains(&key), "{key} is not a key of the table");
@@ -130,10 +174,7 @@ impl<'t> Table<'t> {
             DeValue::Integer(number) if number.radix() == 10 => number.as_str().parse().ok(),
             _ => None,
         })?
-        .map(|entry| match range.check(entry.value) {
-            Ok(_) => Ok(entry),
-            Err(breach) => Err(entry.error(Problem::Range(breach))),
-        })
+        .map(|entry| entry.within(range, |number| *number))
         .transpose()
     }
 
@@ -150,12 +191,7 @@ impl<'t> Table<'t> {
             DeValue::Integer(number) if number.radix() == 10 => number.as_str().parse().ok(),
             _ => None,
         })?
-        .map(
-            |entry: Entry<'t, i64>| match range.check(entry.value as f64) {
-                Ok(_) => Ok(entry),
-                Err(breach) => Err(entry.error(Problem::Range(breach))),
-            },
-        )
+        .map(|entry: Entry<'t, i64>| entry.within(range, |number| *number as f64))
         .transpose()
     }
 
@@ -181,10 +217,7 @@ impl<'t> Table<'t> {
         self.quantity_read(key, kind, |text| {
             Quantity::parse(kind, text).map(Quantity::in_base)
         })?
-        .map(|entry| match range.check(entry.value) {
-            Ok(_) => Ok(entry),
-            Err(breach) => Err(entry.error(Problem::Range(breach))),
-        })
+        .map(|entry| entry.within(range, |amount| *amount))
         .transpose()
     }
 
@@ -278,11 +311,11 @@ impl<'t> Table<'t> {
     /// A calendar date, written bare or in quotes.
     ///
     /// # Errors
-    /// Anything else.
+    /// Anything else, a date with a time of day too.
     pub fn date(&self, key: &str) -> Result<Option<Entry<'t, Date>>, VoyageError> {
         self.entry(key, "a date like 2027-05-01", |value| match value {
-            DeValue::Datetime(date) => date.to_string().parse().ok(),
-            DeValue::String(text) => text.parse().ok(),
+            DeValue::Datetime(date) => plain_date(&date.to_string()),
+            DeValue::String(text) => plain_date(text),
             _ => None,
         })
     }
@@ -374,6 +407,18 @@ impl<'t> Table<'t> {
             format!("{}.{key}", self.name)
         }
     }
+}
+
+/// The date of a text like 2027-05-01 and nothing more; what reads dates would pass over a time of
+/// day after it.
+pub fn plain_date(text: &str) -> Option<Date> {
+    const FORM: &[u8] = b"dddd-dd-dd";
+    let fits = |(found, form): (u8, &u8)| match form {
+        b'd' => found.is_ascii_digit(),
+        other => found == *other,
+    };
+    let plain = text.len() == FORM.len() && text.bytes().zip(FORM).all(fits);
+    plain.then(|| text.parse().ok()).flatten()
 }
 
 /// What stands where something else should, cut short if it is long.

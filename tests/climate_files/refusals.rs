@@ -7,6 +7,7 @@ use offing::climate::{
     Climate, ClimateError, ClimateFault, ClimateGap, Month, Region, SeasonDay, SourceOptions,
 };
 
+use super::variants::place;
 use super::writing::{Kind, Make, Storage, Time};
 
 fn open(path: &Path) -> Result<Climate, ClimateError> {
@@ -153,7 +154,12 @@ fn a_file_without_a_component_is_refused() {
     let error = refusal(&make);
     assert_says(
         &error,
-        &["no northward wind", "northward_wind", "sideways", "vwnd"],
+        &[
+            "no northward wind",
+            "sideways",
+            "vwnd",
+            "in a voyage file, in [climate.variables] at northward_wind",
+        ],
     );
     let named = SourceOptions {
         northward_wind: Some("vv".to_owned()),
@@ -170,7 +176,13 @@ fn two_variables_for_one_quantity_are_refused() {
         names: ["lat", "lon", "u", "v", "u10"],
         ..Make::plain()
     };
-    assert_says(&refusal(&make), &["more than one eastward wind", "u, u10"]);
+    assert_says(
+        &refusal(&make),
+        &[
+            "more than one eastward wind: u, u10",
+            "[climate.variables] at eastward_wind",
+        ],
+    );
 }
 
 #[test]
@@ -216,7 +228,7 @@ fn absurd_winds_are_refused() {
     });
     assert_says(
         &error,
-        &["eastward", "m/s", "January", "latitude", "-100 to 100"],
+        &["eastward", "m/s", "January", "at 85°00.0'S", "-100 to 100"],
     );
 }
 
@@ -233,8 +245,8 @@ fn a_grid_that_misses_the_region_is_refused() {
         assert_says(
             &error,
             &[
-                "latitudes 10.00 to 30.00",
-                "longitudes 120.00 to 140.00",
+                "latitudes 10°00.0'N to 30°00.0'N",
+                "longitudes 120°00.0'E to 140°00.0'E",
                 "do not meet",
             ],
         );
@@ -281,22 +293,26 @@ fn gaps_are_told_with_place_and_month() {
     let folder = tempfile::tempdir().expect("a folder");
     let climate = open(&Make::plain().write(folder.path())).expect("a climate");
     let july = Month::ALL[6];
-    let gap = climate.at(0.0, 55.0, july.middle()).expect_err("land");
+    let gap = climate
+        .at(place(0.0, 55.0), july.middle())
+        .expect_err("land");
     assert_eq!(
         gap,
         ClimateGap::NoData {
-            latitude_deg: 0.0,
-            longitude_deg: 55.0,
+            place: place(0.0, 55.0),
             month: july
         }
     );
-    assert_says(&gap.to_string(), &["0.00", "55.00", "July"]);
+    assert_says(&gap.to_string(), &["around 00°00.0'N 055°00.0'E in July"]);
     let outside = climate
-        .at(-88.0, 10.0, SeasonDay::from_days(0.0))
+        .at(place(-88.0, 10.0), SeasonDay::from_days(0.0))
         .expect_err("beyond the last row");
     assert!(matches!(outside, ClimateGap::Outside { .. }));
     assert_says(
         &outside.to_string(),
-        &["-88.00", "outside", "latitudes -85.00 to 85.00"],
+        &[
+            "88°00.0'S 010°00.0'E lies outside",
+            "latitudes 85°00.0'S to 85°00.0'N",
+        ],
     );
 }

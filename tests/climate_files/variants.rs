@@ -3,11 +3,16 @@
 use std::path::{Path, PathBuf};
 
 use offing::climate::{Climate, LocalClimate, Month, Region, SeasonDay, SourceOptions};
+use offing::geodesy::Position;
 
-use super::writing::{Kind, Make, Missing, Storage, Time, wind};
+use super::writing::{Kind, MONTH_EDGES, Make, Missing, Storage, Time, wind};
 
 /// Values are kept in single precision.
 const TOLERANCE_MS: f64 = 1e-5;
+
+pub fn place(latitude_deg: f64, longitude_deg: f64) -> Position {
+    Position::new(latitude_deg, longitude_deg).expect("a place on the Earth")
+}
 
 fn read(make: &Make, options: &SourceOptions, region: &Region) -> Climate {
     let folder = tempfile::tempdir().expect("a folder");
@@ -23,7 +28,10 @@ fn samples(climate: &Climate) -> Vec<Option<LocalClimate>> {
             for days in [3.0, 100.0, 200.0, 364.0] {
                 samples.push(
                     climate
-                        .at(latitude_deg, longitude_deg, SeasonDay::from_days(days))
+                        .at(
+                            place(latitude_deg, longitude_deg),
+                            SeasonDay::from_days(days),
+                        )
                         .ok(),
                 );
             }
@@ -68,7 +76,7 @@ fn nodes_hold_what_was_written() {
     for month in Month::ALL {
         let index = usize::from(month.number()) - 1;
         let [u_ms, v_ms, mean_speed_ms] = wind(-35.0, 25.0, index).expect("sea");
-        let local = climate.month_at(-35.0, 25.0, month).expect("sea");
+        let local = climate.month_at(place(-35.0, 25.0), month).expect("sea");
         assert!((local.wind.u_ms - u_ms).abs() < TOLERANCE_MS);
         assert!((local.wind.v_ms - v_ms).abs() < TOLERANCE_MS);
         assert!((local.wind.mean_speed_ms() - mean_speed_ms).abs() < TOLERANCE_MS);
@@ -230,6 +238,98 @@ fn months_without_dates_are_assumed_and_said() {
     );
 }
 
+/// When each month of 1990 begins and ends.
+fn edges_of_months() -> Vec<[f64; 2]> {
+    MONTH_EDGES
+        .windows(2)
+        .map(|pair| [pair[0], pair[1]])
+        .collect()
+}
+
+fn notes(make: &Make) -> String {
+    read(make, &SourceOptions::default(), &Region::world())
+        .notes()
+        .join("\n")
+}
+
+/// A file may stamp a month at its end; then the bounds say which month it is.
+#[test]
+fn bounds_say_which_month_a_step_is() {
+    for time in [Time::MonthEnds, Time::MonthBegins, Time::DaysSince] {
+        let bounded = Make {
+            time,
+            bounds: Some(("bounds", edges_of_months())),
+            ..Make::plain()
+        };
+        assert_reads_the_same(&bounded);
+        assert_eq!(notes(&bounded), "", "{time:?}");
+    }
+    // Means over the same month of 30 years (CF conventions, section 7.4): from the first year's
+    // beginning to the last year's end.
+    const YEARS_DAYS: f64 = 29.0 * 365.0 + 7.0;
+    let climatology = Make {
+        time: Time::MonthEnds,
+        bounds: Some((
+            "climatology",
+            edges_of_months()
+                .into_iter()
+                .map(|[begin, end]| [begin, end + YEARS_DAYS])
+                .collect(),
+        )),
+        ..Make::plain()
+    };
+    assert_reads_the_same(&climatology);
+    assert_eq!(notes(&climatology), "");
+}
+
+#[test]
+fn steps_where_two_months_meet_are_read_by_their_year_and_that_is_said() {
+    for (time, said) in [
+        (
+            Time::MonthEnds,
+            "months that end then, the first step as January and the last as December",
+        ),
+        (
+            Time::MonthBegins,
+            "months that begin then, the first step as January and the last as December",
+        ),
+    ] {
+        let make = Make {
+            time,
+            ..Make::plain()
+        };
+        assert_reads_the_same(&make);
+        assert!(notes(&make).contains(said), "{}", notes(&make));
+    }
+}
+
+#[test]
+fn bounds_that_cannot_be_used_are_said() {
+    // Some files give the first and the last January's stamp.
+    let stamps = edges_of_months()
+        .into_iter()
+        .map(|[begin, _]| [begin, begin + 365.0]);
+    for (pairs, said) in [
+        (
+            Vec::new(),
+            "which the file does not have; they are not used",
+        ),
+        (stamps.collect(), "which do not run over one month each"),
+    ] {
+        let make = Make {
+            time: Time::MonthBegins,
+            bounds: Some(("climatology", pairs)),
+            ..Make::plain()
+        };
+        assert_reads_the_same(&make);
+        let notes = notes(&make);
+        assert!(
+            notes.contains(said) && notes.contains("months that begin then"),
+            "{notes}"
+        );
+    }
+}
+
 #[test]
 fn usual_names_and_names_given_are_found() {
     let usual = Make {
@@ -279,7 +379,7 @@ fn kelvin_are_read_as_celsius_and_missing_air_stays_missing() {
     let climate =
         Climate::open(&path, &SourceOptions::default(), &Region::world()).expect("a climate");
     let air_c = |latitude_deg| {
-        let local = climate.at(latitude_deg, 140.0, SeasonDay::from_days(50.0));
+        let local = climate.at(place(latitude_deg, 140.0), SeasonDay::from_days(50.0));
         local.expect("sea").air_temperature_c
     };
     for north_deg in [45.0, 2.0] {
@@ -316,6 +416,35 @@ fn a_pressure_level_is_said() {
 }
 
 #[test]
+fn a_level_named_beside_the_grid_is_said() {
+    for (scalar, said) in [
+        (("plev", "hPa", 1000.0), "the wind is for plev 1000 hPa"),
+        (("height", "cm", 2000.0), "the wind is for height 2000 cm"),
+    ] {
+        let make = Make {
+            scalar: Some(scalar),
+            ..Make::plain()
+        };
+        let notes = notes(&make);
+        assert!(notes.contains(said), "{notes}");
+        assert!(notes.contains("taken as a 10 m wind"), "{notes}");
+        // Whoever gives the height knows better.
+        let given = SourceOptions {
+            wind_height_m: Some(20.0),
+            ..SourceOptions::default()
+        };
+        let notes = read(&make, &given, &Region::world()).notes().join("\n");
+        assert!(!notes.contains(said), "{notes}");
+    }
+    // No level at all.
+    let date = Make {
+        scalar: Some(("forecast_time", "days since 1990-01-01", 3.0)),
+        ..Make::plain()
+    };
+    assert_eq!(notes(&date), "");
+}
+
+#[test]
 fn only_the_region_is_kept_and_it_reads_the_same() {
     let options = SourceOptions::default();
     let world = read(&Make::plain(), &options, &Region::world());
@@ -329,11 +458,11 @@ fn only_the_region_is_kept_and_it_reads_the_same() {
             for latitude_deg in [-48.0, -33.3, 12.0] {
                 let season = SeasonDay::from_days(77.0);
                 let kept = part
-                    .at(latitude_deg, longitude_deg, season)
+                    .at(place(latitude_deg, longitude_deg), season)
                     .expect("sea")
                     .wind;
                 let whole = world
-                    .at(latitude_deg, longitude_deg, season)
+                    .at(place(latitude_deg, longitude_deg), season)
                     .expect("sea")
                     .wind;
                 assert!((kept.u_ms - whole.u_ms).abs() < TOLERANCE_MS);
@@ -352,7 +481,7 @@ fn uneven_latitudes_are_read() {
     let node = wind(-45.0, 5.0, 0).expect("sea");
     let next = wind(-30.0, 5.0, 0).expect("sea");
     let between = climate
-        .month_at(-40.0, 5.0, Month::ALL[0])
+        .month_at(place(-40.0, 5.0), Month::ALL[0])
         .expect("sea")
         .wind
         .u_ms;
@@ -380,7 +509,7 @@ fn a_height_in_the_file_or_given_is_brought_to_10_m() {
         assert!(climate.notes()[0].contains("20 m"), "{:?}", climate.notes());
         let local = |climate: &Climate| {
             climate
-                .month_at(-35.0, 25.0, Month::ALL[4])
+                .month_at(place(-35.0, 25.0), Month::ALL[4])
                 .expect("sea")
                 .wind
         };
@@ -409,7 +538,7 @@ fn without_a_mean_speed_the_spread_comes_from_an_assumed_steadiness() {
             climate.notes()
         );
         let wind = climate
-            .month_at(-35.0, 25.0, Month::ALL[0])
+            .month_at(place(-35.0, 25.0), Month::ALL[0])
             .expect("sea")
             .wind;
         let steadiness = wind.steadiness().expect("some wind");

@@ -65,6 +65,10 @@ pub enum Time {
     JulyFirst,
     /// All in January.
     AllJanuary,
+    /// On the first of each month, January's first.
+    MonthBegins,
+    /// When each month ends, January's first: on the first of the next.
+    MonthEnds,
 }
 
 /// One way to write the climate.
@@ -86,9 +90,19 @@ pub struct Make {
     pub with_speed: bool,
     /// A dimension of length 1 in front: its name, unit and value.
     pub level: Option<(&'static str, &'static str, f64)>,
+    /// A scalar coordinate named in the winds' attribute `coordinates`: its name, unit and value.
+    pub scalar: Option<(&'static str, &'static str, f64)>,
+    /// The attribute of `time` that names its bounds, and when each step begins and ends, in days
+    /// since 1 January 1990.
+    pub bounds: Option<(&'static str, Vec<[f64; 2]>)>,
     /// Every wind is this much stronger.
     pub factor: f64,
 }
+
+/// Days of 1990 at which its months begin, and that at which the year ends.
+pub const MONTH_EDGES: [f64; 13] = [
+    0.0, 31.0, 59.0, 90.0, 120.0, 151.0, 181.0, 212.0, 243.0, 273.0, 304.0, 334.0, 365.0,
+];
 
 impl Make {
     /// NetCDF-4 in doubles, a world grid of 10 degrees, in the manner of the CF conventions.
@@ -109,6 +123,8 @@ impl Make {
             units: Some("m s-1"),
             with_speed: true,
             level: None,
+            scalar: None,
+            bounds: None,
             factor: 1.0,
         }
     }
@@ -159,6 +175,20 @@ impl Make {
                 _ => "days since 1990-01-01",
             };
             variable.put_attribute("units", units).expect("attribute");
+            if let Some((attribute, pairs)) = &self.bounds {
+                variable
+                    .put_attribute(attribute, "time_edges")
+                    .expect("attribute");
+                if !pairs.is_empty() {
+                    file.add_dimension("edge", 2).expect("dimension");
+                    file.add_variable::<f64>("time_edges", &["time", "edge"])
+                        .expect("variable");
+                }
+            }
+        }
+        if let Some((name, units, _)) = self.scalar {
+            let mut scalar = file.add_variable::<f64>(name, &[]).expect("variable");
+            scalar.put_attribute("units", units).expect("attribute");
         }
         let mut order: Vec<&str> = self
             .order
@@ -194,6 +224,12 @@ impl Make {
         }
         if let Some(units) = self.units {
             variable.put_attribute("units", units).expect("attribute");
+        }
+        if let Some((name, ..)) = self.scalar {
+            let coordinates = format!("latitude longitude member {name}");
+            variable
+                .put_attribute("coordinates", coordinates)
+                .expect("attribute");
         }
         if self.is_packed() {
             variable
@@ -246,8 +282,16 @@ impl Make {
         if let Some((name, _, value)) = self.level {
             put(name, &[value]);
         }
+        if let Some((name, _, value)) = self.scalar {
+            put(name, &[value]);
+        }
         if self.time == Time::Undated {
             return;
+        }
+        if let Some((_, pairs)) = &self.bounds
+            && !pairs.is_empty()
+        {
+            put("time_edges", pairs.as_flattened());
         }
         let steps: Vec<f64> = (0..self.steps)
             .map(|step| {
@@ -257,6 +301,8 @@ impl Make {
                     Time::MonthNumbers => 1.0 + step as f64,
                     Time::JulyFirst => middle_days + 181.5,
                     Time::AllJanuary => step as f64,
+                    Time::MonthBegins => MONTH_EDGES[step],
+                    Time::MonthEnds => MONTH_EDGES[step + 1],
                     _ => middle_days,
                 }
             })

@@ -58,7 +58,7 @@
       const style = getComputedStyle(element);
       return contrast(element.closest("svg") ? style.fill : style.color, paper) < 4.5;
     }).map((element) => element.tagName + " " + text(element).slice(0, 30)),
-    faintLines: pictures.flatMap((picture) => [...picture.querySelectorAll(".line, .route, .day, .barb")])
+    faintLines: pictures.flatMap((picture) => [...picture.querySelectorAll(".line, .route, .course, .day, .barb")])
       .filter((line) => contrast(getComputedStyle(line).stroke, paper) < 3)
       .map((line) => line.getAttribute("class")),
     pictures: pictures.map((picture) => ({
@@ -66,7 +66,9 @@
       role: picture.getAttribute("role"),
       name: picture.getAttribute("aria-labelledby").split(" ")
         .map((id) => text(document.getElementById(id))),
+      words: [...picture.querySelectorAll("text")].map(text),
       routes: picture.querySelectorAll("path.route").length,
+      courses: picture.querySelectorAll("path.course").length,
       lines: [...picture.querySelectorAll("path.route")].map((line) => line.getAttribute("d")),
       land: [...picture.querySelectorAll("path.land")].map((land) => land.getAttribute("d").length),
       barbs: [...picture.querySelectorAll("path.barb")].map((barb) => barb.getAttribute("d").length),

@@ -2,7 +2,7 @@
 
 use jiff::ToSpan;
 use jiff::civil::date;
-use offing::boat::Burn;
+use offing::boat::{Burn, FuelSupply};
 use offing::stores::*;
 
 /// A woman of 25 and 55 kg, the body of the published worked example.
@@ -16,11 +16,23 @@ pub const BODY: Body = Body {
 
 /// Two people, an engine of 2 L/h with a 100 L tank, 500 L of water, panels and an alternator.
 pub fn settings() -> StoresSettings {
-    let crew = CrewSettings::alike(2, BODY).unwrap();
+    let crew = CrewSettings {
+        people: Person::alike(2, FoodNeed::Body(BODY)),
+        pets: Vec::new(),
+    };
     let mut settings = StoresSettings::new(crew, WaterSettings::new(Some(500.0)));
-    settings.engine = Some(EngineSettings::new(Burn::LitresPerHour(2.0), 100.0));
+    settings.engine = Some(EngineSettings {
+        burn: Burn::LitresPerHour(2.0),
+        charging_litres_per_hour: None,
+        supply: FuelSupply {
+            tank_litres: 100.0,
+            usable_share: Some(0.9),
+            can_litres: 0.0,
+        },
+        arrival_hours: None,
+    });
     settings.power = Some(PowerSettings {
-        battery: Some(Battery::lithium(4800.0)),
+        battery: Some(Battery::new(BatteryKind::Lithium, 4800.0)),
         solar: Some(Solar::new(400.0)),
         alternator: Some(Alternator::new(600.0)),
         ..PowerSettings::default()

@@ -35,9 +35,19 @@ impl Calendar {
         }
     }
 
-    /// The month, 0 to 11, in which the day `days` after the given date falls.
-    pub(super) fn month_after(self, date: (i64, i64, i64), days: f64) -> usize {
+    /// The time of year `days` after the given date, in months: 0 at the start of January, 0.5 in
+    /// its middle.
+    pub(super) fn months_into_year(self, date: (i64, i64, i64), days: f64) -> f64 {
         let day = self.day_number(date) + days.floor() as i64;
+        let month = self.month_of(day);
+        let in_month = |other: &i64| self.month_of(*other) == month;
+        let passed = (1..).map(|back| day - back).take_while(in_month).count() as f64;
+        let left = (1..).map(|on| day + on).take_while(in_month).count() as f64;
+        month as f64 + (passed + days - days.floor()) / (passed + 1.0 + left)
+    }
+
+    /// The month, 0 to 11, in which a day falls.
+    fn month_of(self, day: i64) -> usize {
         match self {
             Self::NoLeap => month_of(&COMMON_MONTH_STARTS, day.rem_euclid(365)),
             Self::AllLeap => month_of(&LEAP_MONTH_STARTS, day.rem_euclid(366)),
@@ -111,10 +121,13 @@ mod tests {
             let calendar = Calendar::named(name).expect("a known calendar");
             for year in [1, 1581, 1583, 1900, 2000, 2023, 2024] {
                 for month in 1..=12 {
-                    let got = calendar.month_after((year, month, 1), 0.5);
-                    assert_eq!(got as i64 + 1, month, "{name} {year}-{month}");
-                    let before = calendar.month_after((year, month, 1), -0.5);
-                    assert_eq!(before as i64, (month + 10) % 12, "{name} {year}-{month}");
+                    let at = |days| calendar.months_into_year((year, month, 1), days);
+                    assert_eq!(at(0.0), (month - 1) as f64, "{name} {year}-{month}");
+                    let before = at(-0.5).floor() as i64;
+                    assert_eq!(before, (month + 10) % 12, "{name} {year}-{month}");
+                    // The middle of a month is 14 to 15.5 days on.
+                    let middle = at(14.75) - at(0.0);
+                    assert!((0.47..0.53).contains(&middle), "{name} {year}-{month}");
                 }
             }
         }
@@ -134,12 +147,10 @@ mod tests {
     #[test]
     fn a_count_back_to_year_one_lands_in_january() {
         let mixed = Calendar::Mixed;
-        assert_eq!(mixed.month_after((1800, 1, 1), -657_073.0), 0);
-        assert_eq!(mixed.month_after((1800, 1, 1), -657_073.0 + 31.0), 1);
-        assert_eq!(
-            Calendar::Gregorian.month_after((1800, 1, 1), -657_073.0),
-            11
-        );
+        assert_eq!(mixed.months_into_year((1800, 1, 1), -657_073.0), 0.0);
+        assert_eq!(mixed.months_into_year((1800, 1, 1), -657_073.0 + 31.0), 1.0);
+        let gregorian = Calendar::Gregorian.months_into_year((1800, 1, 1), -657_073.0);
+        assert_eq!(gregorian.floor(), 11.0);
     }
 
     #[test]

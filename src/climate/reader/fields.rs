@@ -49,10 +49,15 @@ pub(super) fn read_climate(
         label: label(file, name),
         notes: part
             .months
-            .note
+            .notes
             .iter()
             .cloned()
-            .chain(height::level_note(file, &eastward.layout)?)
+            .chain(height::level_note(
+                file,
+                &eastward.variable,
+                &eastward.layout,
+                options,
+            )?)
             .collect(),
         ..Provenance::default()
     };

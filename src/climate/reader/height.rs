@@ -20,18 +20,26 @@ pub(super) fn scaling(
     layout: &Layout,
     options: &SourceOptions,
 ) -> Result<Option<HeightScaling>, ClimateFault> {
-    let height_m = match options.wind_height_m {
+    let height_m = match stated_height(variable, options)? {
         Some(height_m) => Some(height_m),
-        None => match height_attribute(variable)? {
-            Some(height_m) => Some(height_m),
-            None => height_coordinate(file, variable, layout)?,
-        },
+        None => height_coordinate(file, variable, layout)?,
     };
     let height_m = SourceOptions::WIND_HEIGHT.check(height_m.unwrap_or(STANDARD_HEIGHT_M))?;
     Ok((height_m != STANDARD_HEIGHT_M).then(|| HeightScaling {
         from_height_m: height_m,
         factor: factor_to_10_m(height_m),
     }))
+}
+
+/// The height the user gave, else the one the variable's attribute `height` gives.
+fn stated_height(
+    variable: &Variable,
+    options: &SourceOptions,
+) -> Result<Option<f64>, ClimateFault> {
+    match options.wind_height_m {
+        Some(height_m) => Ok(Some(height_m)),
+        None => height_attribute(variable),
+    }
 }
 
 /// The neutral logarithmic profile: ln(10 m / z0) / ln(z / z0) (common practice, no source).
@@ -68,21 +76,22 @@ fn height_in_text(text: &str) -> Option<f64> {
     number.trim().parse().ok()
 }
 
-/// A coordinate with one value that is a height in metres: a dimension of length 1, or one named
-/// in the attribute `coordinates`.
+/// The names of what may say at what level the wind is: dimensions of length 1, and what stands in
+/// the attribute `coordinates`.
+fn level_names(variable: &Variable, layout: &Layout) -> Result<Vec<String>, ClimateFault> {
+    let named = attributes::text(variable, "coordinates")?.unwrap_or_default();
+    let named = named.split_whitespace().map(str::to_owned);
+    Ok(layout.single.iter().cloned().chain(named).collect())
+}
+
+/// A coordinate with one value that is a height in metres.
 fn height_coordinate(
     file: &File,
     variable: &Variable,
     layout: &Layout,
 ) -> Result<Option<f64>, ClimateFault> {
-    let named = attributes::text(variable, "coordinates")?.unwrap_or_default();
-    for name in layout
-        .single
-        .iter()
-        .map(String::as_str)
-        .chain(named.split_whitespace())
-    {
-        let Some(coordinate) = variables::by_name(file, name) else {
+    for name in level_names(variable, layout)? {
+        let Some(coordinate) = variables::by_name(file, &name) else {
             continue;
         };
         if is_height_in_metres(&coordinate)? {
@@ -103,13 +112,54 @@ fn is_height_in_metres(coordinate: &Variable) -> Result<bool, ClimateFault> {
     Ok(is_height && in_metres && coordinate.len() == 1)
 }
 
-/// A word on a level the wind is for that is no height in metres, such as a pressure.
-pub(super) fn level_note(file: &File, layout: &Layout) -> Result<Option<String>, ClimateFault> {
-    for name in &layout.single {
-        let Some(level) = variables::by_name(file, name) else {
+/// Whether a coordinate runs upward (CF conventions, section 4.3; from memory): by its attributes,
+/// or by a unit of pressure or length.
+fn is_vertical(coordinate: &Variable) -> Result<bool, ClimateFault> {
+    let lower = |attribute| {
+        attributes::text(coordinate, attribute).map(|text| text.unwrap_or_default().to_lowercase())
+    };
+    Ok(lower("axis")? == "z"
+        || !lower("positive")?.is_empty()
+        || lower("standard_name")?.contains("height")
+        || matches!(
+            lower("units")?.as_str(),
+            "pa" | "hpa"
+                | "kpa"
+                | "mb"
+                | "mbar"
+                | "millibar"
+                | "millibars"
+                | "level"
+                | "cm"
+                | "km"
+                | "m"
+                | "metre"
+                | "meter"
+                | "metres"
+                | "meters"
+                | "ft"
+                | "feet"
+        ))
+}
+
+/// A word on a level the wind is for that is no height in metres, such as a pressure; none where
+/// the height is stated otherwise.
+pub(super) fn level_note(
+    file: &File,
+    variable: &Variable,
+    layout: &Layout,
+    options: &SourceOptions,
+) -> Result<Option<String>, ClimateFault> {
+    if stated_height(variable, options)?.is_some() {
+        return Ok(None);
+    }
+    for name in level_names(variable, layout)? {
+        let Some(level) = variables::by_name(file, &name) else {
             continue;
         };
-        if level.len() == 1 && !is_height_in_metres(&level)? {
+        // Beside a level, `coordinates` may name dates, members and the like.
+        let is_level = layout.single.contains(&name) || is_vertical(&level)?;
+        if is_level && level.len() == 1 && !is_height_in_metres(&level)? {
             let value = coordinates::values(&level)?[0];
             let units = attributes::text(&level, "units")?.unwrap_or_default();
             return Ok(Some(format!(

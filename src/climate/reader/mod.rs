@@ -12,6 +12,8 @@ mod open;
 mod origin;
 mod part;
 mod source;
+mod time_bounds;
+mod time_units;
 mod variables;
 mod window;
 

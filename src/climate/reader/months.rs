@@ -1,20 +1,27 @@
 //! Which time step is which month.
+//!
+//! By the bounds of each step where the file has them: those say when a mean begins and ends. Else
+//! by the step's own time, which leaves a doubt where all stand where one month ends and the next
+//! begins: some files stamp a month at its start, others at its end. Then the report says which was
+//! taken.
 
 use netcdf::File;
 
 use super::super::{ClimateFault, Month};
-use super::calendar::Calendar;
+use super::time_bounds::{self, Bounds};
+use super::time_units::TimeUnits;
 use super::{attributes, coordinates};
 
-/// A time step further from its reference date than this, in days, is not a date.
-const MOST_DAYS: f64 = 4e6;
+/// A time as near as this to where two months meet stands there, in months: two hours, by which a
+/// coordinate in single precision may be out.
+const NEAR: f64 = 2.0 / 24.0 / 30.0;
 
 /// The time step of each month.
 pub(super) struct MonthSteps {
     /// The step of January, February and so on.
     pub(super) steps: [usize; 12],
     /// What had to be assumed.
-    pub(super) note: Option<String>,
+    pub(super) notes: Vec<String>,
 }
 
 /// The steps along the dimension `time`, which has twelve.
@@ -22,50 +29,73 @@ pub(super) struct MonthSteps {
 /// # Errors
 /// [`ClimateFault::RepeatedMonth`] where two steps fall in one month.
 pub(super) fn month_steps(file: &File, time: &str) -> Result<MonthSteps, ClimateFault> {
-    let (why, variable) = match coordinates::variable_along(file, time)? {
-        None => (format!("dimension '{time}' has no coordinate"), None),
-        Some(variable) => {
-            let units = attributes::text(&variable, "units")?.unwrap_or_default();
-            let calendar = attributes::text(&variable, "calendar")?.unwrap_or_default();
-            let name = variable.name();
-            let why = format!("'{name}' in units '{units}' could not be read as dates");
-            (
-                why,
-                Some((name, coordinates::values(&variable)?, units, calendar)),
-            )
-        }
+    let Some(variable) = coordinates::variable_along(file, time)? else {
+        let why = format!("dimension '{time}' has no coordinate");
+        return Ok(MonthSteps::in_file_order(&why));
     };
-    let months = variable.as_ref().and_then(|(_, values, units, calendar)| {
-        if units.to_lowercase().contains(" since ") {
-            months_since(values, units, calendar)
-        } else {
-            month_numbers(values)
-        }
-    });
-    let Some(months) = months else {
-        return Ok(MonthSteps {
+    let text = |attribute| attributes::text(&variable, attribute).map(Option::unwrap_or_default);
+    let (name, units, calendar) = (variable.name(), text("units")?, text("calendar")?);
+    let values = coordinates::values(&variable)?;
+    let unreadable = || {
+        let why = format!("'{name}' in units '{units}' could not be read as dates");
+        Ok(MonthSteps::in_file_order(&why))
+    };
+    if !units.to_lowercase().contains(" since ") {
+        return match month_numbers(&values) {
+            Some(months) => MonthSteps::of(&name, &months, Vec::new()),
+            None => unreadable(),
+        };
+    }
+    let Some(read) = TimeUnits::read(&units, &calendar) else {
+        return unreadable();
+    };
+    let mut notes = Vec::new();
+    match time_bounds::read(file, &variable, &calendar, &read)? {
+        Bounds::None => {}
+        Bounds::Unusable { note } => notes.push(note),
+        Bounds::Months { name, months } => return MonthSteps::of(&name, &months, notes),
+    }
+    let stamps: Option<Vec<f64>> = values
+        .iter()
+        .map(|value| read.months_into_year(*value))
+        .collect();
+    let Some(stamps) = stamps else {
+        return unreadable();
+    };
+    let (months, note) = months_of_stamps(&name, &stamps);
+    notes.extend(note);
+    MonthSteps::of(&name, &months, notes)
+}
+
+impl MonthSteps {
+    fn in_file_order(why: &str) -> Self {
+        Self {
             steps: std::array::from_fn(|step| step),
-            note: Some(format!(
+            notes: vec![format!(
                 "{why}; its twelve steps are taken as January to December"
-            )),
-        });
-    };
-    let mut steps = [None; 12];
-    for (step, &month) in months.iter().enumerate() {
-        if let Some(first_step) = steps[month].replace(step) {
-            return Err(ClimateFault::RepeatedMonth {
-                variable: variable.map_or_else(String::new, |(name, ..)| name),
-                month: Month::ALL[month].name(),
-                first_step: first_step + 1,
-                second_step: step + 1,
-            });
+            )],
         }
     }
-    // Twelve steps without a repeat fill all twelve months.
-    Ok(MonthSteps {
-        steps: steps.map(Option::unwrap_or_default),
-        note: None,
-    })
+
+    /// The steps in the order of their months, by the variable that says so.
+    fn of(variable: &str, months: &[usize], notes: Vec<String>) -> Result<Self, ClimateFault> {
+        let mut steps = [None; 12];
+        for (step, &month) in months.iter().enumerate() {
+            if let Some(first_step) = steps[month].replace(step) {
+                return Err(ClimateFault::RepeatedMonth {
+                    variable: variable.to_owned(),
+                    month: Month::ALL[month].name(),
+                    first_step: first_step + 1,
+                    second_step: step + 1,
+                });
+            }
+        }
+        // Twelve steps without a repeat fill all twelve months.
+        Ok(Self {
+            steps: steps.map(Option::unwrap_or_default),
+            notes,
+        })
+    }
 }
 
 /// Months, 0 to 11, of values that are plainly the numbers 1 to 12.
@@ -79,111 +109,70 @@ fn month_numbers(values: &[f64]) -> Option<Vec<usize>> {
         .collect()
 }
 
-/// Months, 0 to 11, of values in units like `days since 1800-1-1 00:00`.
-fn months_since(values: &[f64], units: &str, calendar: &str) -> Option<Vec<usize>> {
-    let calendar = Calendar::named(calendar)?;
-    let lower = units.to_lowercase();
-    let (unit, since) = lower.split_once(" since ")?;
-    let (date, hours) = reference_date(since)?;
-    let days_per_unit = match unit.trim() {
-        "day" | "days" | "d" => 1.0,
-        "hour" | "hours" | "hr" | "hrs" | "h" => 1.0 / 24.0,
-        "minute" | "minutes" | "min" | "mins" => 1.0 / 1440.0,
-        "second" | "seconds" | "sec" | "secs" | "s" => 1.0 / 86_400.0,
-        "month" | "months" => {
-            let month = |value: f64| (date.1 - 1 + value.floor() as i64).rem_euclid(12) as usize;
-            let sound = values.iter().all(|value| value.abs() < MOST_DAYS);
-            return sound.then(|| values.iter().map(|&value| month(value)).collect());
-        }
-        _ => return None,
-    };
-    values
+/// Months, 0 to 11, of times of year in months, and what to say where each stands between two.
+fn months_of_stamps(name: &str, stamps: &[f64]) -> (Vec<usize>, Option<String>) {
+    let between_two = |stamp: &f64| (stamp - stamp.round()).abs() < NEAR;
+    if !stamps.iter().all(between_two) {
+        return (
+            stamps.iter().map(|stamp| *stamp as usize % 12).collect(),
+            None,
+        );
+    }
+    let begin: Vec<usize> = stamps
         .iter()
-        .map(|value| {
-            let days = value * days_per_unit + hours / 24.0;
-            (days.abs() < MOST_DAYS).then(|| calendar.month_after(date, days))
-        })
-        .collect()
-}
-
-/// Year, month, day and hours of a text like `1800-1-1 00:00:0.0` or `1950-01-01T12:00:00Z`.
-fn reference_date(text: &str) -> Option<((i64, i64, i64), f64)> {
-    let text = text.trim();
-    let (date, time) = text.split_once([' ', 't']).unwrap_or((text, ""));
-    let (negative, date) = match date.strip_prefix('-') {
-        Some(rest) => (true, rest),
-        None => (false, date),
+        .map(|stamp| stamp.round() as usize % 12)
+        .collect();
+    let end: Vec<usize> = begin.iter().map(|month| (month + 11) % 12).collect();
+    // From 1 February to 1 January: a year by the months that end then, and by no other reading.
+    let year = (0..12).collect::<Vec<_>>();
+    let (months, doing) = if end == year {
+        (end, "end")
+    } else {
+        (begin, "begin")
     };
-    let mut parts = date.split('-').map(|part| part.parse::<i64>().ok());
-    let year = parts.next()??;
-    let year = if negative { -year } else { year };
-    let month = parts.next().unwrap_or(Some(1))?;
-    let day = parts.next().unwrap_or(Some(1))?;
-    let sound = year.abs() < 10_000 && (1..=12).contains(&month) && (1..=31).contains(&day);
-    // A time that cannot be read shifts the date by less than a day.
-    let hours = time
-        .split(':')
-        .next()
-        .and_then(|hours| hours.trim().parse::<f64>().ok());
-    let hours = hours
-        .filter(|hours| (0.0..24.0).contains(hours))
-        .unwrap_or(0.0);
-    sound.then_some(((year, month, day), hours))
+    let [first, last] = [0, months.len() - 1].map(|step| Month::ALL[months[step]].name());
+    let note = format!(
+        "'{name}' puts its steps where one month ends and the next begins, and has no bounds that \
+         say which is meant; they are taken as the months that {doing} then, the first step as \
+         {first} and the last as {last}. Check the winds of a month that you know"
+    );
+    (months, Some(note))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn january_to_december() -> Option<Vec<usize>> {
-        Some((0..12).collect())
-    }
-
     #[test]
-    fn dates_in_many_dresses_are_read() {
-        assert_eq!(
-            reference_date("1800-1-1 00:00:0.0"),
-            Some(((1800, 1, 1), 0.0))
-        );
-        assert_eq!(
-            reference_date("1950-01-15t12:00:00z"),
-            Some(((1950, 1, 15), 12.0))
-        );
-        assert_eq!(reference_date("0001-01-01"), Some(((1, 1, 1), 0.0)));
-        assert_eq!(reference_date("yesterday"), None);
-        assert_eq!(reference_date("1900-13-01"), None);
-    }
-
-    #[test]
-    fn middles_of_months_in_hours_are_january_to_december() {
-        let hours: Vec<f64> = (0..12)
-            .map(|month| 24.0 * (15.0 + 30.44 * f64::from(month)))
-            .collect();
-        assert_eq!(
-            months_since(&hours, "hours since 1-1-1 00:00", ""),
-            january_to_december()
-        );
-    }
-
-    #[test]
-    fn months_since_a_date_and_month_numbers_are_read() {
+    fn month_numbers_are_those_from_one_to_twelve() {
         let from_zero: Vec<f64> = (0..12).map(f64::from).collect();
         let from_one: Vec<f64> = (1..=12).map(f64::from).collect();
-        assert_eq!(
-            months_since(&from_zero, "months since 1980-01-01", ""),
-            january_to_december()
-        );
-        assert_eq!(month_numbers(&from_one), january_to_december());
+        assert_eq!(month_numbers(&from_one), Some((0..12).collect()));
         assert_eq!(month_numbers(&from_zero), None);
     }
 
     #[test]
-    fn what_is_no_date_is_not_guessed() {
-        assert_eq!(
-            months_since(&[1.0], "fortnights since 1980-01-01", ""),
-            None
-        );
-        assert_eq!(months_since(&[1.0], "days since 1980-01-01", "lunar"), None);
-        assert_eq!(months_since(&[1e300], "days since 1980-01-01", ""), None);
+    fn times_within_months_leave_no_doubt() {
+        let middles: Vec<f64> = (0..12).map(|month| f64::from(month) + 0.5).collect();
+        let (months, note) = months_of_stamps("time", &middles);
+        assert_eq!((months, note), ((0..12).collect(), None));
+        // The last day of each month is within it.
+        let last_days: Vec<f64> = (0..12).map(|month| f64::from(month) + 0.97).collect();
+        let (months, note) = months_of_stamps("time", &last_days);
+        assert_eq!((months, note), ((0..12).collect(), None));
+    }
+
+    /// A second before the year's end, or by the rounding of single precision.
+    #[test]
+    fn times_a_hair_before_a_month_begins_stand_where_two_meet() {
+        let hair = 1e-5;
+        let mut ends: Vec<f64> = (1..=12).map(|month| f64::from(month) - hair).collect();
+        let (months, note) = months_of_stamps("time", &ends);
+        assert_eq!(months, (0..12).collect::<Vec<_>>());
+        assert!(note.unwrap().contains("months that end then"));
+        ends.rotate_right(1);
+        let (months, note) = months_of_stamps("time", &ends);
+        assert_eq!(months, (0..12).collect::<Vec<_>>());
+        assert!(note.unwrap().contains("months that begin then"));
     }
 }

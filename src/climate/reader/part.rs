@@ -11,7 +11,7 @@ use super::open::damaged;
 use super::variables::{self, Conversion, Quantity};
 use super::window::{self, Window};
 use super::{coordinates, months, origin};
-use crate::units::wrap_180_deg;
+use crate::geodesy::Coordinate;
 
 /// More nodes take gigabytes; a passage never needs them.
 const MOST_NODES: usize = 4_000_000;
@@ -111,8 +111,8 @@ impl Part {
                     found: value,
                     unit,
                     month: place.month.name(),
-                    latitude_deg: self.rows.axis.value_deg(place.row),
-                    longitude_deg: wrap_180_deg(self.columns.axis.value_deg(place.column)),
+                    latitude: Coordinate::latitude(self.rows.axis.value_deg(place.row)),
+                    longitude: Coordinate::longitude(self.columns.axis.value_deg(place.column)),
                     least,
                     most,
                 });
@@ -225,14 +225,12 @@ fn read_block(
 }
 
 fn describe_grid(latitudes_deg: &[f64], longitudes_deg: &[f64]) -> String {
-    let range = |values_deg: &[f64]| {
+    let ends = |values_deg: &[f64]| {
         let least = values_deg.iter().copied().fold(f64::INFINITY, f64::min);
         let most = values_deg.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        format!("{least:.2} to {most:.2}")
+        [least, most]
     };
-    format!(
-        "latitudes {}, longitudes {}",
-        range(latitudes_deg),
-        range(longitudes_deg)
-    )
+    let [south, north] = ends(latitudes_deg).map(Coordinate::latitude);
+    let [west, east] = ends(longitudes_deg).map(Coordinate::longitude);
+    format!("latitudes {south} to {north}, longitudes {west} to {east}")
 }

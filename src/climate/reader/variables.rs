@@ -163,6 +163,7 @@ fn the_only(
         0 | 1 => Ok(candidates.pop()),
         _ => Err(ClimateFault::Ambiguous {
             quantity: quantity.words(),
+            standard_name: quantity.standard_name(),
             candidates: names(candidates.into_iter()),
         }),
     }

@@ -19,7 +19,6 @@ mod generator;
 mod look_up;
 mod options;
 mod outcome;
-mod quantile;
 mod run;
 mod tank;
 mod track;
@@ -29,6 +28,5 @@ pub use options::EnsembleOptions;
 pub use outcome::{
     Chance, Ensemble, ExposureHours, MeanAnd90, MemberPassage, chance_first_arrives_before,
 };
-pub use quantile::quantile;
 pub use run::EnsembleRunner;
 pub(super) use track::TrackClimate;

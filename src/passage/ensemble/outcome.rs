@@ -8,10 +8,10 @@ use serde::Serialize;
 use super::block::{MOST_DAYS, Passage, STEP_HOURS};
 use super::look_up::{ABAFT, GALE, HARD_BEAT, HEADWIND, LIGHT_AIR, STRONG, UNDER_POWER};
 use super::options::EnsembleOptions;
-use super::quantile::quantile;
 use crate::boat::Engine;
 use crate::passage::cyclone_time::Reach;
 use crate::passage::{CycloneTime, Exposure};
+use crate::units::quantile;
 
 /// A hard beat longer than this is counted as a long one, in hours.
 const LONG_HARD_BEAT_HOURS: f64 = 24.0;

@@ -139,11 +139,7 @@ impl TrackClimate {
             return Ok(());
         };
         let place = self.middles[cell];
-        let gap = ClimateGap::NoData {
-            latitude_deg: place.latitude_deg(),
-            longitude_deg: place.longitude_deg(),
-            month,
-        };
+        let gap = ClimateGap::NoData { place, month };
         Err((gap, middle_nm(cell as u32, self.cell_shift, self.finish)))
     }
 }
@@ -163,7 +159,7 @@ fn middle_nm(cell: u32, cell_shift: u32, finish: u32) -> f64 {
 
 /// The wind of a month at a place, turned to the course; not a number where there are no data.
 fn cell_wind(climate: &Climate, place: Position, course: Course, month: Month) -> [f32; 4] {
-    let local = climate.month_at(place.latitude_deg(), place.longitude_deg(), month);
+    let local = climate.month_at(place, month);
     let Some(wind) = local.map(|local| local.wind) else {
         return [f32::NAN; 4];
     };

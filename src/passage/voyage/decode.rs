@@ -8,10 +8,10 @@ use super::engine::{ENGINE, EngineRoom, decode_engine};
 use super::generic;
 use crate::boat::{Boat, GenericBoat, Handling, Polar, ranges};
 use crate::climate::{Climate, ClimateError, Region, SourceOptions};
-use crate::geodesy::{CompositeLine, LegKind, Position, Step};
+use crate::geodesy::{CompositeLine, LegKind, LegKindFault, Position, Step};
 use crate::route::{Route, RouteFile, Waypoint};
 use crate::units::{OutOfRange, Range};
-use crate::voyage_file::{Problem, Table, VoyageError, VoyageText};
+use crate::voyage_file::{Entry, Problem, Table, VoyageError, VoyageText};
 
 const VOYAGE: &[&str] = &["name", "departure", "step_nm"];
 const BOAT: &[&str] = &["name", "polar", "generic", "factor", "engine"];
@@ -131,8 +131,18 @@ impl Voyage {
     /// # Errors
     /// What [`Climate::open`] finds wrong with the file.
     pub fn open_climate_of(&self, region: &Region) -> Result<Climate, ClimateError> {
-        match &self.climate.file {
-            Some(file) => Climate::open(file, &self.climate.options, region),
+        self.climate.open(region)
+    }
+}
+
+impl ClimateChoice {
+    /// Opens the winds chosen, for a region.
+    ///
+    /// # Errors
+    /// What [`Climate::open`] finds wrong with the file.
+    pub fn open(&self, region: &Region) -> Result<Climate, ClimateError> {
+        match &self.file {
+            Some(file) => Climate::open(file, &self.options, region),
             None => Climate::ship_winds(region),
         }
     }
@@ -189,18 +199,15 @@ fn polar(
     table: &Table<'_>,
     shelf: &Shelf<'_>,
 ) -> Result<(Polar, Option<GenericBoat>), VoyageError> {
-    let keys = ["polar", "generic"];
-    let entry = match (table.text("polar")?, generic::decode(table)?) {
-        (Some(entry), None) => entry,
-        (None, Some((polar, generic))) => return Ok((polar, Some(generic))),
-        (Some(entry), Some(_)) => {
-            let found = "both";
-            return Err(entry.error(Problem::OneOfTwo { found, keys }));
-        }
-        (None, None) => {
-            let found = "neither";
-            return Err(table.error("", Problem::OneOfTwo { found, keys }));
-        }
+    enum From<'t> {
+        File(Entry<'t, &'t str>),
+        Dimensions(Polar, GenericBoat),
+    }
+    let file = table.text("polar")?.map(From::File);
+    let made = generic::decode(table)?.map(|(polar, boat)| From::Dimensions(polar, boat));
+    let entry = match table.one_of_two(["polar", "generic"], file, made)? {
+        From::File(entry) => entry,
+        From::Dimensions(polar, boat) => return Ok((polar, Some(boat))),
     };
     let polar = match shelf {
         Shelf::Folder(folder) => Polar::read(&folder.join(entry.value)),
@@ -328,16 +335,10 @@ fn decode_route(table: &Table<'_>, name: &str, shelf: &Shelf<'_>) -> Result<Rout
     }
     let kind = match &leg {
         None => None,
-        Some(leg) => Some(match leg.value {
-            "great-circle" => LegKind::GreatCircle,
-            "rhumb" => LegKind::Rhumb,
-            other => {
-                return Err(leg.error(Problem::WrongKind {
-                    found: format!("\"{other}\""),
-                    wanted: "\"great-circle\" or \"rhumb\"",
-                }));
-            }
-        }),
+        Some(leg) => Some(
+            LegKind::parse(leg.value, None)
+                .map_err(|_| unknown_leg(leg, "\"great-circle\" or \"rhumb\""))?,
+        ),
     };
     let path = match shelf {
         Shelf::Folder(folder) => folder.join(file.value),
@@ -372,25 +373,27 @@ fn decode_leg(table: &Table<'_>, first: bool) -> Result<LegKind, VoyageError> {
                       waypoint that the leg leads to";
         return Err(leg.error(Problem::OutOfPlace { reason }));
     }
-    if let Some(leg) = &leg
-        && leg.value == "composite"
-    {
-        let limit_latitude_deg = table.required("limit_latitude", limit)?.value;
-        return Ok(LegKind::Composite { limit_latitude_deg });
-    }
-    if let Some(limit) = limit {
-        let reason = "only a leg = \"composite\" has a limiting latitude";
-        return Err(limit.error(Problem::OutOfPlace { reason }));
-    }
-    match leg {
-        None => Ok(LegKind::GreatCircle),
-        Some(leg) => match leg.value {
-            "great-circle" => Ok(LegKind::GreatCircle),
-            "rhumb" => Ok(LegKind::Rhumb),
-            other => Err(leg.error(Problem::WrongKind {
-                found: format!("\"{other}\""),
-                wanted: "\"great-circle\", \"rhumb\" or \"composite\"",
-            })),
-        },
-    }
+    let name = leg
+        .as_ref()
+        .map_or(LegKind::GreatCircle.name(), |leg| leg.value);
+    let fault = match LegKind::parse(name, limit.as_ref().map(|limit| limit.value)) {
+        Ok(kind) => return Ok(kind),
+        Err(fault) => fault,
+    };
+    Err(match (fault, leg, limit) {
+        (LegKindFault::LimitOutOfPlace, _, Some(limit)) => limit.error(Problem::OutOfPlace {
+            reason: "only a leg = \"composite\" has a limiting latitude",
+        }),
+        (LegKindFault::Unknown, Some(leg), _) => {
+            unknown_leg(&leg, "\"great-circle\", \"rhumb\" or \"composite\"")
+        }
+        _ => table.error("limit_latitude", Problem::Missing),
+    })
+}
+
+fn unknown_leg(leg: &Entry<'_, &str>, wanted: &'static str) -> VoyageError {
+    leg.error(Problem::WrongKind {
+        found: format!("\"{}\"", leg.value),
+        wanted,
+    })
 }

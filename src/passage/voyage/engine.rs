@@ -1,9 +1,6 @@
 //! The engine's table: how fast she goes under power, what that burns, and the diesel aboard.
 
-use crate::boat::{
-    Burn, DIESEL_KG_PER_LITRE, Engine, FuelSupply, PowerCurve, SPECIFIC_CONSUMPTION_G_PER_KWH,
-    USABLE_SHARE, ranges,
-};
+use crate::boat::{Burn, Engine, FuelSupply, PowerCurve, ranges};
 use crate::units::Kind;
 use crate::voyage_file::{Problem, Table, VoyageError};
 
@@ -78,32 +75,20 @@ fn decode_burn(table: &Table<'_>, cruising_kn: f64) -> Result<Burn, VoyageError>
         power_kw: power.value,
         speed_kn: speed.value,
         cruising_kn,
-        specific_consumption_g_per_kwh: consumption
-            .map_or(SPECIFIC_CONSUMPTION_G_PER_KWH, |entry| entry.value),
-        density_kg_per_litre: density.map_or(DIESEL_KG_PER_LITRE, |entry| entry.value),
+        specific_consumption_g_per_kwh: consumption.map(|entry| entry.value),
+        density_kg_per_litre: density.map(|entry| entry.value),
     }))
 }
 
 fn decode_supply(table: &Table<'_>) -> Result<FuelSupply, VoyageError> {
     let in_litres = table.number("fuel_litres", &ranges::FUEL)?;
     let with_unit = table.quantity("fuel", Kind::Volume, &ranges::FUEL)?;
-    let keys = ["fuel_litres", "fuel"];
-    let fuel = match (in_litres, with_unit) {
-        (Some(fuel), None) | (None, Some(fuel)) => fuel,
-        (Some(_), Some(twice)) => {
-            let found = "both";
-            return Err(twice.error(Problem::OneOfTwo { found, keys }));
-        }
-        (None, None) => {
-            let found = "neither";
-            return Err(table.error("", Problem::OneOfTwo { found, keys }));
-        }
-    };
+    let fuel = table.one_of_two(["fuel_litres", "fuel"], in_litres, with_unit)?;
     let usable = table.number("usable_share", &ranges::USABLE_SHARE)?;
     let cans = table.quantity("cans", Kind::Volume, &ranges::FUEL)?;
     Ok(FuelSupply {
         tank_litres: fuel.value,
-        usable_share: usable.map_or(USABLE_SHARE, |entry| entry.value),
+        usable_share: usable.map(|entry| entry.value),
         can_litres: cans.map_or(0.0, |entry| entry.value),
     })
 }

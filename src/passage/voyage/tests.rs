@@ -34,6 +34,8 @@ position = "12.5 S, 30 E"
 leg = "rhumb"
 "#;
 
+const DEPARTURE: &str = "departure = 2027-05-01";
+
 /// Reads a voyage file written into a folder of its own, beside a sound polar.
 fn read(text: &str) -> Result<Voyage, VoyageError> {
     let folder = tempfile::tempdir().unwrap();
@@ -116,6 +118,42 @@ fn a_value_of_the_wrong_kind_or_size_is_told_what_is_allowed() {
     assert_eq!(
         message,
         "voyage.toml:6: boat.factor: found the text \"0.9\"; allowed: a number"
+    );
+}
+
+#[test]
+fn a_departure_is_a_day_without_a_time() {
+    for written in [
+        "2027-05-01T18:30:00",
+        "2027-05-01T18:30:00Z",
+        "2027-05-01 18:30:00",
+        "\"2027-05-01T18:30\"",
+        "\"2027-W18-6\"",
+        "\"20270501\"",
+        "18:30:00",
+    ] {
+        let message = complaint(DEPARTURE, &format!("departure = {written}"));
+        assert!(
+            message.starts_with("voyage.toml:3: voyage.departure: found ")
+                && message.ends_with("allowed: a date like 2027-05-01"),
+            "{message}"
+        );
+    }
+    let quoted = SOUND.replace(DEPARTURE, "departure = \"2027-05-01\"");
+    assert_eq!(
+        read(&quoted).unwrap().departure,
+        jiff::civil::date(2027, 5, 1)
+    );
+}
+
+#[test]
+fn a_limiting_latitude_may_be_as_near_the_pole_as_a_line_can_go() {
+    let legs = "leg = \"composite\"\nlimit_latitude = 89.5";
+    assert!(read(&SOUND.replace("leg = \"rhumb\"", legs)).is_ok());
+    let message = complaint("leg = \"rhumb\"", &legs.replace("89.5", "90"));
+    assert!(
+        message.ends_with("allowed: -89.999 to 89.999 degrees"),
+        "{message}"
     );
 }
 
@@ -344,12 +382,12 @@ fn every_rig_and_keel_allowed_is_read() {
     }
     assert_eq!(
         generic_complaint("ketch", "lateen"),
-        "voyage.toml:10: boat.generic.rig: found \"lateen\"; allowed: \"sloop\", \"cutter\", \
+        "voyage.toml:10: boat.generic.rig: found the text \"lateen\"; allowed: \"sloop\", \"cutter\", \
          \"ketch\" or \"gaff\""
     );
     assert_eq!(
         generic_complaint("fin-and-skeg", "bulb"),
-        "voyage.toml:11: boat.generic.keel: found \"bulb\"; allowed: \"fin\", \"fin-and-skeg\" or \
+        "voyage.toml:11: boat.generic.keel: found the text \"bulb\"; allowed: \"fin\", \"fin-and-skeg\" or \
          \"long\""
     );
 }
@@ -362,7 +400,7 @@ fn a_boat_has_a_polar_or_dimensions_and_not_both() {
     );
     assert_eq!(
         generic_complaint("[boat]", "[boat]\npolar = \"polar.csv\""),
-        "voyage.toml:6: boat.polar: found both of `polar` and `generic`; allowed: one of the two"
+        "voyage.toml:7: boat.generic: found both of `polar` and `generic`; allowed: one of the two"
     );
 }
 

@@ -1,11 +1,14 @@
 //! The question a voyage asks, and the answer in a sentence.
 
-use crate::passage::{Ensemble, chance_first_arrives_before};
+use crate::passage::{Ensemble, Walk, chance_first_arrives_before};
 use crate::report::Study;
+use crate::report::shaped::ShapedStudy;
 use crate::report::wording::{date, percent};
 
 /// Medians that differ by less than this share are called equal.
 const EQUAL_MEDIAN_SHARE: f64 = 0.03;
+/// Days less than this are no gain, nor a loss: they would be written as 0.0.
+const LEVEL_DAYS: f64 = 0.05;
 
 /// What the crew asks.
 pub(super) fn question(study: &Study<'_>) -> String {
@@ -20,6 +23,86 @@ pub(super) fn question(study: &Study<'_>) -> String {
         voyage.name,
         date(voyage.departure)
     )
+}
+
+/// What the crew asks of a shaped course.
+pub(super) fn shaping_question(shaped: &ShapedStudy<'_>) -> String {
+    let voyage = shaped.study.voyage;
+    let asked = match shaped.limits_said() {
+        Some(_) => "which course, within your limits?",
+        None => "which course?",
+    };
+    format!(
+        "{}, leaving {}: {asked}",
+        voyage.name,
+        date(voyage.departure)
+    )
+}
+
+/// What the course shaped gains on the quickest of the routes drawn, on the mean wind and at equal
+/// chance, and under which limits.
+pub(super) fn shaping_answer(shaped: &ShapedStudy<'_>) -> String {
+    let study = &shaped.study;
+    let Some((route, passage)) = shaped.course() else {
+        return answer(study);
+    };
+    let limits = match shaped.limits_said() {
+        Some(limits) => format!("Within your limits ({limits}) the course shaped"),
+        None => "With no limits set the course shaped".to_owned(),
+    };
+    let takes = format!("{limits} takes {:.1} days on the mean wind", passage.days());
+    let drawn = study.voyage.routes.iter().zip(study.walks);
+    let quickest = drawn
+        .zip(study.ensembles)
+        .take(shaped.drawn())
+        .filter_map(|((route, walk), spread)| match walk {
+            Walk::Arrives(passage) => Some((route, passage, spread)),
+            Walk::Stalls(_) => None,
+        })
+        .min_by(|a, b| a.1.hours.total_cmp(&b.1.hours));
+    let Some((best, other, other_spread)) = quickest else {
+        return match shaped.drawn() {
+            0 => format!("{takes}."),
+            _ => format!("{takes}; none of the routes drawn arrives."),
+        };
+    };
+    let gain = other.days() - passage.days();
+    let against = if gain.abs() < LEVEL_DAYS {
+        format!("as many as {}", best.name())
+    } else {
+        let word = if gain > 0.0 { "fewer" } else { "more" };
+        format!("{:.1} {word} than {}", gain.abs(), best.name())
+    };
+    let spread = study.ensembles.last();
+    let at = |share| Some(other_spread.days_at(share)? - spread?.days_at(share)?);
+    let chances = match [at(0.1), at(0.5), at(0.9)] {
+        [Some(quick), Some(median), Some(slow)] => format!(
+            "At equal chance {} is {} in a quick passage (one in ten), {} in the median and {} in a \
+             slow one (one in ten).",
+            route.name(),
+            ahead(quick),
+            ahead(median),
+            ahead(slow)
+        ),
+        _ => "Too few passages arrive to compare them at equal chance.".to_owned(),
+    };
+    let free = shaped
+        .limits_said()
+        .map_or("", |_| ", which need not keep them");
+    let which = match shaped.drawn() {
+        1 => "the route drawn",
+        _ => "the quickest of the routes drawn",
+    };
+    format!("{takes}, {against}, {which}{free}. {chances}")
+}
+
+/// How far ahead one route is, in days.
+fn ahead(days: f64) -> String {
+    match days {
+        days if days.abs() < LEVEL_DAYS => "level".to_owned(),
+        days if days > 0.0 => format!("{days:.1} days ahead"),
+        days => format!("{:.1} days behind", -days),
+    }
 }
 
 /// A route half of whose passages arrive.
@@ -93,5 +176,18 @@ fn others_do_not(study: &Study<'_>, arriving: usize) -> String {
         0 => String::new(),
         1 => " On one route half the passages or more do not arrive.".to_owned(),
         count => format!(" On {count} routes half the passages or more do not arrive."),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_gain_is_ahead_and_a_loss_behind() {
+        assert_eq!(
+            [0.34, -0.34, 0.04, -0.04].map(ahead),
+            ["0.3 days ahead", "0.3 days behind", "level", "level"]
+        );
     }
 }

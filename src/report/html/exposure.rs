@@ -159,15 +159,21 @@ fn lines(
         .iter()
         .map(|route| panel.x.at(route.passage.days()))
         .collect();
-    spread_apart(&mut ends, 14.0);
+    spread_apart(&mut ends, 14.0, panel.bottom);
     let beyond = ends_x.iter().copied().fold(0.0, f64::max) + 8.0;
+    let start = beyond + 14.0;
+    let names: Vec<Option<String>> = routes
+        .iter()
+        .map(|route| fitted(route.name, frame.width() - start))
+        .collect();
     for (y, place) in ends {
         let route = &routes[place];
         let class = format!("mark m{}", route.index % 4);
         drawing.path(&class, &mark(route.index, [beyond + 4.0, y], 4.0));
-        let start = beyond + 14.0;
-        if let Some(name) = fitted(route.name, frame.width() - start) {
-            drawing.text("route-name", [start, y + 4.0], Anchor::Start, &name);
+        // A name of which no more is left than of another says nothing the mark does not.
+        let alike = names.iter().filter(|name| **name == names[place]).count();
+        if let (Some(name), 1) = (&names[place], alike) {
+            drawing.text("route-name", [start, y + 4.0], Anchor::Start, name);
         }
     }
 }

@@ -133,21 +133,45 @@ impl Panel {
     }
 }
 
-/// Moves words that stand on one another apart, downward, keeping their order.
-pub(super) fn spread_apart(places: &mut [(f64, usize)], least: f64) {
+/// Moves words that stand on one another apart, keeping their order: downward, and up again where
+/// the last would stand below `lowest`.
+pub(super) fn spread_apart(places: &mut [(f64, usize)], least: f64, lowest: f64) {
     places.sort_by(|a, b| a.0.total_cmp(&b.0));
     for index in 1..places.len() {
         places[index].0 = places[index].0.max(places[index - 1].0 + least);
     }
+    let mut below = lowest;
+    for place in places.iter_mut().rev() {
+        place.0 = place.0.min(below);
+        below = place.0 - least;
+    }
 }
 
-/// The outline of a mark, by which a route is known without its colour.
+/// The outline of a plus sign, thick enough to be seen when it is small.
+const PLUS: [Point; 12] = [
+    [-0.45, -1.2],
+    [0.45, -1.2],
+    [0.45, -0.45],
+    [1.2, -0.45],
+    [1.2, 0.45],
+    [0.45, 0.45],
+    [0.45, 1.2],
+    [-0.45, 1.2],
+    [-0.45, 0.45],
+    [-1.2, 0.45],
+    [-1.2, -0.45],
+    [-0.45, -0.45],
+];
+
+/// The outline of a mark, by which a route is known without its colour: five forms to four
+/// colours, so that twenty routes differ in one or the other.
 pub(super) fn mark(route: usize, [x, y]: Point, size: f64) -> Path {
-    let corners: &[Point] = match route % 4 {
+    let corners: &[Point] = match route % 5 {
         0 => &[[-0.8, -0.8], [0.8, -0.8], [0.8, 0.8], [-0.8, 0.8]],
         1 => &[[0.0, -1.1], [1.0, 0.8], [-1.0, 0.8]],
         2 => &[[0.0, -1.1], [1.1, 0.0], [0.0, 1.1], [-1.1, 0.0]],
-        _ => &[[0.0, 1.1], [1.0, -0.8], [-1.0, -0.8]],
+        3 => &[[0.0, 1.1], [1.0, -0.8], [-1.0, -0.8]],
+        _ => &PLUS,
     };
     let placed: Vec<Point> = corners
         .iter()
@@ -182,8 +206,10 @@ mod tests {
     #[test]
     fn words_do_not_stand_on_one_another() {
         let mut places = [(10.0, 0), (5.0, 1), (11.0, 2)];
-        spread_apart(&mut places, 12.0);
+        spread_apart(&mut places, 12.0, 40.0);
         assert_eq!(places, [(5.0, 1), (17.0, 0), (29.0, 2)]);
+        spread_apart(&mut places, 12.0, 20.0);
+        assert_eq!(places, [(-4.0, 1), (8.0, 0), (20.0, 2)]);
     }
 
     #[test]

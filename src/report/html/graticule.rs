@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::coast::Window;
 use super::labels::{FIGURE_SIZE, Taken};
-use super::map::{Map, degrees};
+use super::sheet::{Sheet, degrees};
 use super::svg::{Anchor, Path, Point};
 use crate::units::wrap_180_deg;
 
@@ -14,7 +14,7 @@ const MERIDIANS_TO_DEG: i32 = 85;
 /// A parallel or meridian: its degrees, and its points on the drawing.
 type Line = (f64, Vec<Point>);
 
-impl Map<'_> {
+impl Sheet {
     /// Degrees between the lines of the graticule.
     fn graticule_deg(&self) -> f64 {
         let across_deg = (self.window.width / self.window.scale).to_degrees();

@@ -62,6 +62,11 @@ impl Taken {
         }
         free
     }
+
+    /// Takes a square about a point, whatever is there already.
+    pub(super) fn block(&mut self, [x, y]: Point, half: f64) {
+        self.0.push([x - half, y - half, x + half, y + half]);
+    }
 }
 
 #[cfg(test)]
@@ -83,5 +88,7 @@ mod tests {
         assert!(taken.take([0.0, 0.0], "Durban", NAME_SIZE));
         assert!(!taken.take([10.0, 4.0], "40", FIGURE_SIZE));
         assert!(taken.take([10.0, 40.0], "40", FIGURE_SIZE));
+        taken.block([60.0, 0.0], 5.0);
+        assert!(!taken.take([60.0, 9.0], "7", FIGURE_SIZE));
     }
 }

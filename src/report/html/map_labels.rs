@@ -2,7 +2,7 @@
 
 use super::frame::mark;
 use super::labels::{FIGURE_SIZE, NAME_SIZE, Taken, fitted, width};
-use super::map::Map;
+use super::sheet::Sheet;
 use super::svg::{Anchor, Drawing, Point};
 use crate::passage::ExpectedPassage;
 use crate::route::Route;
@@ -12,7 +12,7 @@ const LEAST_DAY: f64 = 5.0;
 /// How far from a route its days' numbers stand, in the drawing's units.
 const LABEL_AWAY: f64 = 15.0;
 
-impl Map<'_> {
+impl Sheet {
     /// Where a walk ends short of the route's end.
     pub(super) fn stall(
         &self,
@@ -134,45 +134,66 @@ impl Map<'_> {
         }
     }
 
-    /// The route's name beside the part of it that is farthest from the others.
+    /// The route's mark and its name beside the part of it that is farthest from the others. A name
+    /// that would stand nearer to another route everywhere is left to the key.
     pub(super) fn name(&self, drawing: &mut Drawing, taken: &mut Taken, index: usize, name: &str) {
         let line = &self.lines[index];
         let middle = line.len() / 4..(3 * line.len() / 4).max(line.len() / 4 + 1);
-        let apart = |at: &Point| self.clearance(*at, |other| other != index).min(1e6);
-        let Some(best) = middle
+        let merit = |place: &usize| {
+            let apart = self.clearance(line[*place], |other| other != index);
+            let aside = (*place as f64 - line.len() as f64 / 2.0).abs();
+            apart.min(1e6) - 0.05 * aside
+        };
+        let mut places: Vec<usize> = middle
             .filter(|place| self.window.holds(line[*place]))
-            .max_by(|a, b| {
-                let towards_middle =
-                    |place: &usize| -(*place as f64 - line.len() as f64 / 2.0).abs();
-                (apart(&line[*a]) + 0.05 * towards_middle(a))
-                    .total_cmp(&(apart(&line[*b]) + 0.05 * towards_middle(b)))
-            })
-        else {
+            .collect();
+        places.sort_by(|a, b| merit(b).total_cmp(&merit(a)));
+        let Some(best) = places.first().copied() else {
             return;
         };
-        let at = line[best];
-        let next = line[(best + 1).min(line.len() - 1)];
-        let back = line[best.saturating_sub(1)];
+        let named = fitted(name, self.window.width / 2.5).and_then(|name| {
+            let beside = places.iter().find_map(|place| {
+                let at = self.beside(taken, index, *place, &name)?;
+                Some((*place, at))
+            });
+            beside.map(|(place, at)| (place, at, name))
+        });
+        let marked = named.as_ref().map_or(best, |(place, ..)| *place);
+        if let Some((_, [x, y], name)) = named {
+            drawing.text("route-name", [x, y + 4.0], Anchor::Middle, &name);
+        }
+        let class = format!("mark m{}", index % 4);
+        drawing.path(&class, &mark(index, line[marked], 5.0));
+    }
+
+    /// A free place for a route's name beside one of its points, nearer to it than to any other
+    /// route.
+    fn beside(&self, taken: &mut Taken, index: usize, place: usize, name: &str) -> Option<Point> {
+        let line = &self.lines[index];
+        let at = line[place];
+        let next = line[(place + 1).min(line.len() - 1)];
+        let back = line[place.saturating_sub(1)];
         let (dx, dy) = (next[0] - back[0], next[1] - back[1]);
         let length = dx.hypot(dy).max(1e-9);
         let across = [-dy / length, dx / length];
-        if let Some(name) = fitted(name, self.window.width / 2.5) {
-            // Opposite the days' numbers if it may be, and far enough off to clear a slant.
-            let side = -self.outer_side(index, at, across);
-            let clear = across[0].abs() * width(&name, NAME_SIZE) / 2.0 + NAME_SIZE + 4.0;
-            let places = [side, -side].map(|side| [0, 1].map(|i| at[i] + side * clear * across[i]));
-            if let Some([x, y]) = self.free_place(taken, &name, places) {
-                drawing.text("route-name", [x, y + 4.0], Anchor::Middle, &name);
-            }
-        }
-        drawing.path(&format!("mark m{}", index % 4), &mark(index, at, 5.0));
+        // Opposite the days' numbers if it may be, and far enough off to clear a slant.
+        let side = -self.outer_side(index, at, across);
+        let clear = across[0].abs() * width(name, NAME_SIZE) / 2.0 + NAME_SIZE + 4.0;
+        let places = [side, -side]
+            .map(|side| [0, 1].map(|i| at[i] + side * clear * across[i]))
+            .into_iter()
+            .filter(|place| {
+                let own = self.clearance(*place, |other| other == index);
+                self.clearance(*place, |other| other != index) > own
+            });
+        self.free_place(taken, name, places)
     }
 
     /// The names of the places where routes begin and end, each once.
-    pub(super) fn ends(&self, drawing: &mut Drawing, taken: &mut Taken) {
+    pub(super) fn ends(&self, drawing: &mut Drawing, taken: &mut Taken, routes: &[Route]) {
         const SAME_PLACE: f64 = 12.0;
         let mut named: Vec<Point> = Vec::new();
-        for route in &self.study.voyage.routes {
+        for route in routes {
             let waypoints = route.waypoints();
             for waypoint in [&waypoints[0], &waypoints[waypoints.len() - 1]] {
                 let at = self.place(waypoint.position);

@@ -6,7 +6,9 @@
 
 mod answer;
 mod barb;
+mod choice;
 mod coast;
+mod courses;
 mod exposure;
 mod frame;
 mod graticule;
@@ -17,8 +19,10 @@ mod origins;
 mod page;
 mod projection;
 mod season;
+mod shaping;
+mod sheet;
 mod spread;
 mod svg;
 mod tables;
 
-pub use page::{Page, html_page};
+pub use page::{Page, Subject, html_page};

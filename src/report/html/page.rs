@@ -7,8 +7,9 @@ use serde::Serialize;
 
 use super::frame::{mark, route_class};
 use super::origins::{Origin, origins};
+use super::shaping::Shaping;
 use super::svg::{Drawing, Path};
-use super::tables::{Group, Legs, comparison, legs, loading};
+use super::tables::{Group, Legs, blocks, comparison, legs, loading};
 use super::{answer, exposure, map, season, spread};
 use crate::climate::{Climate, Month, SeasonDay};
 use crate::passage::{Departure, PassageError};
@@ -21,22 +22,41 @@ use crate::report::loading::caution;
 use crate::report::notes::notes;
 use crate::report::season::window_sentence;
 use crate::report::sentences::sentences;
+use crate::report::shaped::ShapedStudy;
 use crate::report::wording::{date, grouped};
 
 const TEMPLATE: &str = include_str!("page.html");
 const STYLE: &str = include_str!("style.css");
 
+/// What a page is about.
+#[derive(Debug, Clone, Copy)]
+pub enum Subject<'a> {
+    /// A voyage's routes side by side.
+    Comparison(Study<'a>),
+    /// A shaped course beside the routes drawn.
+    Shaping(ShapedStudy<'a>),
+}
+
+impl<'a> Subject<'a> {
+    fn study(&self) -> &Study<'a> {
+        match self {
+            Self::Comparison(study) => study,
+            Self::Shaping(shaped) => &shaped.study,
+        }
+    }
+}
+
 /// What a page shows.
 #[derive(Debug, Clone, Copy)]
 pub struct Page<'a> {
     /// The voyage and what came of it.
-    pub study: Study<'a>,
+    pub subject: Subject<'a>,
     /// Winds of the sea around the routes, for the map; without them those of the study, which may
     /// end close beside the routes.
     pub winds: Option<&'a Climate>,
-    /// Departures through the year, or why there are none: a gap in the winds that the voyage's own
-    /// departure does not meet.
-    pub season: Result<&'a [Departure], &'a PassageError>,
+    /// Departures through the year, if the page is to show them, or why there are none: a gap in the
+    /// winds that the voyage's own departure does not meet.
+    pub season: Option<Result<&'a [Departure], &'a PassageError>>,
     /// The command that made the page, word by word, as it is typed.
     pub command: &'a [String],
 }
@@ -48,8 +68,11 @@ struct Context<'a> {
     title: String,
     question: String,
     answer: String,
+    shaping: Option<Shaping>,
     facts: Vec<(&'static str, String)>,
     routes: Vec<Key>,
+    /// From which route to before which each table that shows them side by side goes.
+    blocks: Vec<[usize; 2]>,
     comparison: Vec<Group>,
     sentences: Vec<String>,
     spread_note: String,
@@ -82,28 +105,38 @@ struct Key {
 
 /// The page as HTML.
 pub fn html_page(page: &Page<'_>) -> String {
-    let Page {
-        study,
-        winds,
-        season: departures,
-        command,
-    } = page;
+    let Page { winds, command, .. } = page;
+    let study = page.subject.study();
+    let (departures, no_season) = match page.season {
+        Some(Ok(departures)) => (Some(departures), None),
+        Some(Err(error)) => (None, Some(error.to_string())),
+        None => (None, None),
+    };
+    let (question, answer, shaping) = match &page.subject {
+        Subject::Comparison(study) => (answer::question(study), answer::answer(study), None),
+        Subject::Shaping(shaped) => (
+            answer::shaping_question(shaped),
+            answer::shaping_answer(shaped),
+            Some(Shaping::of(shaped)),
+        ),
+    };
     let voyage = study.voyage;
     let month = middle_month(study);
-    let windows = departures.as_ref().map_or(Vec::new(), |departures| {
+    let windows = departures.map_or(Vec::new(), |departures| {
         let routes = voyage.routes.iter().enumerate();
         routes
             .map(|(index, route)| window_sentence(departures, index, route.name()))
             .collect()
     });
-    let question = answer::question(study);
     let context = Context {
         style: Value::from_safe_string(STYLE.to_owned()),
         title: format!("{}: {}", voyage.name, date(voyage.departure)),
         question,
-        answer: answer::answer(study),
+        answer,
+        shaping,
         facts: facts(study),
         routes: keys(study),
+        blocks: blocks(voyage.routes.len()),
         comparison: comparison(study),
         sentences: sentences(study),
         spread_note: study.ensembles.first().map(spread_note).unwrap_or_default(),
@@ -113,10 +146,8 @@ pub fn html_page(page: &Page<'_>) -> String {
         spread: Value::from_safe_string(spread::spread(study)),
         exposure: Value::from_safe_string(exposure::exposure(study)),
         season: departures
-            .as_ref()
-            .ok()
             .map(|departures| Value::from_safe_string(season::season(study, departures))),
-        no_season: departures.as_ref().err().map(ToString::to_string),
+        no_season,
         windows,
         loading: loading(study),
         loading_cautions: loading_cautions(study),
@@ -222,101 +253,5 @@ fn loading_cautions(study: &Study<'_>) -> Vec<String> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::climate::ClimateGap;
-    use crate::passage::{
-        Ensemble, EnsembleOptions, EnsembleRunner, Stall, Voyage, Walk, walk_expected,
-    };
-    use crate::route::{Land, LandCheck};
-
-    /// The demonstration voyage, walked, with few members.
-    fn page_of(change: impl FnOnce(&mut Vec<Walk>), season: bool) -> String {
-        let voyage = Voyage::demo().unwrap();
-        let climate = voyage.open_climate().unwrap();
-        let options = EnsembleOptions {
-            members: 10,
-            ..EnsembleOptions::default()
-        };
-        let runner = EnsembleRunner::new(&voyage.boat, options);
-        let routes = || voyage.routes.iter();
-        let mut walks: Vec<Walk> = routes()
-            .map(|route| walk_expected(&voyage, route, &climate).unwrap())
-            .collect();
-        change(&mut walks);
-        let ensembles: Vec<Ensemble> = routes()
-            .map(|route| runner.run(route, &climate, voyage.departure).unwrap())
-            .collect();
-        let land: Vec<LandCheck> = routes()
-            .map(|route| LandCheck::of(route, Land::natural_earth()))
-            .collect();
-        let study = Study {
-            voyage: &voyage,
-            climate: &climate,
-            walks: &walks,
-            ensembles: &ensembles,
-            loading: None,
-            land: &land,
-        };
-        let gap = PassageError::Gap {
-            route: "Direct".to_owned(),
-            run_nm: 100.0,
-            gap: ClimateGap::NoData {
-                latitude_deg: -40.0,
-                longitude_deg: 80.0,
-                month: Month::ALL[0],
-            },
-        };
-        let departures = crate::passage::season(&voyage, &climate, options, 31, || ()).unwrap();
-        html_page(&Page {
-            study,
-            winds: None,
-            season: if season { Ok(&departures) } else { Err(&gap) },
-            command: &["offing".to_owned(), "compare".to_owned()],
-        })
-    }
-
-    #[test]
-    fn every_part_is_there() {
-        let page = page_of(|_| (), true);
-        for id in [
-            "comparison",
-            "map",
-            "days",
-            "on-the-way",
-            "when",
-            "legs",
-            "cautions",
-        ] {
-            assert!(page.contains(&format!("<section id=\"{id}\"")), "{id}");
-        }
-        assert!(page.contains("id=\"season-wide\""));
-        assert!(
-            !page.contains("id=\"to-load\""),
-            "the study says nothing of stores"
-        );
-    }
-
-    #[test]
-    fn what_there_is_not_is_left_out_and_said() {
-        let stall = |walks: &mut Vec<Walk>| {
-            for walk in walks {
-                *walk = Walk::Stalls(Stall {
-                    leg: 1,
-                    position: crate::geodesy::Position::new(-31.0, 100.0).unwrap(),
-                    date: jiff::civil::date(2027, 5, 20),
-                });
-            }
-        };
-        let page = page_of(stall, false);
-        assert!(!page.contains("id=\"on-the-way\"") && !page.contains("season-wide"));
-        assert!(page.contains("no wind data around latitude -40.00"));
-        assert!(page.contains(">stalls here</text>"));
-        assert!(page.contains("Trades stalls on leg 1 near"));
-    }
-
-    #[test]
-    fn the_same_study_makes_the_same_page() {
-        assert_eq!(page_of(|_| (), true), page_of(|_| (), true));
-    }
-}
+#[path = "page_tests.rs"]
+mod tests;

@@ -32,7 +32,25 @@ pub(super) struct Table {
     heading: Vec<String>,
     /// How many of the first columns are words.
     text_columns: usize,
-    rows: Vec<Vec<String>>,
+    /// The rows, in groups set apart from one another.
+    bodies: Vec<Vec<Vec<String>>>,
+}
+
+impl Table {
+    pub(super) fn new(
+        caption: String,
+        heading: Vec<String>,
+        text_columns: usize,
+        mut bodies: Vec<Vec<Vec<String>>>,
+    ) -> Self {
+        bodies.retain(|rows| !rows.is_empty());
+        Self {
+            caption,
+            heading,
+            text_columns,
+            bodies,
+        }
+    }
 }
 
 /// A route's legs; without tables where the boat stalls, and `stalls` says where.
@@ -41,6 +59,18 @@ pub(super) struct Legs {
     route: String,
     stalls: Option<String>,
     tables: Vec<Table>,
+}
+
+/// How many routes a table has side by side before it goes on in another below.
+const ROUTES_ABREAST: usize = 4;
+
+/// From which route to before which each of the tables goes that show so many routes: as few tables
+/// as can be, of about as many routes each.
+pub(super) fn blocks(routes: usize) -> Vec<[usize; 2]> {
+    let count = routes.div_ceil(ROUTES_ABREAST).max(1);
+    (0..count)
+        .map(|block| [block * routes / count, (block + 1) * routes / count])
+        .collect()
 }
 
 /// The comparison, its lines gathered under their headings.
@@ -108,12 +138,7 @@ pub(super) fn legs(study: &Study<'_>) -> Vec<Legs> {
 fn leg_tables(route: &str, legs: &[ExpectedLeg]) -> Vec<Table> {
     let table = |caption: String, (mut heading, rows): Rows, text_columns| {
         heading[0] = "Leg".to_owned();
-        Table {
-            caption,
-            heading,
-            text_columns,
-            rows,
-        }
+        Table::new(caption, heading, text_columns, vec![rows])
     };
     vec![
         table(format!("{route}: the lines to steer"), lines_rows(legs), 4),
@@ -124,6 +149,13 @@ fn leg_tables(route: &str, legs: &[ExpectedLeg]) -> Vec<Table> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn many_routes_stand_in_even_tables() {
+        assert_eq!(blocks(4), [[0, 4]]);
+        assert_eq!(blocks(5), [[0, 2], [2, 5]]);
+        assert_eq!(blocks(9), [[0, 3], [3, 6], [6, 9]]);
+    }
 
     #[test]
     fn lines_stand_under_their_headings() {

@@ -3,7 +3,7 @@
 use super::super::comparison::bullets;
 use super::super::table::{layout, wrap};
 use super::amounts::{figure, in_units, lines_of, with_unit};
-use crate::stores::{DaysAndLitres, FuelPlan, Keeping, Line, LoadingPlan, Turn};
+use crate::stores::{DENSITY_BASIS, DaysAndLitres, FuelPlan, Keeping, Line, LoadingPlan, Turn};
 use crate::units::{OutputUnits, Unit};
 
 /// Every subject that the plan has something to say of; `own_kn` is the voyage's own threshold.
@@ -125,10 +125,11 @@ fn food(plan: &LoadingPlan) -> String {
     let note = format!(
         "To buy, in the order to use it, over {} days. Fresh and chilled: the share of a day's \
          energy while it keeps, more for what spoils. Dry: its part of all that those do not cover. \
-         No-cook: its part of the days of gale, on top. Energy by {}; shares, room and keeping: \
-         common practice, no source.",
+         No-cook: its part of the days of gale, on top. Of the usual kinds the energy is by {}, \
+         shares, room and keeping are common practice, no source; of others they are given by the \
+         crew.",
         figure(plan.days.food_days),
-        crate::stores::provisions::DENSITY_BASIS
+        DENSITY_BASIS
     );
     format!(
         "{}\n\n{}\n{}",
@@ -172,7 +173,7 @@ fn watch_table(turns: &[Turn]) -> String {
         .collect();
     let columns = heading.len();
     format!(
-        "On watch, then over again; one at a time, the other on call\n{}",
+        "On watch, then over again; one at a time, whoever comes next on call\n{}",
         layout(&heading, &rows, columns)
     )
 }

@@ -1,12 +1,13 @@
 //! Waypoints as CSV, in and out: a row a waypoint, with the kind of leg that leads to it.
 
-use ::csv::{Position as Place, ReaderBuilder, StringRecord, Trim, Writer};
+use ::csv::{ReaderBuilder, StringRecord, Trim, Writer};
 
 use super::problem::RouteFileProblem as Problem;
 use super::read::{Complaint, FileLine, FilePoint, plain_name};
 use super::{DECIMALS, written_deg};
-use crate::geodesy::{LegKind, Position};
+use crate::geodesy::{LegKind, LegKindFault, Position};
 use crate::route::Route;
+use crate::voyage_file::CsvText;
 
 const ROUTE: &str = "route";
 const NAME: &str = "name";
@@ -21,24 +22,17 @@ const FORMULA: [char; 4] = ['=', '+', '-', '@'];
 
 /// The lines in a CSV text: one for each name in the column `route`, in the order they first appear.
 pub(super) fn lines(text: &str) -> Result<Vec<FileLine>, Complaint> {
-    // The csv crate counts lines from before the comments and blanks it skips; taken out here, each
-    // record keeps the line a reader will look for.
-    let (numbers, kept): (Vec<usize>, Vec<&str>) = (1..)
-        .zip(text.lines())
-        .filter(|(_, line)| !line.trim().is_empty() && !line.trim_start().starts_with('#'))
-        .unzip();
-    let kept = kept.join("\n");
-    let line_of = |place: Option<&Place>| numbers.get(place?.line() as usize - 1).copied();
+    let text = CsvText::new(text);
     let unsound = |error: ::csv::Error| Complaint {
-        line: line_of(error.position()),
+        line: text.line_of(error.position()),
         problem: malformed(&error),
     };
     let mut reader = ReaderBuilder::new()
         .trim(Trim::All)
-        .from_reader(kept.as_bytes());
+        .from_reader(text.bytes());
     let heading = reader.headers().map_err(unsound)?.clone();
     let on_heading = |problem| Complaint {
-        line: line_of(heading.position()),
+        line: text.line_of(heading.position()),
         problem,
     };
     for found in &heading {
@@ -63,7 +57,7 @@ pub(super) fn lines(text: &str) -> Result<Vec<FileLine>, Complaint> {
         };
         let read = row.point().and_then(|point| Ok((row.name(ROUTE)?, point)));
         let (route, point) = read.map_err(|problem| Complaint {
-            line: line_of(record.position()),
+            line: text.line_of(record.position()),
             problem,
         })?;
         let route = route.unwrap_or_else(|| "route 1".to_owned());
@@ -137,33 +131,25 @@ impl Row<'_> {
     }
 
     fn leg(&self) -> Result<Option<LegKind>, Problem> {
-        let misplaced = |found: &str| Problem::Cell {
-            column: LIMIT,
-            found: found.to_owned(),
-            allowed: "a latitude for a composite leg, nothing for another",
+        let cell = |column, allowed| Problem::Cell {
+            column,
+            found: self.cell(column).to_owned(),
+            allowed,
         };
-        let kind = match self.cell(LEG) {
-            "composite" => {
-                let limit_latitude_deg = match self.cell(LIMIT) {
-                    "" => return Err(misplaced("")),
-                    _ => self.number(LIMIT)?,
-                };
-                return Ok(Some(LegKind::Composite { limit_latitude_deg }));
-            }
+        let misplaced = || cell(LIMIT, "a latitude for a composite leg, nothing for another");
+        let limit_deg = match self.cell(LIMIT) {
             "" => None,
-            "great-circle" => Some(LegKind::GreatCircle),
-            "rhumb" => Some(LegKind::Rhumb),
-            found => {
-                return Err(Problem::Cell {
-                    column: LEG,
-                    found: found.to_owned(),
-                    allowed: "great-circle, rhumb, composite or nothing",
-                });
-            }
+            found => Some(found.parse().map_err(|_| misplaced())?),
         };
-        match self.cell(LIMIT) {
-            "" => Ok(kind),
-            found => Err(misplaced(found)),
+        match (self.cell(LEG), limit_deg) {
+            ("", None) => Ok(None),
+            ("", Some(_)) => Err(misplaced()),
+            (name, _) => LegKind::parse(name, limit_deg)
+                .map(Some)
+                .map_err(|fault| match fault {
+                    LegKindFault::Unknown => cell(LEG, "great-circle, rhumb, composite or nothing"),
+                    LegKindFault::NoLimit | LegKindFault::LimitOutOfPlace => misplaced(),
+                }),
         }
     }
 }

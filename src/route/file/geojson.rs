@@ -17,7 +17,7 @@ use crate::units::wrap_180_deg;
 const NAME: &str = "name";
 
 /// The lines in a GeoJSON text. Points are marks: one that stands where a line has a corner gives
-/// the corner its name, if it has one. Features without a place are passed over.
+/// the corner its name, if it has one.
 pub(super) fn lines(text: &str) -> Result<Vec<FileLine>, Complaint> {
     let parsed: GeoJson = text.parse().map_err(unsound)?;
     let features = match parsed {
@@ -27,14 +27,14 @@ pub(super) fn lines(text: &str) -> Result<Vec<FileLine>, Complaint> {
     };
     let mut lines = Vec::new();
     let mut marks = HashMap::new();
-    for feature in &features {
+    for (number, feature) in (1..).zip(&features) {
         let name = match feature.property(NAME).and_then(|name| name.as_str()) {
             Some(name) => plain_name(name)?,
             None => None,
         };
         let shape = feature.geometry.as_ref().map(|geometry| &geometry.value);
         let parts = match shape {
-            None => continue,
+            None => return Err(Problem::NoGeometry { number }.into()),
             Some(GeometryValue::Point { coordinates }) => {
                 let unnamed = || "a Point".to_owned();
                 let place = position(coordinates, || name.clone().unwrap_or_else(unnamed))?;
@@ -69,15 +69,21 @@ pub(super) fn lines(text: &str) -> Result<Vec<FileLine>, Complaint> {
 }
 
 fn unsound(error: ::geojson::Error) -> Complaint {
-    let line = match &error {
+    Complaint {
+        line: geojson_line(&error),
+        problem: Problem::Malformed {
+            format: "GeoJSON",
+            reason: error.to_string(),
+        },
+    }
+}
+
+/// The line, from 1, that a text stops being GeoJSON on, where the reader knows it.
+pub(crate) fn geojson_line(error: &::geojson::Error) -> Option<usize> {
+    match error {
         ::geojson::Error::MalformedGeoJson(json) if json.line() > 0 => Some(json.line()),
         _ => None,
-    };
-    let problem = Problem::Malformed {
-        format: "GeoJSON",
-        reason: error.to_string(),
-    };
-    Complaint { line, problem }
+    }
 }
 
 /// A place as a key: places are the same to the last bit or not at all.

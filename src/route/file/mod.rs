@@ -18,6 +18,7 @@ mod simplify;
 mod tests;
 
 pub use csv::{spreadsheet_text, waypoints_csv};
+pub(crate) use geojson::geojson_line;
 pub use geojson::geojson_text;
 pub use gpx::gpx_text;
 pub use plotted::{MOST_ASTRAY_NM, plotted};

@@ -32,6 +32,12 @@ pub enum RouteFileProblem {
         /// What was found.
         found: &'static str,
     },
+    /// A GeoJSON feature that is nowhere.
+    #[error("feature {number} has no geometry; give it a line, or take it out")]
+    NoGeometry {
+        /// Its place among the features, from 1.
+        number: usize,
+    },
     /// Parts of a GeoJSON line with a gap between them.
     #[error("part {part} of the line does not begin where part {} ends; join them", part - 1)]
     PartsApart {

@@ -1,24 +1,26 @@
 //! Few waypoints for many recorded points.
 
-use crate::geodesy::Position;
+use crate::geodesy::{Earth, Position};
+use crate::units::METRES_PER_NM;
 
-/// Nautical miles in a radian, on a sphere where one minute of arc is a nautical mile.
-const NM_PER_RADIAN: f64 = 60.0 * 180.0 / std::f64::consts::PI;
+/// On a Mercator chart a point nearer to a pole than this is drawn there, in degrees: the chart has
+/// no poles. It is half a mile on the Earth.
+const LAST_LATITUDE_DEG: f64 = 89.99;
 
-/// A point on a Mercator chart of that sphere, in radians.
+/// A point on a Mercator chart of the ellipsoid, in radians of longitude.
 struct Plotted {
     x: f64,
     y: f64,
-    /// Length on the Earth over length on the chart: the cosine of the latitude.
-    scale: f64,
+    /// Length on the Earth over length on the chart, in nautical miles.
+    scale_nm: f64,
 }
 
 /// Which points to keep, the first and the last among them, so that no point lies more than
 /// `tolerance_nm` nautical miles from the rhumb lines between those kept.
 ///
 /// The method of Douglas and Peucker (Cartographica 10, 112-122, 1973; from memory) on a Mercator
-/// chart, where a rhumb line is straight. Along a line of ten degrees of latitude the sphere's chart
-/// and the ellipsoid's differ by less than 0.1 nm across it.
+/// chart of the ellipsoid, where a rhumb line is straight and the scale about a point is the same
+/// every way.
 pub(super) fn kept(points: &[Position], tolerance_nm: f64) -> Vec<usize> {
     let chart = plotted(points);
     let Some(last) = chart.len().checked_sub(1) else {
@@ -51,11 +53,13 @@ fn plotted(points: &[Position]) -> Vec<Plotted> {
         .map(|point| {
             x_deg += crate::units::wrap_180_deg(point.longitude_deg() - before_deg);
             before_deg = point.longitude_deg();
-            let latitude = point.latitude_deg().to_radians();
+            let latitude_deg = point
+                .latitude_deg()
+                .clamp(-LAST_LATITUDE_DEG, LAST_LATITUDE_DEG);
             Plotted {
                 x: x_deg.to_radians(),
-                y: latitude.tan().asinh(),
-                scale: latitude.cos(),
+                y: Earth::WGS84.isometric_latitude(latitude_deg),
+                scale_nm: Earth::WGS84.parallel_radius_m(latitude_deg) / METRES_PER_NM,
             }
         })
         .collect()
@@ -71,7 +75,7 @@ fn off_nm(a: &Plotted, b: &Plotted, point: &Plotted) -> f64 {
     } else {
         0.0
     };
-    (x - along * way_x).hypot(y - along * way_y) * point.scale * NM_PER_RADIAN
+    (x - along * way_x).hypot(y - along * way_y) * point.scale_nm
 }
 
 #[cfg(test)]
@@ -97,6 +101,22 @@ mod tests {
         }
         let kept: Vec<Position> = kept(&track, 0.2).into_iter().map(|i| track[i]).collect();
         assert_eq!(kept, corners);
+    }
+
+    /// On the sphere's chart the middle of this line lies 0.6 nm and more from the straight.
+    #[test]
+    fn a_rhumb_line_over_forty_degrees_of_latitude_is_straight() {
+        for (from, to) in [
+            (at(-55.0, 0.0), at(-15.0, 60.0)),
+            (at(20.0, 3.0), at(60.0, -50.0)),
+        ] {
+            let leg = LegTrack::new(from, to, LegKind::Rhumb).unwrap();
+            let segments = leg.segments(Step::default());
+            let mut track: Vec<Position> = vec![from];
+            track.extend(segments.iter().map(|cut| cut.midpoint.position));
+            track.push(to);
+            assert_eq!(kept(&track, 0.01), [0, track.len() - 1]);
+        }
     }
 
     #[test]

@@ -49,11 +49,19 @@ fn in_winds_that_never_change_the_clock_changes_nothing() {
     let frozen = shaper.frozen(&limits).unwrap();
     let fixed = least_cost(&frozen, frozen.end() - 1, frozen.end(), Label::default()).unwrap();
 
-    let scene = shaper.scene(&limits);
+    let scene = Scene::new(&shaper, &limits);
     let ground = scene.ground();
     let timed = scene.coarse_grid(&ground, Prices::default());
     let net = timed.net;
     let clocked = least_cost(&timed, net.start(), net.end(), Label::default()).unwrap();
+    // The bounds are those of the places themselves, the start's among them.
+    for node in 0..timed.nodes() {
+        let apart_hours = timed.rest_hours(node) - frozen.rest_hours(node);
+        assert!(
+            apart_hours.abs() < EPSILON_HOURS,
+            "node {node}: {apart_hours}"
+        );
+    }
     assert_eq!(clocked.nodes, fixed.nodes);
     assert!((clocked.label.hours - fixed.label.hours).abs() < EPSILON_HOURS);
 
@@ -99,7 +107,7 @@ fn who_sets_out_later_arrives_later() {
     })
     .unwrap();
     let limits = Limits::default();
-    let scene = shaper.scene(&limits);
+    let scene = Scene::new(&shaper, &limits);
     let ground = scene.ground();
     let timed = scene.coarse_grid(&ground, Prices::default());
     let mut greatest_gain = f64::NEG_INFINITY;

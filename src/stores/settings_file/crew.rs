@@ -1,6 +1,6 @@
 //! `[crew]`: people one by one or so many alike, and pets; `[watches]`.
 
-use super::lists::number_or;
+use super::lists::given;
 use crate::stores::crew::{
     ACTIVITY_LEVEL, AGE, BODY_MASS, CREW_COUNT, FOOD_ENERGY, PET_MASS, Person, Pet,
 };
@@ -53,30 +53,29 @@ pub(super) const WATCHES: &[&str] = &[
 const HEIGHT_M: Range = Range::new("height", "m", 1.2, 2.3);
 const CM_PER_M: f64 = 100.0;
 
+/// The two ways to say who is aboard.
+enum Aboard<'t> {
+    /// So many people with the same need.
+    Alike(usize),
+    /// One by one.
+    Listed(Vec<Table<'t>>),
+}
+
 pub(super) fn decode(table: &Table<'_>) -> Result<CrewSettings, VoyageError> {
     let count = table.whole_number("people", &CREW_COUNT)?;
     let listed = table.tables("person", PERSON)?;
-    let people = match (count, listed.is_empty()) {
-        (Some(count), false) => {
-            let (found, keys) = ("both", ["people", "person"]);
-            return Err(count.error(Problem::OneOfTwo { found, keys }));
-        }
-        (Some(count), true) => {
-            let need = need(table)?;
-            (1..=count.value)
-                .map(|number| Person {
-                    name: format!("person {number}"),
-                    need,
-                    keeps_watch: true,
-                })
-                .collect()
-        }
-        (None, false) => listed
+    let aboard = table.one_of_two_at_most(
+        ["people", "person"],
+        count.map(|entry| Aboard::Alike(entry.value as usize)),
+        (!listed.is_empty()).then_some(Aboard::Listed(listed)),
+    )?;
+    let people = match table.required("people", aboard)? {
+        Aboard::Alike(count) => Person::alike(count, need(table)?),
+        Aboard::Listed(listed) => listed
             .iter()
             .enumerate()
             .map(|(index, person)| decode_person(person, index + 1))
             .collect::<Result<_, _>>()?,
-        (None, true) => return Err(table.error("people", Problem::Missing)),
     };
     let pets = table
         .tables("pet", PET)?
@@ -125,21 +124,17 @@ fn body(table: &Table<'_>) -> Result<Body, VoyageError> {
         _ => None,
     })?;
     let level = table.number("activity_level", &ACTIVITY_LEVEL)?;
-    let activity = match (activity, level) {
-        (Some(_), Some(level)) => {
-            let (found, keys) = ("both", ["activity", "activity_level"]);
-            return Err(level.error(Problem::OneOfTwo { found, keys }));
-        }
-        (None, Some(level)) => Activity::Level(level.value),
-        (Some(activity), None) => activity.value,
-        (None, None) => Activity::Moderate,
-    };
+    let activity = table.one_of_two_at_most(
+        ["activity", "activity_level"],
+        activity.map(|entry| entry.value),
+        level.map(|entry| Activity::Level(entry.value)),
+    )?;
     Ok(Body {
         sex: table.required("sex", sex)?.value,
         age_years: table.required("age_years", age)?.value,
         mass_kg: table.required("mass", mass)?.value,
         height_cm: height.map(|entry| entry.value * CM_PER_M),
-        activity,
+        activity: activity.unwrap_or(Activity::Moderate),
     })
 }
 
@@ -159,16 +154,10 @@ fn decode_pet(table: &Table<'_>) -> Result<Pet, VoyageError> {
 }
 
 pub(super) fn decode_watches(table: &Table<'_>) -> Result<WatchSettings, VoyageError> {
-    let usual = WatchSettings::default();
     Ok(WatchSettings {
-        chores_h: number_or(table, "chores_hours", &CHORES, usual.chores_h)?,
-        asleep_share: number_or(table, "asleep_share", &ASLEEP, usual.asleep_share)?,
-        gale_lost_share: number_or(table, "gale_lost_share", &LOST, usual.gale_lost_share)?,
-        hard_beat_lost_share: number_or(
-            table,
-            "hard_beat_lost_share",
-            &LOST,
-            usual.hard_beat_lost_share,
-        )?,
+        chores_h: given(table, "chores_hours", &CHORES)?,
+        asleep_share: given(table, "asleep_share", &ASLEEP)?,
+        gale_lost_share: given(table, "gale_lost_share", &LOST)?,
+        hard_beat_lost_share: given(table, "hard_beat_lost_share", &LOST)?,
     })
 }

@@ -1,9 +1,9 @@
 //! `[food]`: allowances, and kinds of food.
 
-use super::lists::{List, number_or};
+use super::lists::{List, given};
 use crate::stores::food::{ALLOWANCE, NO_COOK_DAYS};
 use crate::stores::provisions::{BULK, ENERGY_DENSITY, KEEPING_DAYS, KIND_SHARE};
-use crate::stores::{FoodKind, FoodSettings, Keeping};
+use crate::stores::{Basis, FoodKind, FoodSettings, Keeping};
 use crate::voyage_file::{Table, VoyageError};
 
 pub(super) const FOOD: &[&str] = &[
@@ -34,24 +34,14 @@ const KINDS: List<FoodKind> = List {
 pub(super) fn decode(table: &Table<'_>) -> Result<FoodSettings, VoyageError> {
     let usual = FoodSettings::default();
     let refrigerator = table.flag("refrigerator")?;
-    let share = |key, default| number_or(table, key, &ALLOWANCE, default);
+    let share = |key| given(table, key, &ALLOWANCE);
     let food = FoodSettings {
         refrigerator: refrigerator.map_or(usual.refrigerator, |entry| entry.value),
-        cold_share: share("cold_share", usual.cold_share)?,
-        heavy_weather_share: share("heavy_weather_share", usual.heavy_weather_share)?,
-        spoilage_share: share("spoilage_share", usual.spoilage_share)?,
-        least_no_cook_days: number_or(
-            table,
-            "least_no_cook_days",
-            &NO_COOK_DAYS,
-            usual.least_no_cook_days,
-        )?,
-        pet_food_kcal_per_kg: number_or(
-            table,
-            "pet_food_kcal_per_kg",
-            &ENERGY_DENSITY,
-            usual.pet_food_kcal_per_kg,
-        )?,
+        cold_share: share("cold_share")?,
+        heavy_weather_share: share("heavy_weather_share")?,
+        spoilage_share: share("spoilage_share")?,
+        least_no_cook_days: given(table, "least_no_cook_days", &NO_COOK_DAYS)?,
+        pet_food_kcal_per_kg: given(table, "pet_food_kcal_per_kg", &ENERGY_DENSITY)?,
         kinds: KINDS.over(usual.kinds, table)?,
     };
     food.validate().map_err(|error| table.refuse("", error))?;
@@ -78,5 +68,6 @@ fn decode_kind(table: &Table<'_>, name: String) -> Result<FoodKind, VoyageError>
         kcal_per_kg: number("kcal_per_kg", &ENERGY_DENSITY)?,
         litres_per_kg: number("litres_per_kg", &BULK)?,
         keeps_days: number("keeps_days", &KEEPING_DAYS)?,
+        basis: Basis::GIVEN,
     })
 }

@@ -1,5 +1,6 @@
 //! Lists in a voyage file that stand over lists of defaults.
 
+use crate::units::Range;
 use crate::voyage_file::{Problem, Table, VoyageError};
 
 /// What a list is made of: the key it stands under, the keys of an entry, and how one is read.
@@ -38,14 +39,11 @@ impl<T> List<T> {
     }
 }
 
-/// The number of an optional key within its range, or `default`.
-pub(super) fn number_or(
+/// The number of an optional key within its range, where the file has it.
+pub(super) fn given(
     table: &Table<'_>,
     key: &str,
-    range: &crate::units::Range,
-    default: f64,
-) -> Result<f64, VoyageError> {
-    Ok(table
-        .number(key, range)?
-        .map_or(default, |entry| entry.value))
+    range: &Range,
+) -> Result<Option<f64>, VoyageError> {
+    Ok(table.number(key, range)?.map(|entry| entry.value))
 }

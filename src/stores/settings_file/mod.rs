@@ -15,6 +15,8 @@ mod read;
 mod reserve;
 mod service;
 #[cfg(test)]
+mod template_tests;
+#[cfg(test)]
 mod tests;
 mod water;
 

@@ -1,15 +1,17 @@
 //! `[power]`: what uses electricity, what makes it and what keeps it.
 
-use super::lists::{List, number_or};
+use super::lists::{List, given};
 use crate::boat::ranges::FUEL_RATE;
 use crate::stores::outcome::WIND;
 use crate::stores::power_sources::{
-    BATTERY_ENERGY, BLADE_WIND_SHARE, ELECTRIC_POWER, PART, RATED_WIND, SOURCE_POWER,
+    BATTERY_ENERGY, BatteryKind, ELECTRIC_POWER, PART, RATED_WIND, SOURCE_POWER,
 };
 use crate::stores::watermaker::HOURS_A_DAY;
-use crate::stores::{Alternator, Battery, Load, PowerSettings, Running, Solar, WindGenerator};
+use crate::stores::{
+    Alternator, Basis, Battery, Load, PowerSettings, Running, Solar, WindGenerator,
+};
 use crate::units::{Kind, Range};
-use crate::voyage_file::{Problem, Table, VoyageError};
+use crate::voyage_file::{Table, VoyageError};
 
 pub(super) const POWER: &[&str] = &[
     "load",
@@ -68,22 +70,16 @@ fn decode_load(table: &Table<'_>, name: String) -> Result<Load, VoyageError> {
         _ => None,
     })?;
     let hours = table.number("hours_per_day", &HOURS_A_DAY)?;
-    let running = match (when, hours) {
-        (Some(_), Some(hours)) => {
-            let (found, keys) = ("both", ["when", "hours_per_day"]);
-            return Err(hours.error(Problem::OneOfTwo { found, keys }));
-        }
-        (Some(when), None) => when.value,
-        (None, Some(hours)) => Running::Hours(hours.value),
-        (None, None) => {
-            let (found, keys) = ("neither", ["when", "hours_per_day"]);
-            return Err(table.error("", Problem::OneOfTwo { found, keys }));
-        }
-    };
+    let running = table.one_of_two(
+        ["when", "hours_per_day"],
+        when.map(|entry| entry.value),
+        hours.map(|entry| Running::Hours(entry.value)),
+    )?;
     Ok(Load {
         name,
         watts: table.required("power", power)?.value,
         running,
+        basis: Basis::GIVEN,
     })
 }
 
@@ -98,22 +94,23 @@ fn decode_battery(table: &Table<'_>) -> Result<Battery, VoyageError> {
         .check(watt_hours)
         .map_err(|breach| size.error(breach.into()))?;
     let kind = table.choice("kind", "\"lead\" or \"lithium\"", |word| match word {
-        "lead" => Some(Battery::lead(watt_hours)),
-        "lithium" => Some(Battery::lithium(watt_hours)),
+        "lead" => Some(BatteryKind::Lead),
+        "lithium" => Some(BatteryKind::Lithium),
         _ => None,
     })?;
-    let mut battery = table.required("kind", kind)?.value;
-    battery.usable_share = number_or(table, "usable_share", &PART, battery.usable_share)?;
-    Ok(battery)
+    Ok(Battery {
+        kind: table.required("kind", kind)?.value,
+        watt_hours,
+        usable_share: given(table, "usable_share", &PART)?,
+    })
 }
 
 fn decode_solar(table: &Table<'_>) -> Result<Solar, VoyageError> {
     let peak = table.quantity("peak", Kind::Power, &SOURCE_POWER)?;
-    let usual = Solar::new(table.required("peak", peak)?.value);
     Ok(Solar {
-        clearness: number_or(table, "clearness", &PART, usual.clearness)?,
-        in_use_share: number_or(table, "in_use_share", &PART, usual.in_use_share)?,
-        ..usual
+        peak_watts: table.required("peak", peak)?.value,
+        clearness: given(table, "clearness", &PART)?,
+        in_use_share: given(table, "in_use_share", &PART)?,
     })
 }
 
@@ -125,21 +122,19 @@ fn decode_wind(table: &Table<'_>) -> Result<WindGenerator, VoyageError> {
         rated_watts: table.required("rated", rated)?.value,
         rated_wind_ms: table.required("rated_wind_ms", rated_wind)?.value,
         starts_at_ms: table.required("starts_at_ms", starts_at)?.value,
-        wind_share: number_or(table, "wind_share", &PART, BLADE_WIND_SHARE.value)?,
+        wind_share: given(table, "wind_share", &PART)?,
     })
 }
 
 fn decode_alternator(table: &Table<'_>) -> Result<Alternator, VoyageError> {
     let net = table.quantity("net", Kind::Power, &SOURCE_POWER)?;
-    let usual = Alternator::new(table.required("net", net)?.value);
     Ok(Alternator {
-        charge_efficiency: number_or(table, "charge_efficiency", &PART, usual.charge_efficiency)?,
-        ..usual
+        net_watts: table.required("net", net)?.value,
+        charge_efficiency: given(table, "charge_efficiency", &PART)?,
     })
 }
 
 /// What an hour of charging at rest burns, where the file says.
 pub(super) fn charging_litres_per_hour(alternator: &Table<'_>) -> Result<Option<f64>, VoyageError> {
-    let litres = alternator.number("litres_per_hour", &FUEL_RATE)?;
-    Ok(litres.map(|entry| entry.value))
+    given(alternator, "litres_per_hour", &FUEL_RATE)
 }

@@ -2,8 +2,7 @@
 
 use super::{crew, food, power, reserve, service, water};
 use crate::passage::Voyage;
-use crate::stores::StoresSettings;
-use crate::stores::fuel::{DEFAULT_ARRIVAL_HOURS, DEFAULT_CHARGING_BURN, EngineSettings};
+use crate::stores::{EngineSettings, StoresSettings, WaterSettings};
 use crate::units::OutputUnits;
 use crate::voyage_file::{Problem, Table, VoyageError};
 
@@ -41,30 +40,26 @@ fn decode(top: &Table<'_>, voyage: &Voyage) -> Result<StoresSettings, VoyageErro
         crew::decode(&crew)?,
         match top.table("water", water::WATER)? {
             Some(table) => water::decode(&table)?,
-            None => crate::stores::WaterSettings::new(None),
+            None => WaterSettings::new(None),
         },
     );
-    let mut arrival_hours = DEFAULT_ARRIVAL_HOURS.value;
+    let mut arrival_hours = None;
     if let Some(table) = top.table("reserve", reserve::RESERVE)? {
         settings.reserve = reserve::decode_reserve(&table)?;
-        if let Some(hours) = reserve::arrival_hours(&table)? {
-            arrival_hours = hours;
-        }
+        arrival_hours = reserve::arrival_hours(&table)?;
     }
     if let Some(table) = top.table("resupply", reserve::RESUPPLY)? {
         settings.resupply = reserve::decode_resupply(&table)?;
     }
-    let mut charging_litres_per_hour = DEFAULT_CHARGING_BURN.value;
+    let mut charging_litres_per_hour = None;
     if let Some(table) = top.table("power", power::POWER)? {
         let (power, alternator) = power::decode(&table)?;
         if let (Some(alternator), None) = (&alternator, voyage.engine_room) {
             let reason = "there is no [boat.engine] to turn it";
             return Err(alternator.error("", Problem::OutOfPlace { reason }));
         }
-        if let Some(alternator) = alternator
-            && let Some(litres) = power::charging_litres_per_hour(&alternator)?
-        {
-            charging_litres_per_hour = litres;
+        if let Some(alternator) = alternator {
+            charging_litres_per_hour = power::charging_litres_per_hour(&alternator)?;
         }
         settings.power = Some(power);
     }

@@ -1,6 +1,6 @@
 //! `[reserve]` and `[resupply]`: how sure to be, how much to add, and what waits at the other end.
 
-use super::lists::number_or;
+use super::lists::given;
 use crate::stores::days::{CONFIDENCE, PRICE_RATIO, RESERVE_SHARE, RESUPPLY_DAYS};
 use crate::stores::outcome::PASSAGE_HOURS;
 use crate::stores::{ReserveSettings, ResupplySettings, Supply};
@@ -15,21 +15,16 @@ pub(super) const RESERVE: &[&str] = &[
 pub(super) const RESUPPLY: &[&str] = &["days", "price_ratio", "sold_there"];
 
 pub(super) fn decode_reserve(table: &Table<'_>) -> Result<ReserveSettings, VoyageError> {
-    let usual = ReserveSettings::default();
-    let percent = usual.confidence_percent;
     Ok(ReserveSettings {
-        confidence_percent: number_or(table, "confidence_percent", &CONFIDENCE, percent)?,
-        food_share: number_or(table, "food_share", &RESERVE_SHARE, usual.food_share)?,
-        water_share: table
-            .number("water_share", &RESERVE_SHARE)?
-            .map(|entry| entry.value),
+        confidence_percent: given(table, "confidence_percent", &CONFIDENCE)?,
+        food_share: given(table, "food_share", &RESERVE_SHARE)?,
+        water_share: given(table, "water_share", &RESERVE_SHARE)?,
     })
 }
 
 /// Engine hours kept for the arrival, where the file says.
 pub(super) fn arrival_hours(table: &Table<'_>) -> Result<Option<f64>, VoyageError> {
-    let hours = table.number("arrival_engine_hours", &PASSAGE_HOURS)?;
-    Ok(hours.map(|entry| entry.value))
+    given(table, "arrival_engine_hours", &PASSAGE_HOURS)
 }
 
 pub(super) fn decode_resupply(table: &Table<'_>) -> Result<ResupplySettings, VoyageError> {
@@ -42,15 +37,8 @@ pub(super) fn decode_resupply(table: &Table<'_>) -> Result<ResupplySettings, Voy
         _ => None,
     })?;
     Ok(ResupplySettings {
-        days: number_or(
-            table,
-            "days",
-            &RESUPPLY_DAYS,
-            ResupplySettings::default().days,
-        )?,
-        price_ratio: table
-            .number("price_ratio", &PRICE_RATIO)?
-            .map(|entry| entry.value),
+        days: given(table, "days", &RESUPPLY_DAYS)?,
+        price_ratio: given(table, "price_ratio", &PRICE_RATIO)?,
         sold_there: sold_there.map(|entry| entry.value),
     })
 }

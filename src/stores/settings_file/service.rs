@@ -1,18 +1,12 @@
 //! `[service]`: parts and fluids changed by the engine's hours or by the water made.
 
-use super::lists::{List, number_or};
-use crate::stores::service::{
-    ENGINE_INTERVAL, IN_HAND, ONE_IN_HAND, PER_CHANGE, SINCE, WATER_INTERVAL,
-};
-use crate::stores::{Interval, ServiceItem, ServiceSettings};
+use super::lists::{List, given};
+use crate::stores::service::{ENGINE_INTERVAL, IN_HAND, PER_CHANGE, SINCE, WATER_INTERVAL};
+use crate::stores::{Basis, Figure, Interval, ServiceItem, ServiceSettings};
 use crate::units::{Kind, Unit};
 use crate::voyage_file::{Problem, Table, VoyageError};
 
 pub(super) const SERVICE: &[&str] = &["item", "only_listed"];
-
-/// What an item is changed by, and what a change takes: one of each two.
-const INTERVALS: [&str; 2] = ["every_engine_hours", "every_water_litres"];
-const AMOUNTS: [&str; 2] = ["pieces", "fluid"];
 
 const ITEMS: List<ServiceItem> = List {
     key: "item",
@@ -41,34 +35,14 @@ fn decode_item(table: &Table<'_>, name: String) -> Result<ServiceItem, VoyageErr
     let by_water = table.number("every_water_litres", &WATER_INTERVAL)?;
     let engine_since = table.number("engine_hours_since", &SINCE)?;
     let water_since = table.number("water_litres_since", &SINCE)?;
-    let (interval, since, other_since) = match (by_engine, by_water) {
-        (Some(hours), None) => (
-            Interval::EngineHours(hours.value),
-            engine_since,
-            water_since,
-        ),
-        (None, Some(litres)) => (
-            Interval::WaterLitres(litres.value),
-            water_since,
-            engine_since,
-        ),
-        (Some(_), Some(litres)) => {
-            let found = "both";
-            return Err(litres.error(Problem::OneOfTwo {
-                found,
-                keys: INTERVALS,
-            }));
-        }
-        (None, None) => {
-            let found = "neither";
-            return Err(table.error(
-                "",
-                Problem::OneOfTwo {
-                    found,
-                    keys: INTERVALS,
-                },
-            ));
-        }
+    let interval = table.one_of_two(
+        ["every_engine_hours", "every_water_litres"],
+        by_engine.map(|entry| Interval::EngineHours(entry.value)),
+        by_water.map(|entry| Interval::WaterLitres(entry.value)),
+    )?;
+    let (since, other_since) = match interval {
+        Interval::EngineHours(_) => (engine_since, water_since),
+        Interval::WaterLitres(_) => (water_since, engine_since),
     };
     if let Some(other) = other_since {
         let reason = "it is not what the item is changed by";
@@ -76,33 +50,21 @@ fn decode_item(table: &Table<'_>, name: String) -> Result<ServiceItem, VoyageErr
     }
     let pieces = table.number("pieces", &PER_CHANGE)?;
     let fluid = table.quantity("fluid", Kind::Volume, &PER_CHANGE)?;
-    let (per_change, unit) = match (pieces, fluid) {
-        (Some(pieces), None) => (pieces.value, Unit::Piece),
-        (None, Some(fluid)) => (fluid.value, Unit::Litre),
-        (Some(_), Some(fluid)) => {
-            let found = "both";
-            return Err(fluid.error(Problem::OneOfTwo {
-                found,
-                keys: AMOUNTS,
-            }));
-        }
-        (None, None) => {
-            let found = "neither";
-            return Err(table.error(
-                "",
-                Problem::OneOfTwo {
-                    found,
-                    keys: AMOUNTS,
-                },
-            ));
-        }
-    };
+    let (per_change, unit) = table.one_of_two(
+        ["pieces", "fluid"],
+        pieces.map(|entry| (entry.value, Unit::Piece)),
+        fluid.map(|entry| (entry.value, Unit::Litre)),
+    )?;
     Ok(ServiceItem {
         name,
         interval,
         since_last: since.map_or(0.0, |entry| entry.value),
-        per_change,
+        per_change: Figure {
+            value: per_change,
+            basis: Basis::GIVEN,
+        },
         unit,
-        in_hand: number_or(table, "in_hand", &IN_HAND, ONE_IN_HAND.value)?,
+        in_hand: given(table, "in_hand", &IN_HAND)?,
+        basis: Basis::GIVEN,
     })
 }

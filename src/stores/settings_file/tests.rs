@@ -1,6 +1,7 @@
 //! Stores tables good and bad: each complaint names file, line, key, what was found and allowed.
 
 use super::*;
+use crate::boat::{Burn, FuelSupply};
 use crate::passage::Voyage;
 use crate::stores::*;
 use crate::units::OutputUnits;
@@ -169,13 +170,23 @@ fn what_is_left_out_has_its_default() {
         activity: Activity::Moderate,
     };
     let mut expected = StoresSettings::new(
-        CrewSettings::alike(2, body).unwrap(),
+        CrewSettings {
+            people: Person::alike(2, FoodNeed::Body(body)),
+            pets: Vec::new(),
+        },
         WaterSettings::new(None),
     );
     // The demonstration's engine: 240 L, nine tenths of it usable, and 24 L in cans.
-    let mut engine = EngineSettings::new(crate::boat::Burn::LitresPerHour(2.0), 240.0);
-    engine.supply.can_litres = 24.0;
-    expected.engine = Some(engine);
+    expected.engine = Some(EngineSettings {
+        burn: Burn::LitresPerHour(2.0),
+        charging_litres_per_hour: None,
+        supply: FuelSupply {
+            tank_litres: 240.0,
+            usable_share: Some(0.9),
+            can_litres: 24.0,
+        },
+        arrival_hours: None,
+    });
     assert_eq!(settings, expected);
 }
 
@@ -197,9 +208,9 @@ fn people_water_and_reserve_are_read_as_written() {
         (FoodNeed::Given(1500.0), false)
     );
     assert_eq!(settings.crew.pets[0].animal, Animal::Cat);
-    assert_eq!(settings.reserve.confidence_percent, 80.0);
+    assert_eq!(settings.reserve.confidence_percent, Some(80.0));
     assert_eq!(settings.reserve.water_share, Some(0.3));
-    assert_eq!(settings.engine.unwrap().arrival_hours, 20.0);
+    assert_eq!(settings.engine.unwrap().arrival_hours, Some(20.0));
     let sold = settings.resupply.sold_there.as_deref();
     assert_eq!(sold, Some(&[Supply::Diesel, Supply::Spares][..]));
     let water = &settings.water;
@@ -218,14 +229,14 @@ fn people_water_and_reserve_are_read_as_written() {
     assert_eq!(uses, expected, "a default replaced, another use added");
     assert_eq!(
         (water.bottled_litres, water.heat_litres_per_person_day),
-        (20.0, 2.0)
+        (20.0, Some(2.0))
     );
     assert_eq!(
         (
             water.ration_litres_per_person_day,
             water.emergency_litres_per_person
         ),
-        (2.5, 5.0)
+        (Some(2.5), Some(5.0))
     );
     let maker = water.watermaker.unwrap();
     assert_eq!(
@@ -250,45 +261,73 @@ fn power_food_service_and_watches_are_read_as_written() {
     ];
     assert_eq!(loads, expected, "only those listed");
     let battery = power.battery.unwrap();
-    assert_eq!((battery.watt_hours, battery.usable_share), (4800.0, 0.4));
+    assert_eq!(
+        (battery.watt_hours, battery.usable_share),
+        (4800.0, Some(0.4))
+    );
     let solar = power.solar.unwrap();
     assert_eq!(
         (solar.peak_watts, solar.clearness, solar.in_use_share),
-        (300.0, 0.4, 0.7)
+        (300.0, Some(0.4), Some(0.7))
     );
     let wind = power.wind.unwrap();
     assert_eq!((wind.rated_watts, wind.rated_wind_ms), (400.0, 12.0));
-    assert_eq!((wind.starts_at_ms, wind.wind_share), (3.0, 0.5));
+    assert_eq!((wind.starts_at_ms, wind.wind_share), (3.0, Some(0.5)));
     let alternator = power.alternator.unwrap();
     assert_eq!(
         (alternator.net_watts, alternator.charge_efficiency),
-        (800.0, 0.9)
+        (800.0, Some(0.9))
     );
-    assert_eq!(settings.engine.unwrap().charging_litres_per_hour, 1.1);
+    assert_eq!(settings.engine.unwrap().charging_litres_per_hour, Some(1.1));
     let food = &settings.food;
     assert!(!food.refrigerator);
-    assert_eq!((food.cold_share, food.heavy_weather_share), (0.2, 0.1));
-    assert_eq!((food.spoilage_share, food.least_no_cook_days), (0.3, 4.0));
-    assert_eq!(food.pet_food_kcal_per_kg, 4000.0);
+    assert_eq!(
+        (food.cold_share, food.heavy_weather_share),
+        (Some(0.2), Some(0.1))
+    );
+    assert_eq!(
+        (food.spoilage_share, food.least_no_cook_days),
+        (Some(0.3), Some(4.0))
+    );
+    assert_eq!(food.pet_food_kcal_per_kg, Some(4000.0));
     assert_eq!(food.kinds.len(), default_kinds().len());
     let rice = food.kinds.iter().find(|kind| kind.name == "rice").unwrap();
     assert_eq!(rice.share, 0.3);
     let items = &settings.service.items;
     assert_eq!(items.len(), ServiceSettings::default().items.len() + 1);
     assert_eq!(
-        (items[0].since_last, items[0].per_change, items[0].in_hand),
-        (50.0, 5.0, 0.0)
+        (
+            items[0].since_last,
+            items[0].per_change.value,
+            items[0].in_hand
+        ),
+        (50.0, 5.0, Some(0.0))
     );
     assert_eq!(items[0].interval, Interval::EngineHours(200.0));
     assert_eq!(
         items.last().unwrap().interval,
         Interval::WaterLitres(90_000.0)
     );
+    let given = [
+        power.loads[0].basis,
+        rice.basis,
+        items[0].basis,
+        items[0].per_change.basis,
+        settings.water.uses[0].basis,
+    ];
+    assert_eq!(given, [Basis::GIVEN; 5], "listed in the file");
+    let bread = food.kinds.iter().find(|kind| kind.name == "bread");
+    let left = [
+        bread.unwrap().basis,
+        items[1].basis,
+        settings.water.uses[1].basis,
+    ];
+    assert!(!left.contains(&Basis::GIVEN), "left out of it");
     let expected = WatchSettings {
-        chores_h: 4.0,
-        asleep_share: 0.8,
-        gale_lost_share: 0.4,
-        hard_beat_lost_share: 0.2,
+        chores_h: Some(4.0),
+        asleep_share: Some(0.8),
+        gale_lost_share: Some(0.4),
+        hard_beat_lost_share: Some(0.2),
     };
     assert_eq!(settings.watches, expected);
     assert_eq!(settings.output, OutputUnits::Us);
@@ -329,9 +368,10 @@ fn a_crew_must_be_there_and_a_count() {
     );
     let nobody = "name = \"Ann\"\nkeeps_watch = false";
     let message = complaint(FULL, "name = \"Ann\"", nobody);
-    assert!(
-        message.contains("at least one person who keeps watch"),
-        "{message}"
+    assert_eq!(
+        message,
+        "voyage.toml:1: crew: crew.person.keeps_watch is false for everyone; allowed: at least one \
+         person who keeps watch"
     );
 }
 
@@ -422,6 +462,14 @@ fn what_does_not_go_together_is_said() {
     assert!(message.contains("water.tank: missing"), "{message}");
     let message = complaint(FULL, "name = \"laundry\"", "name = \"drinking\"");
     assert!(message.contains("'drinking' is used twice"), "{message}");
+    let message = complaint(FULL, "[food]\n", "[food]\nonly_listed = true\n");
+    assert!(message.contains("food.kind is missing"), "{message}");
+    let message = complaint(
+        SHORT,
+        "mass = \"60 kg\"\n",
+        "mass = \"60 kg\"\n[water]\nonly_listed = true\n",
+    );
+    assert!(message.contains("water.use is missing"), "{message}");
     let mut engineless = voyage(FULL);
     engineless.engine_room = None;
     let message = read_settings(&engineless).unwrap_err().to_string();

@@ -3,7 +3,7 @@
 use super::lists::List;
 use crate::stores::water::{EMERGENCY, PERSON_WATER, TANK};
 use crate::stores::watermaker::{HOURS_A_DAY, MADE_PER_HOUR, WATERMAKER_POWER};
-use crate::stores::{WaterSettings, WaterUse, Watermaker};
+use crate::stores::{Basis, WaterSettings, WaterUse, Watermaker};
 use crate::units::Kind;
 use crate::voyage_file::{Problem, Table, VoyageError};
 
@@ -36,15 +36,9 @@ pub(super) fn decode(table: &Table<'_>) -> Result<WaterSettings, VoyageError> {
     if let Some(litres) = volume("bottled", &TANK)? {
         water.bottled_litres = litres;
     }
-    if let Some(litres) = volume("heat_per_person_day", &PERSON_WATER)? {
-        water.heat_litres_per_person_day = litres;
-    }
-    if let Some(litres) = volume("ration_per_person_day", &PERSON_WATER)? {
-        water.ration_litres_per_person_day = litres;
-    }
-    if let Some(litres) = volume("emergency_per_person", &EMERGENCY)? {
-        water.emergency_litres_per_person = litres;
-    }
+    water.heat_litres_per_person_day = volume("heat_per_person_day", &PERSON_WATER)?;
+    water.ration_litres_per_person_day = volume("ration_per_person_day", &PERSON_WATER)?;
+    water.emergency_litres_per_person = volume("emergency_per_person", &EMERGENCY)?;
     if let Some(maker) = table.table("watermaker", WATERMAKER)? {
         if water.tank_litres.is_none() {
             // What is left when it fails is what the tanks hold.
@@ -68,5 +62,6 @@ fn decode_use(table: &Table<'_>, name: String) -> Result<WaterUse, VoyageError> 
     Ok(WaterUse {
         name,
         litres_per_person_day: table.required("per_person_day", amount)?.value,
+        basis: Basis::GIVEN,
     })
 }
