@@ -13,7 +13,7 @@ export OMP_NUM_THREADS=1 OPENBLAS_NUM_THREADS=1
 
 numpy_rate() {
     "$python" scripts/reference/ensemble.py --time --members 50000 |
-        sed -n 's/^Direct 2027-05-01:.* \([0-9.]*\) million per second of wall.*/\1/p'
+        sed -n 's/^Direct 2027-05-01, 240 L:.* \([0-9.]*\) million per second of wall.*/\1/p'
 }
 
 # Criterion prints "thrpt: [low unit middle unit high unit]"; the middle one is its estimate.

@@ -1,7 +1,8 @@
 //! Diesel aboard: what tanks and cans hold, and how much of it the engine can burn.
 
-/// The share of the tanks the pump can reach, where the crew does not say.
-pub const USABLE_SHARE: f64 = 1.0;
+/// The share of a tank that the pump can reach where the voyage does not say (common practice, no
+/// source).
+pub const USABLE_SHARE: f64 = 0.9;
 
 /// Diesel in tanks and cans.
 #[derive(Debug, Clone, Copy, PartialEq)]

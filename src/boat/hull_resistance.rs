@@ -1,6 +1,6 @@
 //! The drag of a displacement hull in smooth water, from its length and displacement.
 
-use super::hull_speed::GRAVITY_MS2;
+use crate::units::GRAVITY_MS2;
 
 /// Density of sea water, kg/m^3, at 15 C (from memory).
 pub(super) const SEA_WATER_KG_M3: f64 = 1025.0;

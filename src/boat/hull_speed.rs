@@ -1,9 +1,6 @@
 //! Hull speed: as fast as a wave of the waterline's length.
 
-use crate::units::KN_PER_MS;
-
-/// Standard gravity, m/s^2, exact (3rd General Conference on Weights and Measures, 1901).
-pub(super) const GRAVITY_MS2: f64 = 9.80665;
+use crate::units::{GRAVITY_MS2, KN_PER_MS};
 
 /// The speed (kn) of a deep-water wave as long as the waterline (m), at which a displacement hull
 /// would have to climb its own bow wave.

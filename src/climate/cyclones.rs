@@ -7,7 +7,7 @@
 
 use std::fmt;
 
-use super::{Month, SeasonDay};
+use super::Month;
 use crate::geodesy::Position;
 
 /// A part of the ocean with tropical cyclones of its own.
@@ -165,11 +165,6 @@ pub fn in_season(place: Position, month: Month) -> Option<Basin> {
     cyclone_basin(place).filter(|basin| basin.has_season_in(month))
 }
 
-/// The cyclone basin a place lies in, where the month of `day` is in its season.
-pub fn in_season_on(place: Position, day: SeasonDay) -> Option<Basin> {
-    in_season(place, day.month())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -236,13 +231,5 @@ mod tests {
         assert_eq!(in_season(barbados, month(1)), None);
         assert!(Month::ALL.iter().all(|m| in_season(guam, *m).is_some()));
         assert_eq!(in_season(at(15.0, 65.0), month(8)), None);
-    }
-
-    #[test]
-    fn a_day_counts_with_its_month() {
-        let mauritius = at(-20.0, 57.0);
-        let day = |month, day| SeasonDay::from_date(jiff::civil::date(2027, month, day));
-        assert!(in_season_on(mauritius, day(4, 30)).is_some());
-        assert!(in_season_on(mauritius, day(5, 1)).is_none());
     }
 }

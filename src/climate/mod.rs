@@ -28,7 +28,7 @@ mod wind;
 mod wind_shares;
 
 pub use beaufort::{BeaufortForce, LOWER_BOUNDS_KN};
-pub use cyclones::{Basin, cyclone_basin, in_season, in_season_on};
+pub use cyclones::{Basin, cyclone_basin, in_season};
 pub use error::{ClimateError, ClimateFault};
 pub use grid::{Climate, HeightScaling};
 pub use month_text::NoSuchMonth;
@@ -36,5 +36,5 @@ pub use reader::{DEFAULT_STEADINESS, SourceOptions};
 pub use region::Region;
 pub use sampling::{ClimateGap, LocalClimate};
 pub use season::{DAYS_PER_YEAR, Month, MonthMix, SeasonDay};
-pub use wind::Wind;
+pub use wind::{Wind, turned_along};
 pub use wind_shares::RoseSector;

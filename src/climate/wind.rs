@@ -1,6 +1,8 @@
 //! The wind of one place and time, as a climate knows it: a mean vector and a spread about it.
 
-use crate::units::WindFrom;
+use std::ops::{Mul, Neg, Sub};
+
+use crate::units::{Course, WindFrom};
 
 use super::rice;
 
@@ -19,6 +21,13 @@ impl Wind {
     /// The direction the mean vector comes from, degrees true.
     pub fn direction(&self) -> WindFrom {
         WindFrom::from_components(self.u_ms, self.v_ms)
+    }
+
+    /// The mean from ahead and from abeam for a boat on `course`, m/s; from abeam, it is positive
+    /// from port. The spread of either is the wind's own.
+    pub fn along(&self, course: Course) -> [f64; 2] {
+        let (east, north) = course.deg().to_radians().sin_cos();
+        turned_along([self.u_ms, self.v_ms], [east, north])
     }
 
     /// The size of the mean vector, m/s. Winds from opposite sides cancel in it.
@@ -45,9 +54,35 @@ impl Wind {
     }
 }
 
+/// The parts from ahead and from abeam of a wind that blows with these parts toward the east and
+/// the north, in its own unit, for a boat on a course of this sine (toward the east) and cosine.
+#[inline]
+pub fn turned_along<T>([u, v]: [T; 2], [east, north]: [T; 2]) -> [T; 2]
+where
+    T: Copy + Mul<Output = T> + Sub<Output = T> + Neg<Output = T>,
+{
+    // A wind comes from the way opposite to its components.
+    [-(u * east) - v * north, u * north - v * east]
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_wind_is_ahead_abeam_or_astern_of_a_course() {
+        let easterly = wind(-5.0, 0.0, 2.0);
+        for (course_deg, ahead_ms, abeam_ms) in [
+            (90.0, 5.0, 0.0),
+            (270.0, -5.0, 0.0),
+            (0.0, 0.0, -5.0),
+            (180.0, 0.0, 5.0),
+        ] {
+            let [ahead, abeam] = easterly.along(Course::from_deg(course_deg));
+            assert!((ahead - ahead_ms).abs() < 1e-12, "{course_deg}: {ahead}");
+            assert!((abeam - abeam_ms).abs() < 1e-12, "{course_deg}: {abeam}");
+        }
+    }
 
     fn wind(u_ms: f64, v_ms: f64, s_ms: f64) -> Wind {
         Wind { u_ms, v_ms, s_ms }

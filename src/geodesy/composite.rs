@@ -41,7 +41,7 @@ pub struct CompositeParts {
 }
 
 impl CompositeLine {
-    /// The limiting latitudes allowed.
+    /// Limiting latitudes allowed, north positive.
     pub const LIMIT_LATITUDE: Range = Range::new("limiting latitude", "degrees", -89.999, 89.999);
 
     /// The composite line from `from` to `to` with a limiting latitude. The limit may be given as a

@@ -7,7 +7,7 @@ use super::exposure::{AirTemperature, Exposure, Tally};
 use super::wind_nodes::WindNodes;
 use super::{PassageError, Voyage};
 use crate::boat::{Boat, Progress};
-use crate::climate::{Climate, Month, SeasonDay, Wind};
+use crate::climate::{Climate, Month, SeasonDay, Wind, turned_along};
 use crate::geodesy::{LegKind, Position, Step};
 use crate::route::{Leg, Route};
 use crate::units::{Course, KN_PER_MS};
@@ -267,14 +267,12 @@ pub fn months_without_wind(route: &Route, step: Step, climate: &Climate) -> Vec<
 
 /// The mean progress over all winds of one climate.
 fn pace(boat: &Boat, nodes: &WindNodes, wind: &Wind, course: Course, fuelled: bool) -> Pace {
-    let (course_east, course_north) = course.deg().to_radians().sin_cos();
+    let (east, north) = course.deg().to_radians().sin_cos();
     let mut powered = 0_u32;
     let mut count = 0_u32;
     let progress_kn = nodes.mean(|x, y| {
         let (u_ms, v_ms) = (wind.u_ms + wind.s_ms * x, wind.v_ms + wind.s_ms * y);
-        // The wind comes from the way opposite to its components.
-        let ahead_ms = -(u_ms * course_east + v_ms * course_north);
-        let abeam_ms = u_ms * course_north - v_ms * course_east;
+        let [ahead_ms, abeam_ms] = turned_along([u_ms, v_ms], [east, north]);
         let off_deg = abeam_ms.abs().atan2(ahead_ms).to_degrees();
         count += 1;
         let speed_kn = u_ms.hypot(v_ms) * KN_PER_MS;

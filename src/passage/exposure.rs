@@ -4,23 +4,21 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::climate::{LocalClimate, Wind};
-use crate::units::{Course, KN_PER_MS, MS_PER_KN};
+use crate::units::{Course, GRAVITY_MS2, KN_PER_MS, MS_PER_KN};
 
-/// A headwind blows from less than this far off the course.
-pub const HEADWIND_OFF_DEG: f64 = 60.0;
-/// A wind from abaft blows from more than this far off the course.
-pub const ABAFT_OFF_DEG: f64 = 110.0;
-/// A headwind of this speed or more makes a hard beat.
-pub const HARD_BEAT_KN: f64 = 20.0;
-/// Below this speed the air is light.
+/// A headwind blows from less than this far off the course: our definition.
+const HEADWIND_OFF_DEG: f64 = 60.0;
+/// A wind from abaft blows from more than this far off the course: our definition.
+const ABAFT_OFF_DEG: f64 = 110.0;
+/// A headwind of this speed or more makes a hard beat: our definition.
+const HARD_BEAT_KN: f64 = 20.0;
+/// Below this speed the air is light: our definition.
 pub const LIGHT_AIR_KN: f64 = 6.0;
 /// At this speed or more the wind is strong: the lower bound of Beaufort force 6 (WMO).
 pub const STRONG_KN: f64 = 22.0;
 /// At this speed or more it blows a gale: the lower bound of Beaufort force 8 (WMO).
 pub const GALE_KN: f64 = 34.0;
 
-/// Standard gravity, m/s2 (exact by convention, 3rd CGPM).
-const GRAVITY_MS2: f64 = 9.80665;
 /// Significant height of a fully developed sea: Hs = 0.22 U10^2 / g.
 /// Source: R. H. Stewart, Introduction to Physical Oceanography, chapter 16, eq. 16.33.
 const DEVELOPED_SEA: f64 = 0.22;
@@ -42,6 +40,39 @@ pub struct Exposure {
     pub gale: f64,
     /// Share under power.
     pub under_power: f64,
+}
+
+/// What a wind of one speed is to a crew on a course, by the definitions that [`Exposure`] takes the
+/// shares of time by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Met {
+    /// The wind less than 60 degrees off the course.
+    pub headwind: bool,
+    /// A headwind of 20 kn or more.
+    pub hard_beat: bool,
+    /// The wind more than 110 degrees off the course.
+    pub abaft: bool,
+    /// Wind below 6 kn.
+    pub light_air: bool,
+    /// Wind of 22 kn or more.
+    pub strong: bool,
+    /// Wind of 34 kn or more.
+    pub gale: bool,
+}
+
+impl Met {
+    /// What a wind is that blows with `speed_kn` from `off_deg` (0 to 180) off the course.
+    pub fn of(speed_kn: f64, off_deg: f64) -> Self {
+        let headwind = off_deg < HEADWIND_OFF_DEG;
+        Self {
+            headwind,
+            hard_beat: headwind && speed_kn >= HARD_BEAT_KN,
+            abaft: off_deg > ABAFT_OFF_DEG,
+            light_air: speed_kn < LIGHT_AIR_KN,
+            strong: speed_kn >= STRONG_KN,
+            gale: speed_kn >= GALE_KN,
+        }
+    }
 }
 
 /// Air temperature along a passage, from monthly means, in degrees Celsius.
@@ -168,6 +199,49 @@ impl Tally {
                 lowest,
             }),
             replaced_share: self.replaced_hours.map(|hours| hours * per_hour),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The shares of time against the rule for a single wind, counted over the wind's nodes.
+    #[test]
+    fn one_wind_and_the_shares_of_time_go_by_one_rule() {
+        /// A node is a quarter of a thousandth, and a few lie at an edge.
+        const SHARE_TOLERANCE: f64 = 0.005;
+        let wind = Wind {
+            u_ms: -4.0,
+            v_ms: 3.0,
+            s_ms: 6.0,
+        };
+        let nodes = crate::passage::wind_nodes::WindNodes::new();
+        for course_deg in [0.0, 100.0, 200.0, 330.0] {
+            let course = Course::from_deg(course_deg);
+            let [ahead_ms, abeam_ms] = wind.along(course);
+            let count = |is: fn(&Met) -> bool| {
+                nodes.mean(|x, y| {
+                    let (ahead, abeam) = (ahead_ms + wind.s_ms * x, abeam_ms + wind.s_ms * y);
+                    let off_deg = abeam.abs().atan2(ahead).to_degrees();
+                    f64::from(u8::from(is(&Met::of(
+                        ahead.hypot(abeam) * KN_PER_MS,
+                        off_deg,
+                    ))))
+                })
+            };
+            let shares = Exposure::of_wind(&wind, course);
+            for (share, counted) in [
+                (shares.headwind, count(|met| met.headwind)),
+                (shares.hard_beat, count(|met| met.hard_beat)),
+                (shares.abaft, count(|met| met.abaft)),
+                (shares.light_air, count(|met| met.light_air)),
+                (shares.strong, count(|met| met.strong)),
+                (shares.gale, count(|met| met.gale)),
+            ] {
+                approx::assert_abs_diff_eq!(share, counted, epsilon = SHARE_TOLERANCE);
+            }
         }
     }
 }

@@ -1,5 +1,6 @@
 //! Where wind, boat and route meet: the voyage file and the walk along a route.
 
+mod cyclone_time;
 mod ensemble;
 mod error;
 mod expected;
@@ -9,19 +10,17 @@ mod survey;
 mod voyage;
 mod wind_nodes;
 
+pub use cyclone_time::CycloneTime;
 pub use ensemble::{
-    Chance, Ensemble, EnsembleOptions, EnsembleRunner, ExposureHours, MeanAnd90, MemberPassage,
-    chance_first_arrives_before,
+    Chance, Ensemble, EnsembleOptions, EnsembleRunner, ExposureHours, MOST_DAYS, MeanAnd90,
+    MemberPassage, chance_first_arrives_before,
 };
 pub use error::PassageError;
 pub use expected::{
     ExpectedLeg, ExpectedPassage, ExpectedSegment, STALL_BELOW_KN, Stall, Walk,
     months_without_wind, walk_expected,
 };
-pub use exposure::{
-    ABAFT_OFF_DEG, AirTemperature, Exposure, GALE_KN, HARD_BEAT_KN, HEADWIND_OFF_DEG, LIGHT_AIR_KN,
-    STRONG_KN,
-};
+pub use exposure::{AirTemperature, Exposure, GALE_KN, LIGHT_AIR_KN, Met, STRONG_KN};
 pub use season::{
     Departure, SEASON_EVERY_DAYS, SeasonPassage, Window, best_window, season, season_length,
 };

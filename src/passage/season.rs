@@ -8,7 +8,7 @@ use super::ensemble::TrackClimate;
 use super::{
     AirTemperature, Ensemble, EnsembleOptions, EnsembleRunner, Exposure, PassageError, Voyage,
 };
-use crate::climate::{Climate, SeasonDay, in_season_on};
+use crate::climate::{Climate, SeasonDay};
 use crate::route::Route;
 use crate::units::Range;
 
@@ -17,10 +17,6 @@ pub const SEASON_EVERY_DAYS: Range = Range::new("days between departures", "", 1
 
 /// How long a window of departures is, in days.
 const WINDOW_DAYS: i32 = 30;
-
-/// A share of the passage's time in cyclone waters and season that a window may have and still be
-/// called clear of them.
-const CLEAR_OF_CYCLONES: f64 = 0.005;
 
 /// One departure, and what it brings on every route.
 #[derive(Debug, Clone)]
@@ -41,9 +37,6 @@ pub struct SeasonPassage {
     /// Air temperature along the route at the even pace of the median passage; none where the
     /// climate has none, or where half the passages do not arrive.
     pub air_temperature_c: Option<AirTemperature>,
-    /// The share of that passage's time in waters where, at that time of the year, tropical
-    /// cyclones are to be reckoned with.
-    pub cyclone_season: Option<f64>,
 }
 
 /// The best time to leave on one route.
@@ -57,7 +50,8 @@ pub struct Window {
     pub worst_days_p90: f64,
     /// The mean chance of a gale of six hours or more.
     pub gale_6h: f64,
-    /// Whether the window keeps clear of cyclone waters in their season.
+    /// Whether every departure in it keeps clear of cyclone waters in their season, as
+    /// [`super::CycloneTime::keeps_clear`] has it.
     pub clear_of_cyclones: bool,
 }
 
@@ -117,19 +111,17 @@ impl SeasonPassage {
             exposure: ensemble.exposure(),
             ensemble,
             air_temperature_c: None,
-            cyclone_season: None,
         };
         let Some(days) = passage.ensemble.days_at(0.5) else {
             return passage;
         };
-        let (mut sum_c, mut lowest_c, mut with_air, mut in_cyclones) = (0.0, f64::INFINITY, 0, 0);
+        let (mut sum_c, mut lowest_c, mut with_air) = (0.0, f64::INFINITY, 0);
         for place in 0..PLACES {
             let share = (f64::from(place) + 0.5) / f64::from(PLACES);
             let day = SeasonDay::from_date(departure).plus_hours(share * days * 24.0);
             let Some((_, here)) = route.at_nm(share * route.length_nm()) else {
                 continue;
             };
-            in_cyclones += u32::from(in_season_on(here.position, day).is_some());
             let local = climate.at(here.position, day);
             if let Some(air_c) = local.ok().and_then(|local| local.air_temperature_c) {
                 sum_c += air_c;
@@ -137,7 +129,6 @@ impl SeasonPassage {
                 with_air += 1;
             }
         }
-        passage.cyclone_season = Some(f64::from(in_cyclones) / f64::from(PLACES));
         passage.air_temperature_c = (with_air > 0).then(|| AirTemperature {
             mean: sum_c / f64::from(with_air),
             lowest: lowest_c,
@@ -196,9 +187,8 @@ fn window(departures: &[Departure], route: usize, first: Date) -> Option<Window>
         worst_days_p90: days_p90,
         gale_6h: gales / count,
         clear_of_cyclones: within.iter().all(|passage| {
-            passage
-                .cyclone_season
-                .is_some_and(|share| share < CLEAR_OF_CYCLONES)
+            let time = passage.ensemble.cyclone_time.as_ref();
+            time.is_some_and(|time| time.keeps_clear)
         }),
     })
 }
@@ -251,11 +241,11 @@ mod tests {
         assert!(trades.days_p90 <= trades.worst_days_p90);
         let summer = &departures[2].routes[0];
         assert!(
-            summer.cyclone_season.unwrap() > 0.5,
+            summer.ensemble.cyclone_share().unwrap() > 0.5,
             "leaving on 21 January"
         );
         // The direct route runs south of the cyclone waters for most of its way.
-        assert!(departures[2].routes[1].cyclone_season.unwrap() < 0.5);
+        assert!(departures[2].routes[1].ensemble.cyclone_share().unwrap() < 0.5);
     }
 
     #[test]

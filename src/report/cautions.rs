@@ -1,11 +1,13 @@
 //! What the reader must know before trusting a number with a life.
 
 /// The cautions printed under every result.
-pub(super) const CAUTIONS: [&str; 6] = [
+pub(super) const CAUTIONS: [&str; 7] = [
     "A planning aid from averages of many years, not a forecast: the season you sail in will \
      differ.",
     "Left out: currents, ice, tropical cyclones as events, squalls, leeway, the sea as a brake \
      beyond the polar factor, coasts.",
+    "Cyclone basins are boxes and their seasons whole months, both from memory; storms stray \
+     poleward of the boxes and come out of season. Clear of them here is not clear of storms.",
     "A skipper who waits for a window does better than these means at departure; one who must \
      leave on the day may do worse.",
     "Ships avoid foul weather, so their reports under-state gales; anemometers high on a ship \

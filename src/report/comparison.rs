@@ -30,8 +30,9 @@ enum Figure {
 
 use Figure::{Expected, Heading, Spread, ToLoad};
 
-/// The lines of the comparison in the order they are read. What is not available is an empty cell.
-const LINES: [Line; 29] = [
+/// The lines of the comparison in the order they are read. What is not available is an empty cell;
+/// lines of the loading list are left out where the voyage has no crew.
+const LINES: [Line; 35] = [
     (
         "Distance, nm",
         Expected(|passage| grouped(passage.distance_nm)),
@@ -109,8 +110,20 @@ const LINES: [Line; 29] = [
         Spread(|spread| percent(spread.chance.hard_beat_24h)),
     ),
     (
-        "  running the tanks dry",
+        "  the engine alone running the tanks dry",
         Spread(|spread| optional(spread.chance.dry_tanks, percent)),
+    ),
+    (
+        "  motoring, charging and reserve beyond the tanks",
+        ToLoad(|plan| {
+            optional(plan.fuel.as_ref(), |fuel| {
+                percent(fuel.reserve_broken_chance)
+            })
+        }),
+    ),
+    (
+        "Time in cyclone waters in their season",
+        Spread(|spread| optional(spread.cyclone_share(), percent)),
     ),
     (
         "Longest light air, 90 %, hours",
@@ -140,10 +153,6 @@ const LINES: [Line; 29] = [
         "Time on replaced wind data",
         Expected(|passage| optional(passage.replaced_share, percent)),
     ),
-];
-
-/// The lines added where the voyage has a crew.
-const TO_LOAD: [Line; 4] = [
     (
         "To load, as sure as asked",
         ToLoad(|plan| format!("{} %", plan.chosen.percent)),
@@ -174,8 +183,8 @@ fn optional_date(value: Option<Date>) -> String {
 }
 
 /// Which of the figures are not of the spread.
-pub(super) const MEAN_WIND_NOTE: &str =
-    "Shares of time, speed and sea are those of the passage on the mean wind.";
+pub(super) const MEAN_WIND_NOTE: &str = "Shares of time, speed and sea are those of the passage on the mean wind; the time in cyclone \
+     waters is that of an even pace, of the 10, 50 or 90 % passage, whichever has most of it.";
 
 /// The whole comparison as text: table, sentences, notes and cautions.
 pub fn comparison_text(study: &Study<'_>) -> String {
@@ -271,7 +280,8 @@ fn table(study: &Study<'_>, first: usize, walks: &[Walk]) -> String {
 /// The comparison line by line: its name, and the figure of every route; none for a heading of the
 /// lines below it, whose names are set in.
 pub(super) fn figures(study: &Study<'_>) -> Vec<(&'static str, Option<Vec<String>>)> {
-    let to_load: &[Line] = study.loading.map_or(&[], |_| &TO_LOAD);
+    let lines = LINES.iter();
+    let lines = lines.filter(|line| study.loading.is_some() || !matches!(line.1, ToLoad(_)));
     let line = |(name, figure): &Line| {
         let outcomes = study.walks.iter().zip(study.ensembles).enumerate();
         let cells = outcomes.map(|(index, (walk, spread))| match (figure, walk) {
@@ -286,5 +296,5 @@ pub(super) fn figures(study: &Study<'_>) -> Vec<(&'static str, Option<Vec<String
         });
         (*name, (!matches!(figure, Heading)).then(|| cells.collect()))
     };
-    LINES.iter().chain(to_load).map(line).collect()
+    lines.map(line).collect()
 }

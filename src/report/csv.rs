@@ -39,15 +39,13 @@ pub fn comparison_csv(study: &Study<'_>) -> String {
         "longest_light_air_p90_h",
         "litres_p50",
         "litres_p90",
+        "cyclone_season_share",
+        "reserve_broken_chance",
     ]);
     let expected_columns = EXPECTED_COLUMNS + EXPOSURE.len();
     let outcomes = study.walks.iter().zip(study.ensembles);
-    let rows = study
-        .voyage
-        .routes
-        .iter()
-        .zip(outcomes)
-        .map(|(route, (walk, spread))| {
+    let rows = study.voyage.routes.iter().zip(outcomes).enumerate().map(
+        |(index, (route, (walk, spread)))| {
             let mut row = vec![spreadsheet_text(route.name()), number(route.length_nm())];
             match walk {
                 Walk::Arrives(passage) => {
@@ -72,8 +70,13 @@ pub fn comparison_csv(study: &Study<'_>) -> String {
             row.push(optional(chance.dry_tanks));
             row.push(optional(spread.longest_light_air_h_at(0.9)));
             row.extend([0.5, 0.9].map(|share| optional(spread.litres_at(share))));
+            row.push(optional(spread.cyclone_share()));
+            let plan = study.loading.and_then(|plans| plans[index].planned());
+            let fuel = plan.and_then(|plan| plan.fuel.as_ref());
+            row.push(optional(fuel.map(|fuel| fuel.reserve_broken_chance)));
             row
-        });
+        },
+    );
     written(&heading, rows)
 }
 

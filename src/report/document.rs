@@ -75,6 +75,9 @@ struct RouteRecord<'a> {
 struct ToLoadRecord {
     /// The share of passages, in per cent, that each amount is enough for.
     confidence_percent: f64,
+    /// Chance that motoring, charging and the arrival's reserve together exceed tanks and cans, 0 to 1;
+    /// none without an engine.
+    reserve_broken_chance: Option<f64>,
     #[serde(flatten)]
     amounts: Summary,
 }
@@ -116,6 +119,9 @@ struct EnsembleRecord<'a> {
     exposure_hours: &'a ExposureHours,
     /// Chances over a whole passage, 0 to 1.
     chance: &'a Chance,
+    /// Share of time in waters where tropical cyclones are then to be reckoned with, 0 to 1, at the
+    /// pace of the 10, 50 or 90 % passage that has most of it; none where half do not arrive.
+    cyclone_season: Option<f64>,
     /// The longest spell of wind below 6 kn, hours.
     longest_light_air_h: MiddleAndBad,
     /// Diesel burnt under power, litres; figures are none without an engine.
@@ -337,6 +343,7 @@ impl ToLoadRecord {
     fn new(plan: &LoadingPlan) -> Self {
         Self {
             confidence_percent: plan.chosen.percent,
+            reserve_broken_chance: plan.fuel.as_ref().map(|fuel| fuel.reserve_broken_chance),
             amounts: plan.summary,
         }
     }
@@ -360,6 +367,7 @@ impl<'a> EnsembleRecord<'a> {
             },
             exposure_hours: &ensemble.exposure_hours,
             chance: &ensemble.chance,
+            cyclone_season: ensemble.cyclone_share(),
             longest_light_air_h: MiddleAndBad {
                 p50: ensemble.longest_light_air_h_at(0.5),
                 p90: ensemble.longest_light_air_h_at(0.9),

@@ -1,9 +1,9 @@
 //! The leg table, for a terminal: the lines to steer, then what to expect on them.
 
 use super::Study;
-use super::comparison::{cautions, voyage_heading};
+use super::comparison::{bullets, cautions, voyage_heading};
 use super::notes::about_the_voyage;
-use super::sentences::stalls;
+use super::sentences::{cyclone_warnings, stalls};
 use super::table::{layout, wrap};
 use super::wording::{course, grouped, heads, per_cent, three_figures};
 use crate::geodesy::magnetic_variation_deg;
@@ -48,6 +48,10 @@ pub fn legs_text(study: &Study<'_>) -> String {
         }
     }
     parts.push(wrap(LEGS_KEY, ""));
+    let cyclones = cyclone_warnings(study);
+    if !cyclones.is_empty() {
+        parts.push(format!("Cyclones\n{}", bullets(&cyclones)));
+    }
     parts.extend(about_the_voyage(study.voyage, study.climate, study.land));
     parts.push(cautions());
     parts.join("\n\n") + "\n"

@@ -96,7 +96,7 @@ fn month_means(departures: &[Departure], route: usize, month: Month) -> Option<M
         headwind: mean(&|passage| Some(passage.exposure.headwind))?,
         gale_6h: mean(&|passage| Some(passage.ensemble.chance.gale_6h))?,
         lowest_c: lowest.map(|air| air.lowest).min_by(f64::total_cmp),
-        cyclone_season: mean(&|passage| passage.cyclone_season),
+        cyclone_season: mean(&|passage| passage.ensemble.cyclone_share()),
     })
     .filter(|_| !passages.is_empty())
 }
@@ -168,9 +168,12 @@ pub(super) fn window_sentence(departures: &[Departure], route: usize, name: &str
         );
     };
     let cyclones = if window.clear_of_cyclones {
-        "and it keeps clear of cyclone waters in their season"
+        "and it keeps half a month clear of cyclone waters in their season at the pace of the 10, \
+         50 and 90 % passages, by basins that are boxes and seasons that are whole months, both \
+         from memory: storms stray outside both"
     } else {
-        "but no window keeps clear of cyclone waters in their season"
+        "but no window keeps clear of cyclone waters in their season, by basins that are boxes and \
+         seasons that are whole months, both from memory: storms stray outside both"
     };
     format!(
         "{name}: leave between {} and {}. Nine passages in ten then take less than {:.1} days, \

@@ -51,8 +51,8 @@ struct RouteRecord<'a> {
     /// Air temperature at the median passage's even pace, degrees Celsius; none where the climate
     /// has none or half the passages do not arrive.
     air_temperature_c: Option<AirTemperature>,
-    /// Share of the median passage's time in waters where tropical cyclones are then to be reckoned
-    /// with, 0 to 1; none where half the passages do not arrive.
+    /// Share of time in waters where tropical cyclones are then to be reckoned with, 0 to 1, at the
+    /// pace of the 10, 50 or 90 % passage that has most of it; none where half do not arrive.
     cyclone_season: Option<f64>,
 }
 
@@ -74,7 +74,7 @@ struct WindowRecord<'a> {
     worst_days_p90: Option<f64>,
     /// Mean chance of at least one gale of six hours or more, 0 to 1.
     gale_6h: Option<f64>,
-    /// Whether it keeps clear of cyclone waters in their season.
+    /// Whether it keeps half a month clear of cyclone waters in their season at all three paces.
     clear_of_cyclones: Option<bool>,
 }
 
@@ -97,7 +97,7 @@ pub fn season_json(year: &Year<'_>) -> String {
                     exposure: passage.exposure,
                     chance: &passage.ensemble.chance,
                     air_temperature_c: passage.air_temperature_c,
-                    cyclone_season: passage.cyclone_season,
+                    cyclone_season: passage.ensemble.cyclone_share(),
                 })
                 .collect(),
         })
@@ -160,7 +160,7 @@ pub fn season_csv(year: &Year<'_>) -> String {
                     optional(chance.dry_tanks),
                     optional(air.map(|air| air.mean)),
                     optional(air.map(|air| air.lowest)),
-                    optional(passage.cyclone_season),
+                    optional(passage.ensemble.cyclone_share()),
                 ]);
                 row
             })

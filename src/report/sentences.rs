@@ -1,10 +1,13 @@
 //! The comparison in plain words: what one route costs and gains against another.
 
 use super::Study;
+use super::loading::caution;
 use super::wording::{date, grouped, percent};
 use crate::passage::{
     Ensemble, ExpectedPassage, Exposure, Stall, Walk, chance_first_arrives_before,
 };
+use crate::route::Route;
+use crate::stores::{RoutePlan, Subject};
 
 /// Routes whose days differ by less than this share are called equal.
 const EQUAL_DAYS_SHARE: f64 = 0.03;
@@ -49,9 +52,43 @@ pub(super) fn sentences(study: &Study<'_>) -> Vec<String> {
             said.extend(compare(quickest, other));
         }
     }
+    said.extend(cyclone_warnings(study));
+    said.extend(fuel_warnings(study));
     said.extend(arriving.iter().filter_map(uncertain));
     said.extend(stalled);
     said
+}
+
+/// A warning for each route that is in cyclone waters in their season at all.
+pub(super) fn cyclone_warnings(study: &Study<'_>) -> Vec<String> {
+    let routes = study.voyage.routes.iter().zip(study.ensembles);
+    let warning = |(route, spread): (&Route, &Ensemble)| {
+        let time = spread.cyclone_time.as_ref()?;
+        let basins = time.basins.iter();
+        let basins: Vec<String> = basins
+            .map(|basin| format!("{basin}, {}", basin.season()))
+            .collect();
+        (time.share > 0.0).then(|| {
+            format!(
+                "{} spends up to {} of its time in cyclone waters in their season ({}).",
+                route.name(),
+                percent(time.share),
+                basins.join("; ")
+            )
+        })
+    };
+    routes.filter_map(warning).collect()
+}
+
+/// What the loading lists warn of about the diesel, each with its route.
+fn fuel_warnings(study: &Study<'_>) -> Vec<String> {
+    let plans = study.loading.unwrap_or_default().iter();
+    let warnings = plans.filter_map(RoutePlan::planned).flat_map(|plan| {
+        let fuel = plan.cautions.iter();
+        let fuel = fuel.filter(|caution| caution.subject == Subject::Fuel);
+        fuel.map(|said| format!("{}: {}", plan.route, caution(said)))
+    });
+    warnings.collect()
 }
 
 /// A warning where a route's figures rest for the most part on wind data that were replaced.

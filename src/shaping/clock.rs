@@ -1,9 +1,8 @@
 //! The season as the clock of a passage moves on, tabulated.
 
 use crate::climate::{Month, SeasonDay};
+use crate::passage::MOST_DAYS;
 
-/// A passage of more hours than this is given up: 400 days, as in the ensemble.
-const MOST_HOURS: f64 = 400.0 * 24.0;
 /// Hours for which one mix of months stands: less than a hundredth of a month.
 const SLOT_HOURS: f64 = 6.0;
 
@@ -27,7 +26,7 @@ pub(super) struct Slot {
 
 impl SeasonClock {
     pub(super) fn new(departure: SeasonDay) -> Self {
-        let count = (MOST_HOURS / SLOT_HOURS) as usize;
+        let count = (MOST_DAYS as f64 * 24.0 / SLOT_HOURS) as usize;
         let slot = |index: usize| {
             let day = departure.plus_hours((index as f64 + 0.5) * SLOT_HOURS);
             let mix = day.month_mix();

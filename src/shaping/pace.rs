@@ -6,7 +6,7 @@ use rayon::prelude::*;
 use super::hardship::Hardship;
 use super::waters::SeaWind;
 use crate::boat::{Boat, Progress};
-use crate::passage::{GALE_KN, HARD_BEAT_KN, HEADWIND_OFF_DEG, LIGHT_AIR_KN, STRONG_KN};
+use crate::passage::Met;
 
 /// Mean progress with fuel in the tanks, in knots.
 pub(super) const FUELLED: usize = 0;
@@ -264,16 +264,16 @@ fn cell_means(boat: &Boat, corner_kn: (f64, f64)) -> Pace {
             let speed_kn = ahead_kn.hypot(abeam_kn);
             let off_deg = abeam_kn.atan2(ahead_kn).to_degrees();
             let fuelled = boat.progress(speed_kn, off_deg);
-            let headwind = off_deg < HEADWIND_OFF_DEG;
+            let here = Met::of(speed_kn, off_deg);
             sums[FUELLED] += fuelled.made_good_kn();
             sums[UNDER_SAIL] += boat.progress_under_sail(speed_kn, off_deg).made_good_kn();
             for hardship in Hardship::ALL {
                 let met = match hardship {
-                    Hardship::Headwind => headwind,
-                    Hardship::HardBeat => headwind && speed_kn >= HARD_BEAT_KN,
-                    Hardship::LightAir => speed_kn < LIGHT_AIR_KN,
-                    Hardship::Strong => speed_kn >= STRONG_KN,
-                    Hardship::Gale => speed_kn >= GALE_KN,
+                    Hardship::Headwind => here.headwind,
+                    Hardship::HardBeat => here.hard_beat,
+                    Hardship::LightAir => here.light_air,
+                    Hardship::Strong => here.strong,
+                    Hardship::Gale => here.gale,
                     Hardship::Engine => matches!(fuelled, Progress::Motoring(_)),
                 };
                 sums[hardship.figure()] += f64::from(u8::from(met));

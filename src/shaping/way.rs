@@ -5,6 +5,7 @@ use super::pace::{FUELLED, Pace, PaceTable, UNDER_SAIL};
 use super::search::Label;
 use super::waters::SeaWind;
 use crate::boat::Boat;
+use crate::climate::turned_along;
 use crate::passage::STALL_BELOW_KN;
 
 /// The boat on her way: what a wind is worth to her, and the fuel she carries.
@@ -29,8 +30,7 @@ impl WayMaker {
 
     /// The figures of a wind on a course.
     pub(super) fn pace(&self, [u_kn, v_kn, s_kn, _]: SeaWind, (east, north): CourseParts) -> Pace {
-        let ahead_kn = -(u_kn * east + v_kn * north);
-        let abeam_kn = u_kn * north - v_kn * east;
+        let [ahead_kn, abeam_kn] = turned_along([u_kn, v_kn], [east, north]);
         self.table.at(ahead_kn, abeam_kn, s_kn)
     }
 

@@ -24,5 +24,8 @@ pub const METRES_PER_NM: f64 = 1852.0;
 /// Knots in one metre per second, exact: one knot is one nautical mile an hour.
 pub const KN_PER_MS: f64 = 3600.0 / METRES_PER_NM;
 
+/// Standard gravity, m/s^2, exact (3rd General Conference on Weights and Measures, 1901; from memory).
+pub const GRAVITY_MS2: f64 = 9.80665;
+
 /// Metres per second in one knot, exact.
 pub const MS_PER_KN: f64 = METRES_PER_NM / 3600.0;

@@ -77,10 +77,24 @@ pub fn says_what_the_json_says(page: &Value, json: &Value) {
             "a hard beat over 24 hours",
             "/ensemble/chance/hard_beat_24h",
         ),
-        ("running the tanks dry", "/ensemble/chance/dry_tanks"),
+        (
+            "the engine alone running the tanks dry",
+            "/ensemble/chance/dry_tanks",
+        ),
+        (
+            "Time in cyclone waters in their season",
+            "/ensemble/cyclone_season",
+        ),
         ("Time on replaced wind data", "/expected/replaced_data"),
     ] {
         assert_eq!(row(compared, label), written(path, &percent), "{label}");
+    }
+    // A shaped course has no list of what to load.
+    if !routes[0]["to_load"].is_null() {
+        assert_eq!(
+            row(compared, "motoring, charging and reserve beyond the tanks"),
+            written("/to_load/reserve_broken_chance", &percent)
+        );
     }
 
     for route in routes {

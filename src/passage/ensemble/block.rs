@@ -6,8 +6,10 @@
 use super::gaussian::{GaussianTable, PAIR_UNIT};
 use super::generator::{Generators, StreamKey};
 use super::look_up::{
-    DRY, GALE, HARD_BEAT, KINDS, LIGHT_AIR, UNDER_POWER, WindTable, flag, flags, progress,
+    DRY, GALE, HARD_BEAT, KINDS, LIGHT_AIR, UNDER_POWER, WANTED, WindTable, flag, flags, progress,
+    with_progress,
 };
+use super::tank::Tank;
 use super::track::{CellWinds, MOST_CELLS, TrackClimate};
 use crate::climate::{ClimateGap, SeasonDay};
 
@@ -16,10 +18,8 @@ pub(super) const LANES: usize = 64;
 /// The time step, in hours.
 pub(super) const STEP_HOURS: f64 = 3.0;
 const DAY_STEPS: usize = 8;
-/// A passage that takes longer than this does not arrive.
-const MOST_DAYS: usize = 400;
-/// The same in hours.
-pub(super) const MOST_HOURS: f64 = MOST_DAYS as f64 * 24.0;
+/// A passage that takes longer than this does not arrive, in days.
+pub const MOST_DAYS: usize = 400;
 
 /// What came of one passage.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -34,7 +34,7 @@ pub(super) struct Passage {
     pub hard_beat_steps: u32,
     /// The longest spell of light air, in steps.
     pub light_air_steps: u32,
-    /// Whether the tanks ran dry.
+    /// Whether the engine was wanted after its fuel was spent.
     pub dry: bool,
 }
 
@@ -47,8 +47,8 @@ pub(super) struct Conditions<'a> {
     pub departure: SeasonDay,
     /// exp(-dt / tau): how much of a wind is left after a step.
     pub memory: f64,
-    /// Steps under power that the fuel allows; none without an engine.
-    pub fuel_steps: Option<f64>,
+    /// How long the fuel lasts; none without an engine.
+    pub tank: Option<Tank>,
 }
 
 /// How many binary digits a count of steps has.
@@ -74,7 +74,9 @@ struct Lanes {
     gale_spell: [u8; LANES],
     hard_beat: Spells<HARD_BEAT>,
     light_air: Spells<LIGHT_AIR>,
-    powered: [u16; LANES],
+    /// Steps under power that the tank still begins.
+    fuel: [u16; LANES],
+    /// [`DRY`] where it begins none.
     dry: [u16; LANES],
     pass: Passes,
 }
@@ -139,11 +141,11 @@ fn step_block(
         let mut last_cell = 0;
         for step in 0..DAY_STEPS {
             lanes.meet(step, &winds, table, track.cell_shift());
-            if let Some(fuel_steps) = conditions.fuel_steps {
-                lanes.burn(step, fuel_steps);
+            if let Some(tank) = conditions.tank {
+                lanes.burn(step, tank, table);
             }
             if arrivals && lanes.spread().1 >= finish {
-                lanes.land(day, step, finish, first, passages);
+                lanes.land((day, step), finish, conditions.tank, first, passages);
                 last_cell = track.cell(finish);
             }
             lanes.change_wind(step + 1, conditions.gaussian, memory, fresh);
@@ -157,12 +159,13 @@ fn step_block(
         }
         lanes.count_day();
     }
-    lanes.give_up(first, passages);
+    lanes.give_up(conditions.tank, first, passages);
     Ok(())
 }
 
 impl Lanes {
     fn new(conditions: &Conditions<'_>, first: u32, live: usize) -> Self {
+        let fuel = conditions.tank.map_or(0, Tank::steps);
         let mut lanes = Self {
             live,
             member: [0; LANES],
@@ -177,12 +180,8 @@ impl Lanes {
             gale_spell: [0; LANES],
             hard_beat: Spells::new(),
             light_air: Spells::new(),
-            powered: [0; LANES],
-            dry: [if conditions.fuel_steps.is_some_and(|steps| steps > 0.0) {
-                0
-            } else {
-                DRY
-            }; LANES],
+            fuel: [fuel; LANES],
+            dry: [if fuel > 0 { 0 } else { DRY }; LANES],
             pass: Passes {
                 slice: [0; LANES],
                 pair: [0; LANES],
@@ -279,14 +278,40 @@ impl Lanes {
 
     /// Takes the fuel of a step under power from the tanks of the lanes that motored.
     #[inline(always)]
-    fn burn(&mut self, step: usize, fuel_steps: f64) {
-        let fuel_steps = fuel_steps as u16;
+    fn burn(&mut self, step: usize, tank: Tank, table: &WindTable) {
         let now = &self.flags[step];
         let live = self.padded();
-        let tanks = self.powered[..live].iter_mut().zip(&mut self.dry);
-        for ((powered, dry), flags) in tanks.zip(now) {
-            *powered += u16::from(flag(*flags, UNDER_POWER));
-            *dry = if *powered >= fuel_steps { DRY } else { 0 };
+        let tanks = self.fuel[..live].iter_mut().zip(&mut self.dry).zip(now);
+        if tank.missing_share() == 0.0 {
+            for ((fuel, dry), flags) in tanks {
+                take_fuel(fuel, dry, *flags);
+            }
+            return;
+        }
+        let mut spent = 0;
+        for ((fuel, dry), flags) in tanks {
+            spent |= take_fuel(fuel, dry, *flags);
+        }
+        if spent != 0 {
+            self.break_last_step(step, tank, table);
+        }
+    }
+
+    /// Takes back the progress of the lanes whose tanks ran dry within this step, for the rest of
+    /// which they only sailed. It happens once in a passage.
+    #[cold]
+    fn break_last_step(&mut self, step: usize, tank: Tank, table: &WindTable) {
+        for (lane, now) in self.flags[step].iter_mut().enumerate().take(self.live) {
+            if flag(*now, UNDER_POWER) == 0 || self.fuel[lane] > 0 {
+                continue;
+            }
+            *now |= 1 << WANTED;
+            let under_power = progress(self.word[lane]);
+            let under_sail = progress(table.word(self.pass.cell[lane] | DRY));
+            let lost = f64::from(under_power - under_sail) * tank.missing_share();
+            let lost = lost.round() as u32;
+            self.run[lane] -= lost;
+            self.word[lane] = with_progress(self.word[lane], under_power - lost);
         }
     }
 
@@ -329,8 +354,15 @@ impl Lanes {
                 .sum::<u32>()
     }
 
-    /// Writes down the passages that have arrived by `step` of `day`, and closes up the lanes.
-    fn land(&mut self, day: usize, step: usize, finish: u32, first: u32, passages: &mut [Passage]) {
+    /// Writes down the passages that have arrived by a step of a day, and closes up the lanes.
+    fn land(
+        &mut self,
+        (day, step): (usize, usize),
+        finish: u32,
+        tank: Option<Tank>,
+        first: u32,
+        passages: &mut [Passage],
+    ) {
         let steps = (day * DAY_STEPS + step + 1) as f64;
         let mut lane = 0;
         while lane < self.live {
@@ -342,26 +374,39 @@ impl Lanes {
             let spare = f64::from(self.run[lane] - finish) / f64::from(progress(self.word[lane]));
             let hours = (steps - spare) * STEP_HOURS;
             passages[(self.member[lane] - first) as usize] =
-                self.passage(lane, step + 1, hours, spare);
+                self.passage(lane, step + 1, tank, hours, spare);
             self.live -= 1;
             self.move_lane(self.live, lane);
         }
     }
 
     /// Writes down the passages still at sea when patience ends.
-    fn give_up(&mut self, first: u32, passages: &mut [Passage]) {
+    fn give_up(&mut self, tank: Option<Tank>, first: u32, passages: &mut [Passage]) {
         for lane in 0..self.live {
-            let passage = self.passage(lane, 0, f64::INFINITY, 0.0);
+            let passage = self.passage(lane, 0, tank, f64::INFINITY, 0.0);
             passages[(self.member[lane] - first) as usize] = passage;
         }
     }
 
-    fn passage(&self, lane: usize, steps_today: usize, hours: f64, spare: f64) -> Passage {
+    fn passage(
+        &self,
+        lane: usize,
+        steps_today: usize,
+        tank: Option<Tank>,
+        hours: f64,
+        spare: f64,
+    ) -> Passage {
         let now = flags(self.word[lane]);
+        // The share of the step in which the fuel was spent that went without.
+        let missing = tank
+            .filter(|tank| tank.steps() > 0 && self.fuel[lane] == 0)
+            .map_or(0.0, Tank::missing_share);
         let exposure_hours = std::array::from_fn(|kind| {
-            let steps = self.steps_of(lane, kind, steps_today);
-            let unsailed = spare * f64::from(flag(now, kind));
-            (f64::from(steps) - unsailed) * STEP_HOURS
+            let missing = if kind == UNDER_POWER { missing } else { 0.0 };
+            let steps = f64::from(self.steps_of(lane, kind, steps_today)) - missing;
+            // A last step under power with the tank dry is the one that spent the fuel.
+            let unsailed = spare * (1.0 - missing) * f64::from(flag(now, kind));
+            (steps - unsailed) * STEP_HOURS
         });
         Passage {
             hours,
@@ -369,7 +414,7 @@ impl Lanes {
             gale_spell: flag(self.gale_spell[lane], GALE) != 0,
             hard_beat_steps: u32::from(self.hard_beat.longest[lane]),
             light_air_steps: u32::from(self.light_air.longest[lane]),
-            dry: self.powered[lane] > 0 && self.dry[lane] == DRY,
+            dry: self.fuel[lane] == 0 && self.steps_of(lane, WANTED, steps_today) > 0,
         }
     }
 
@@ -390,7 +435,7 @@ impl Lanes {
         self.gale_spell[to] = self.gale_spell[from];
         self.hard_beat.move_lane(from, to);
         self.light_air.move_lane(from, to);
-        self.powered[to] = self.powered[from];
+        self.fuel[to] = self.fuel[from];
         self.dry[to] = self.dry[from];
     }
 }
@@ -420,6 +465,16 @@ impl<const KIND: usize> Spells<KIND> {
     }
 }
 
+/// Takes a step's fuel from a tank if it was made under power. Not nought where that spent it.
+#[inline(always)]
+fn take_fuel(fuel: &mut u16, dry: &mut u16, flags: u8) -> u16 {
+    // Without fuel the flag is never up.
+    *fuel -= u16::from(flag(flags, UNDER_POWER));
+    let before = *dry;
+    *dry = if *fuel == 0 { DRY } else { 0 };
+    before ^ *dry
+}
+
 /// The sum of three bits, and its carry, in every place of a byte: a full adder.
 #[inline(always)]
 fn add_bits(a: u8, b: u8, c: u8) -> (u8, u8) {
@@ -428,52 +483,4 @@ fn add_bits(a: u8, b: u8, c: u8) -> (u8, u8) {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::passage::Voyage;
-
-    /// The demonstration voyage's block, stepped by `step`.
-    fn demo_block(
-        step: impl Fn(&Conditions<'_>, &mut [Passage]) -> Result<(), (ClimateGap, f64)>,
-    ) -> Vec<Passage> {
-        let voyage = Voyage::demo().unwrap();
-        let route = &voyage.routes[1];
-        let climate = voyage.open_climate().unwrap();
-        let conditions = Conditions {
-            track: &TrackClimate::new(route, &climate),
-            table: &WindTable::new(&voyage.boat),
-            gaussian: &GaussianTable::new(),
-            key: StreamKey {
-                seed: 1,
-                route: route.name(),
-                departure_day: 0,
-            },
-            departure: SeasonDay::from_date(voyage.departure),
-            memory: 0.92,
-            fuel_steps: Some(20.0),
-        };
-        let mut passages = vec![Passage::default(); LANES - 3];
-        step(&conditions, &mut passages).unwrap();
-        passages
-    }
-
-    #[test]
-    fn a_plainer_processor_gives_the_same_to_the_last_bit() {
-        let here = demo_block(|conditions, passages| run_block(conditions, 0, passages));
-        let plain = demo_block(|conditions, passages| step_block(conditions, 0, passages));
-        assert!(here.iter().all(|passage| passage.hours.is_finite()));
-        assert!(here.iter().any(|passage| passage.dry));
-        assert_eq!(here, plain);
-    }
-
-    #[test]
-    fn a_member_is_the_same_in_any_block() {
-        let together = demo_block(|conditions, passages| run_block(conditions, 0, passages));
-        let apart = demo_block(|conditions, passages| {
-            (0..)
-                .zip(passages.chunks_mut(1))
-                .try_for_each(|(member, passage)| run_block(conditions, member, passage))
-        });
-        assert_eq!(together, apart);
-    }
-}
+mod tests;

@@ -6,9 +6,7 @@
 use rayon::prelude::*;
 
 use crate::boat::{Boat, Progress};
-use crate::passage::exposure::{
-    ABAFT_OFF_DEG, GALE_KN, HARD_BEAT_KN, HEADWIND_OFF_DEG, LIGHT_AIR_KN, STRONG_KN,
-};
+use crate::passage::Met;
 
 /// Winds beyond this speed ahead, astern or abeam are met as if at it.
 const REACH_KN: f32 = 64.0;
@@ -32,6 +30,8 @@ pub(super) const LIGHT_AIR: usize = 3;
 pub(super) const STRONG: usize = 4;
 pub(super) const GALE: usize = 5;
 pub(super) const UNDER_POWER: usize = 6;
+/// The bit beyond the kinds of exposure: the engine is wanted, and its fuel is spent.
+pub(super) const WANTED: usize = KINDS;
 
 /// Added to a cell's number for a boat whose tanks are dry.
 pub(super) const DRY: u16 = WINDS as u16;
@@ -52,7 +52,11 @@ impl WindTable {
             Some(_) => {
                 let cells = (0..WINDS).into_par_iter();
                 cells
-                    .map(|cell| word(boat, cell, Boat::progress_under_sail))
+                    .map(|cell| {
+                        let wanted = flag(flags(words[cell]), UNDER_POWER);
+                        let word = word(boat, cell, Boat::progress_under_sail);
+                        word | u32::from(wanted) << WANTED
+                    })
                     .collect()
             }
             None => words.clone(),
@@ -113,6 +117,11 @@ pub(super) fn progress(word: u32) -> u32 {
     word >> PROGRESS_SHIFT
 }
 
+/// A word with other progress and the same flags.
+pub(super) fn with_progress(word: u32, progress: u32) -> u32 {
+    progress << PROGRESS_SHIFT | word & ((1 << PROGRESS_SHIFT) - 1)
+}
+
 /// The flags in a word, one bit for each kind of exposure.
 #[inline(always)]
 pub(super) fn flags(word: u32) -> u8 {
@@ -143,14 +152,14 @@ fn word(boat: &Boat, cell: usize, progress: fn(&Boat, f64, f64) -> Progress) -> 
     let steps = mean_kn * PROGRESS_PER_KN;
 
     let (speed_kn, off_deg, progress) = at(0.5, 0.5);
-    let headwind = off_deg < HEADWIND_OFF_DEG;
+    let here = Met::of(speed_kn, off_deg);
     let mut met = [false; KINDS];
-    met[HEADWIND] = headwind;
-    met[HARD_BEAT] = headwind && speed_kn >= HARD_BEAT_KN;
-    met[ABAFT] = off_deg > ABAFT_OFF_DEG;
-    met[LIGHT_AIR] = speed_kn < LIGHT_AIR_KN;
-    met[STRONG] = speed_kn >= STRONG_KN;
-    met[GALE] = speed_kn >= GALE_KN;
+    met[HEADWIND] = here.headwind;
+    met[HARD_BEAT] = here.hard_beat;
+    met[ABAFT] = here.abaft;
+    met[LIGHT_AIR] = here.light_air;
+    met[STRONG] = here.strong;
+    met[GALE] = here.gale;
     met[UNDER_POWER] = matches!(progress, Progress::Motoring(_));
     let flags = met
         .iter()

@@ -5,11 +5,12 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::block::{MOST_HOURS, Passage, STEP_HOURS};
+use super::block::{MOST_DAYS, Passage, STEP_HOURS};
 use super::look_up::{ABAFT, GALE, HARD_BEAT, HEADWIND, LIGHT_AIR, STRONG, UNDER_POWER};
 use super::options::EnsembleOptions;
 use crate::boat::Engine;
-use crate::passage::Exposure;
+use crate::passage::cyclone_time::Reach;
+use crate::passage::{CycloneTime, Exposure};
 use crate::units::quantile;
 
 /// A hard beat longer than this is counted as a long one, in hours.
@@ -34,6 +35,8 @@ pub struct Ensemble {
     pub exposure_hours: ExposureHours,
     /// Chances, 0 to 1.
     pub chance: Chance,
+    /// The time in cyclone waters in their season; none where half the passages do not arrive.
+    pub cyclone_time: Option<CycloneTime>,
     /// Every passage's longest spell of light air, in hours, in rising order.
     longest_light_air_h: Vec<f64>,
     /// Every passage's diesel, in litres, in rising order; none without an engine.
@@ -53,7 +56,7 @@ pub struct MemberPassage {
     pub gale_hours: f64,
     /// Hours of headwind of 20 kn or more.
     pub hard_beat_hours: f64,
-    /// Whether the tanks ran dry.
+    /// Whether the engine was wanted after its fuel was spent.
     pub ran_dry: bool,
 }
 
@@ -92,7 +95,8 @@ pub struct Chance {
     pub gale_6h: f64,
     /// Chance of at least one hard beat of more than 24 hours.
     pub hard_beat_24h: f64,
-    /// Chance that the tanks run dry; none without an engine.
+    /// Chance that the engine is wanted to make way after its fuel is spent; none without an engine.
+    /// Charging and a reserve for the arrival are not in it.
     pub dry_tanks: Option<f64>,
     /// Chance that the passage is not over after 400 days.
     pub no_arrival: f64,
@@ -104,6 +108,7 @@ impl Ensemble {
         departure: Date,
         options: &EnsembleOptions,
         engine: Option<&Engine>,
+        cyclone_reaches: &[Reach],
     ) -> Self {
         let sorted = |value: &dyn Fn(&Passage) -> f64| {
             let mut values: Vec<f64> = passages.iter().map(value).collect();
@@ -121,7 +126,7 @@ impl Ensemble {
             }
         };
         let long_steps = (LONG_HARD_BEAT_HOURS / STEP_HOURS) as u32;
-        Self {
+        let mut ensemble = Self {
             departure,
             members: options.members,
             seed: options.seed,
@@ -129,7 +134,7 @@ impl Ensemble {
             days: sorted(&|passage| passage.hours / 24.0),
             mean_hours: passages
                 .iter()
-                .map(|passage| passage.hours.min(MOST_HOURS))
+                .map(|passage| passage.hours.min(MOST_DAYS as f64 * 24.0))
                 .sum::<f64>()
                 / passages.len() as f64,
             exposure_hours: ExposureHours {
@@ -147,12 +152,15 @@ impl Ensemble {
                 dry_tanks: engine.map(|_| share(&|passage| passage.dry)),
                 no_arrival: share(&|passage| passage.hours.is_infinite()),
             },
+            cyclone_time: None,
             longest_light_air_h: sorted(&|passage| f64::from(passage.light_air_steps) * STEP_HOURS),
             litres: engine.map(|engine| {
                 sorted(&|passage| passage.exposure_hours[UNDER_POWER] * engine.litres_per_hour())
             }),
             each: passages.iter().map(MemberPassage::new).collect(),
-        }
+        };
+        ensemble.cyclone_time = CycloneTime::of(&ensemble, cyclone_reaches);
+        ensemble
     }
 
     /// Shares of all the passages' time together.
@@ -168,6 +176,12 @@ impl Ensemble {
             gale: share(hours.gale),
             under_power: share(hours.under_power),
         }
+    }
+
+    /// The share of time in cyclone waters in their season, at the pace that has most of it; none
+    /// where half the passages do not arrive.
+    pub fn cyclone_share(&self) -> Option<f64> {
+        Some(self.cyclone_time.as_ref()?.share)
     }
 
     /// The days that a share of the passages stay below; none where that share does not arrive.

@@ -9,6 +9,7 @@ use super::generator::StreamKey;
 use super::look_up::WindTable;
 use super::options::EnsembleOptions;
 use super::outcome::Ensemble;
+use super::tank::Tank;
 use super::track::TrackClimate;
 use crate::boat::Boat;
 use crate::climate::{Climate, ClimateGap, SeasonDay};
@@ -64,6 +65,7 @@ impl<'a> EnsembleRunner<'a> {
             departure,
             &self.options,
             self.boat.engine(),
+            &track.cyclone_reaches(),
         ))
     }
 
@@ -73,7 +75,6 @@ impl<'a> EnsembleRunner<'a> {
         track: &TrackClimate,
         departure: Date,
     ) -> Result<Vec<Passage>, (ClimateGap, f64)> {
-        let engine = self.boat.engine();
         let conditions = Conditions {
             track,
             table: &self.table,
@@ -85,8 +86,7 @@ impl<'a> EnsembleRunner<'a> {
             },
             departure: SeasonDay::from_date(departure),
             memory: (-STEP_HOURS / self.options.persistence_hours).exp(),
-            fuel_steps: engine
-                .map(|engine| engine.fuel_litres() / engine.litres_per_hour() / STEP_HOURS),
+            tank: self.boat.engine().map(Tank::new),
         };
         let mut passages = vec![Passage::default(); self.options.members];
         passages

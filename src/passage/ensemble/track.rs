@@ -2,8 +2,9 @@
 
 use super::block::STEP_HOURS;
 use super::look_up::{PROGRESS_PER_KN, WindTable};
-use crate::climate::{Climate, ClimateGap, Month, SeasonDay};
+use crate::climate::{Climate, ClimateGap, Month, SeasonDay, cyclone_basin};
 use crate::geodesy::Position;
+use crate::passage::cyclone_time::Reach;
 use crate::route::Route;
 use crate::units::{Course, KN_PER_MS};
 
@@ -67,6 +68,22 @@ impl TrackClimate {
         &self.route
     }
 
+    /// The cells that lie in cyclone waters.
+    pub(super) fn cyclone_reaches(&self) -> Vec<Reach> {
+        let of_route = |run: f64| run / f64::from(self.finish);
+        let cells = (0..).zip(&self.middles);
+        cells
+            .filter_map(|(cell, middle)| {
+                let [start, end] = cell_ends(cell, self.cell_shift, self.finish);
+                Some(Reach {
+                    middle: of_route((start + end) / 2.0),
+                    length: of_route(end - start),
+                    basin: cyclone_basin(*middle)?,
+                })
+            })
+            .collect()
+    }
+
     /// The run from start to finish.
     pub(super) fn finish(&self) -> u32 {
         self.finish
@@ -127,10 +144,16 @@ impl TrackClimate {
     }
 }
 
-/// How far along the route the middle of a cell is.
-fn middle_nm(cell: u32, cell_shift: u32, finish: u32) -> f64 {
+/// The runs at which a cell begins and ends.
+fn cell_ends(cell: u32, cell_shift: u32, finish: u32) -> [f64; 2] {
     let start = f64::from(cell << cell_shift);
     let end = (start + f64::from(1_u32 << cell_shift)).min(f64::from(finish));
+    [start, end]
+}
+
+/// How far along the route the middle of a cell is.
+fn middle_nm(cell: u32, cell_shift: u32, finish: u32) -> f64 {
+    let [start, end] = cell_ends(cell, cell_shift, finish);
     (start + end) / 2.0 / RUN_PER_NM
 }
 
@@ -140,9 +163,7 @@ fn cell_wind(climate: &Climate, place: Position, course: Course, month: Month) -
     let Some(wind) = local.map(|local| local.wind) else {
         return [f32::NAN; 4];
     };
-    let (east, north) = course.deg().to_radians().sin_cos();
-    let ahead_ms = -(wind.u_ms * east + wind.v_ms * north);
-    let abeam_ms = wind.u_ms * north - wind.v_ms * east;
+    let [ahead_ms, abeam_ms] = wind.along(course);
     let [ahead_kn, abeam_kn, spread_kn] =
         [ahead_ms, abeam_ms, wind.s_ms].map(|speed_ms| speed_ms * KN_PER_MS);
     let [ahead, abeam, spread] = WindTable::in_cells(ahead_kn, abeam_kn, spread_kn);

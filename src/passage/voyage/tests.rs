@@ -277,10 +277,10 @@ fn the_engine_burns_what_tanks_and_cans_give() {
     let room = voyage.engine_room.unwrap();
     assert!((room.supply.usable_litres() - usable).abs() < 1e-9);
     assert_eq!(room.burn, crate::boat::Burn::LitresPerHour(2.0));
-    // Without a share, all of it.
+    // Without a share, nine tenths of the tank.
     let keys = "motor_speed_kn = 5\nlitres_per_hour = 2\nfuel_litres = 100";
     let voyage = read(&with_engine(keys)).unwrap();
-    assert_eq!(voyage.boat.engine().unwrap().fuel_litres(), 100.0);
+    assert_eq!(voyage.boat.engine().unwrap().fuel_litres(), 90.0);
 }
 
 #[test]

@@ -56,7 +56,7 @@ const KINDS: [Kind; 5] = [
     },
     Kind {
         name: "Share of time in cyclone season waters",
-        figure: |passage| passage.cyclone_season,
+        figure: |passage| passage.ensemble.cyclone_share(),
         bad_case: None,
         unit: " %",
         times: 100.0,
