@@ -110,11 +110,11 @@ const LINES: [Line; 35] = [
         Spread(|spread| percent(spread.chance.hard_beat_24h)),
     ),
     (
-        "  the engine alone running the tanks dry",
+        "  the engine emptying the tanks",
         Spread(|spread| optional(spread.chance.dry_tanks, percent)),
     ),
     (
-        "  motoring, charging and reserve beyond the tanks",
+        "  needing more diesel than fits",
         ToLoad(|plan| {
             optional(plan.fuel.as_ref(), |fuel| {
                 percent(fuel.reserve_broken_chance)
@@ -122,7 +122,7 @@ const LINES: [Line; 35] = [
         }),
     ),
     (
-        "Time in cyclone waters in their season",
+        "Time in cyclone season waters",
         Spread(|spread| optional(spread.cyclone_share(), percent)),
     ),
     (

@@ -78,13 +78,10 @@ pub fn says_what_the_json_says(page: &Value, json: &Value) {
             "/ensemble/chance/hard_beat_24h",
         ),
         (
-            "the engine alone running the tanks dry",
+            "the engine emptying the tanks",
             "/ensemble/chance/dry_tanks",
         ),
-        (
-            "Time in cyclone waters in their season",
-            "/ensemble/cyclone_season",
-        ),
+        ("Time in cyclone season waters", "/ensemble/cyclone_season"),
         ("Time on replaced wind data", "/expected/replaced_data"),
     ] {
         assert_eq!(row(compared, label), written(path, &percent), "{label}");
@@ -92,7 +89,7 @@ pub fn says_what_the_json_says(page: &Value, json: &Value) {
     // A shaped course has no list of what to load.
     if !routes[0]["to_load"].is_null() {
         assert_eq!(
-            row(compared, "motoring, charging and reserve beyond the tanks"),
+            row(compared, "needing more diesel than fits"),
             written("/to_load/reserve_broken_chance", &percent)
         );
     }
