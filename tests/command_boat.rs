@@ -1,47 +1,16 @@
 //! `offing boat` and `offing boat fit`: what they print, write and refuse.
 
-use std::fs;
-use std::path::Path;
+mod support;
 
-use assert_cmd::Command;
+use std::fs;
+
 use offing::boat::Polar;
 use serde_json::Value;
 
-const WIDTH: usize = 80;
+use support::command::{assert_fits, json, printed, refused};
+
 /// The polar file that is written has four decimals.
 const SPEED_TOLERANCE_KN: f64 = 1e-4;
-
-fn offing(folder: &Path, arguments: &[&str]) -> assert_cmd::assert::Assert {
-    let mut command = Command::cargo_bin("offing").unwrap();
-    command.current_dir(folder).args(arguments).assert()
-}
-
-/// What a good run prints.
-fn printed(folder: &Path, arguments: &[&str]) -> String {
-    let output = offing(folder, arguments).success().get_output().clone();
-    assert!(output.stderr.is_empty(), "{arguments:?} complains");
-    String::from_utf8(output.stdout).unwrap()
-}
-
-/// What a refused run says; it prints and writes nothing.
-fn refused(folder: &Path, arguments: &[&str]) -> String {
-    let files = || fs::read_dir(folder).unwrap().count();
-    let before = files();
-    let output = offing(folder, arguments).code(2).get_output().clone();
-    assert!(output.stdout.is_empty(), "{arguments:?} prints");
-    assert_eq!(files(), before, "{arguments:?} writes");
-    String::from_utf8(output.stderr).unwrap()
-}
-
-fn json(folder: &Path, arguments: &[&str]) -> Value {
-    serde_json::from_str(&printed(folder, arguments)).unwrap()
-}
-
-fn assert_fits(text: &str) {
-    for line in text.lines() {
-        assert!(line.chars().count() <= WIDTH, "wider than {WIDTH}: {line}");
-    }
-}
 
 const ROUTE: &str = r#"
 [[route]]

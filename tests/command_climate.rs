@@ -1,12 +1,14 @@
 //! `offing climate`: its figures against an integration of our own, and what it refuses.
 
+mod support;
+
 use std::fs;
 use std::path::Path;
 
-use assert_cmd::Command;
 use serde_json::Value;
 
-const WIDTH: usize = 80;
+use support::command;
+
 const KN_PER_MS: f64 = 3600.0 / 1852.0;
 /// How far a share may be from the dense integration's, of 1.
 const SHARE_TOLERANCE: f64 = 1e-6;
@@ -18,33 +20,14 @@ const CELL_KN: f64 = 0.05;
 const CELL_DEG: f64 = 0.1;
 const FASTEST_KN: f64 = 130.0;
 
-fn offing(folder: &Path, arguments: &[&str]) -> assert_cmd::assert::Assert {
-    let mut command = Command::cargo_bin("offing").unwrap();
-    command.current_dir(folder).args(arguments).assert()
-}
-
-/// What a good run prints.
+/// What a good run prints, in a folder of its own.
 fn printed(arguments: &[&str]) -> String {
-    let folder = tempfile::tempdir().unwrap();
-    let output = offing(folder.path(), arguments)
-        .success()
-        .get_output()
-        .clone();
-    assert!(output.stderr.is_empty(), "{arguments:?} complains");
-    String::from_utf8(output.stdout).unwrap()
+    command::printed(tempfile::tempdir().unwrap().path(), arguments)
 }
 
-/// What a refused run says; it prints and writes nothing.
+/// What a refused run says, in a folder of its own.
 fn refused(arguments: &[&str]) -> String {
-    let folder = tempfile::tempdir().unwrap();
-    let output = offing(folder.path(), arguments)
-        .code(2)
-        .get_output()
-        .clone();
-    assert!(output.stdout.is_empty(), "{arguments:?} prints");
-    let written = fs::read_dir(folder.path()).unwrap().count();
-    assert_eq!(written, 0, "{arguments:?} writes");
-    String::from_utf8(output.stderr).unwrap()
+    command::refused(tempfile::tempdir().unwrap().path(), arguments)
 }
 
 fn json(arguments: &[&str]) -> Value {
@@ -207,9 +190,7 @@ fn twelve_months_or_one_within_80_columns() {
     let year = printed(&["climate", "32 03 S, 115 40 E"]);
     let month = printed(&["climate", "32 03 S, 115 40 E", "--month", "5"]);
     for text in [&year, &month] {
-        for line in text.lines() {
-            assert!(line.chars().count() <= WIDTH, "wider than {WIDTH}: {line}");
-        }
+        command::assert_fits(text);
         assert!(text.contains("Cautions"), "no cautions");
     }
     let rows = |text: &str, start: &str| text.lines().filter(|l| l.starts_with(start)).count();
@@ -252,9 +233,7 @@ fn a_route_is_listed_from_end_to_end_in_the_month_of_departure() {
         text.starts_with("Wind climate along Trades in May"),
         "{text}"
     );
-    for line in text.lines() {
-        assert!(line.chars().count() <= WIDTH, "wider than {WIDTH}: {line}");
-    }
+    command::assert_fits(&text);
     let found = json(&["climate", "--route", "Trades", "--json"]);
     let places = found["places"].as_array().unwrap();
     assert_eq!(number(&places[0], "/distance_nm"), 0.0);
@@ -279,7 +258,7 @@ fn a_route_is_listed_from_end_to_end_in_the_month_of_departure() {
 fn csv_has_a_row_a_month_that_sums_to_the_whole() {
     let folder = tempfile::tempdir().unwrap();
     let arguments = ["climate", "20 S, 80 E", "--csv", "winds.csv"];
-    offing(folder.path(), &arguments).success();
+    command::offing(folder.path(), &arguments).success();
     let mut reader = csv::Reader::from_path(folder.path().join("winds.csv")).unwrap();
     let heading = reader.headers().unwrap().clone();
     let mut months = 0;

@@ -1,27 +1,13 @@
 //! `offing new`, `offing completions` and `offing man`.
 
+mod support;
+
 use std::fs;
 use std::path::Path;
 
-use assert_cmd::Command;
 use serde_json::Value;
 
-fn offing(folder: &Path, arguments: &[&str]) -> assert_cmd::assert::Assert {
-    let mut command = Command::cargo_bin("offing").unwrap();
-    command.current_dir(folder).args(arguments).assert()
-}
-
-fn printed(folder: &Path, arguments: &[&str]) -> String {
-    let output = offing(folder, arguments).success().get_output().clone();
-    assert!(output.stderr.is_empty(), "{arguments:?} complains");
-    String::from_utf8(output.stdout).unwrap()
-}
-
-fn refused(folder: &Path, arguments: &[&str]) -> String {
-    let output = offing(folder, arguments).code(2).get_output().clone();
-    assert!(output.stdout.is_empty(), "{arguments:?} prints");
-    String::from_utf8(output.stderr).unwrap()
-}
+use support::command::{printed, refused};
 
 #[test]
 fn a_new_voyage_is_sound_and_clear_of_land() {

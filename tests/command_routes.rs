@@ -1,15 +1,13 @@
 //! Route files in and out of the commands, and land in a route's way.
 
+mod support;
+
 use std::fs;
 use std::path::Path;
 
-use assert_cmd::Command;
 use serde_json::Value;
 
-fn offing(folder: &Path, arguments: &[&str]) -> assert_cmd::assert::Assert {
-    let mut command = Command::cargo_bin("offing").unwrap();
-    command.current_dir(folder).args(arguments).assert()
-}
+use support::command::offing;
 
 /// The voyage of these tests, with what stands in `routes`; its polar is the demonstration's.
 fn folder_with(routes: &str) -> tempfile::TempDir {

@@ -1,12 +1,15 @@
 //! `offing schema`: what `--json` prints keeps to the schema of it, and every command has one.
 
+mod support;
+
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use assert_cmd::Command;
 use jsonschema::{Draft, Validator};
 use serde_json::{Map, Value};
+
+use support::command::offing;
 
 /// What stands in a run's folder.
 const FILES: [(&str, &str); 7] = [
@@ -214,11 +217,7 @@ const RUNS: &[(&str, &[&[&str]])] = &[
     ),
 ];
 
-fn offing(folder: &Path, arguments: &[&str]) -> assert_cmd::assert::Assert {
-    let mut command = Command::cargo_bin("offing").unwrap();
-    command.current_dir(folder).args(arguments).assert()
-}
-
+/// What a good run prints, whatever it warns of.
 fn printed(folder: &Path, arguments: &[&str]) -> String {
     let run = offing(folder, arguments).success();
     String::from_utf8(run.get_output().stdout.clone()).unwrap()
