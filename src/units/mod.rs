@@ -10,7 +10,7 @@ mod range;
 mod unit;
 
 pub use angle::{Course, WindFrom, angle_off_deg, wrap_180_deg, wrap_360_deg};
-pub use quantile::quantile;
+pub use quantile::{quantile, quantile_of_unsorted};
 pub use quantity::{Quantity, QuantityError};
 pub use range::{OutOfRange, Range};
 pub use unit::{

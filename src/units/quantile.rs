@@ -7,21 +7,32 @@
 /// falls on or next to an infinite value, which stands for a passage that does not arrive, it is
 /// infinite.
 pub fn quantile(sorted: &[f64], share: f64) -> Option<f64> {
-    let last = sorted.len().checked_sub(1)?;
+    let (index, part) = place(sorted.len(), share)?;
+    Some(between(sorted[index], sorted.get(index + 1), part))
+}
+
+/// The same of a sample in any order, whose values are moved about. It is quicker than to put all
+/// of them in order for one quantile.
+pub fn quantile_of_unsorted(values: &mut [f64], share: f64) -> Option<f64> {
+    let (index, part) = place(values.len(), share)?;
+    let (_, low, above) = values.select_nth_unstable_by(index, f64::total_cmp);
+    let high = above.iter().min_by(|a, b| a.total_cmp(b));
+    Some(between(*low, high, part))
+}
+
+/// The value below a quantile, and the part of the way from there to the next.
+fn place(count: usize, share: f64) -> Option<(usize, f64)> {
+    let last = count.checked_sub(1)?;
     let place = share.clamp(0.0, 1.0) * last as f64;
-    let below = place.floor();
-    let part = place - below;
-    let index = below as usize;
-    let low = sorted[index];
-    if part == 0.0 {
-        return Some(low);
+    Some((place.floor() as usize, place.fract()))
+}
+
+fn between(low: f64, high: Option<&f64>, part: f64) -> f64 {
+    match high {
+        Some(high) if part > 0.0 && high.is_infinite() => *high,
+        Some(high) if part > 0.0 => low + part * (high - low),
+        _ => low,
     }
-    let high = sorted[index + 1];
-    Some(if high.is_infinite() {
-        high
-    } else {
-        low + part * (high - low)
-    })
 }
 
 #[cfg(test)]
@@ -42,6 +53,11 @@ mod tests {
         ];
         for (share, value) in expected {
             approx::assert_abs_diff_eq!(quantile(&sample, share).unwrap(), value, epsilon = 1e-12);
+            let mut mixed = [4.0, 1.0, 8.0, 2.0];
+            assert_eq!(
+                quantile_of_unsorted(&mut mixed, share),
+                quantile(&sample, share)
+            );
         }
         assert_eq!(quantile(&[], 0.5), None);
         assert_eq!(quantile(&[3.0], 0.9), Some(3.0));

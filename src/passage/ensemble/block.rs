@@ -14,7 +14,7 @@ use super::track::{CellWinds, MOST_CELLS, TrackClimate};
 use crate::climate::{ClimateGap, SeasonDay};
 
 /// How many passages go side by side.
-pub(super) const LANES: usize = 64;
+pub(super) const LANES: usize = 256;
 /// The time step, in hours.
 pub(super) const STEP_HOURS: f64 = 3.0;
 const DAY_STEPS: usize = 8;

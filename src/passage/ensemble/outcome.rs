@@ -11,7 +11,7 @@ use super::options::EnsembleOptions;
 use crate::boat::Engine;
 use crate::passage::cyclone_time::Reach;
 use crate::passage::{CycloneTime, Exposure};
-use crate::units::quantile;
+use crate::units::{quantile, quantile_of_unsorted};
 
 /// A hard beat longer than this is counted as a long one, in hours.
 const LONG_HARD_BEAT_HOURS: f64 = 24.0;
@@ -112,17 +112,18 @@ impl Ensemble {
     ) -> Self {
         let sorted = |value: &dyn Fn(&Passage) -> f64| {
             let mut values: Vec<f64> = passages.iter().map(value).collect();
-            values.sort_by(f64::total_cmp);
+            values.sort_unstable_by(f64::total_cmp);
             values
         };
         let share = |is: &dyn Fn(&Passage) -> bool| {
             passages.iter().filter(|passage| is(passage)).count() as f64 / passages.len() as f64
         };
         let met = |kind: usize| {
-            let hours = sorted(&|passage| passage.exposure_hours[kind]);
+            let hours = passages.iter().map(|passage| passage.exposure_hours[kind]);
+            let mut hours: Vec<f64> = hours.collect();
             MeanAnd90 {
                 mean: hours.iter().sum::<f64>() / hours.len() as f64,
-                p90: quantile(&hours, 0.9).unwrap_or(f64::NAN),
+                p90: quantile_of_unsorted(&mut hours, 0.9).unwrap_or(f64::NAN),
             }
         };
         let long_steps = (LONG_HARD_BEAT_HOURS / STEP_HOURS) as u32;
