@@ -4,7 +4,7 @@ mod support;
 
 use std::fs;
 
-use support::command::{offing, refused};
+use support::command::{offing, printed, refused};
 
 const FEW: [&str; 4] = ["compare", "--members", "20", "--csv"];
 
@@ -40,6 +40,48 @@ fn two_outputs_are_not_written_to_one_file() {
     );
 }
 
+/// The crew's only polar is not lost to a slip of the keyboard.
+#[test]
+fn what_was_read_is_not_written_over() {
+    let folder = tempfile::tempdir().unwrap();
+    printed(folder.path(), &["new"]);
+    let files = ["voyage.toml", "polar.csv"];
+    let texts = || files.map(|file| fs::read_to_string(folder.path().join(file)).unwrap());
+    let before = texts();
+    for arguments in [
+        ["compare", "voyage.toml", "--html", "voyage.toml"],
+        ["boat", "voyage.toml", "--csv", "polar.csv"],
+        ["legs", "voyage.toml", "--gpx", "./polar.csv"],
+        ["season", "voyage.toml", "--csv", "polar.csv"],
+        ["stores", "voyage.toml", "--csv", "voyage.toml"],
+    ] {
+        let few = ["--members", "10"];
+        let arguments = match arguments[0] {
+            "boat" => arguments.to_vec(),
+            _ => [&arguments[..], &few].concat(),
+        };
+        let said = refused(folder.path(), &arguments);
+        assert!(
+            said.contains("is one of the files read for this; nothing was written"),
+            "{said}"
+        );
+        assert_eq!(texts(), before, "{arguments:?}");
+    }
+}
+
+#[test]
+fn more_passages_than_memory_holds_are_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let said = refused(
+        folder.path(),
+        &["season", "--every", "1", "--members", "1000000"],
+    );
+    assert!(
+        said.contains("1000000 passages x 365 departures x 2 routes are more than 20000000"),
+        "{said}"
+    );
+}
+
 /// A device that is always full.
 #[cfg(target_os = "linux")]
 #[test]
@@ -67,7 +109,7 @@ fn an_interrupted_run_ends_and_leaves_no_file() {
     const GETTING_GOING: Duration = Duration::from_secs(2);
 
     let folder = tempfile::tempdir().unwrap();
-    let long = "season --every 1 --members 1000000 --csv season.csv";
+    let long = "season --every 1 --members 20000 --csv season.csv";
     let mut run = Command::new(assert_cmd::cargo::cargo_bin!("offing"))
         .args(long.split(' '))
         .current_dir(folder.path())

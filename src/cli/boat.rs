@@ -11,7 +11,7 @@ pub(super) fn run(options: &BoatOptions) -> Result<(), CliError> {
         return fit(options);
     }
     let voyage = read_voyage(options.voyage.as_deref())?;
-    let mut files = Files::new();
+    let mut files = Files::beside_read(&voyage.files);
     if let Some(file) = &options.csv {
         files.add(file, polar_csv(&voyage));
     }

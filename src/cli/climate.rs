@@ -1,5 +1,7 @@
 //! `offing climate`: the winds of a place through the months, or along a route.
 
+use std::path::PathBuf;
+
 use super::arguments::{ClimateOptions, VoyageOptions};
 use super::study::{open_voyage, read_voyage};
 use super::{CliError, print};
@@ -12,8 +14,11 @@ use crate::report::{Files, Survey, climate_csv, climate_json, climate_text};
 /// even on a coarse grid.
 const MARGIN_DEG: f64 = 5.0;
 
+/// The winds, the places looked at, and the files read for them.
+type Surveyed = (Climate, Vec<SurveyedPlace>, Vec<PathBuf>);
+
 pub(super) fn run(options: &ClimateOptions) -> Result<(), CliError> {
-    let (climate, places) = match (&options.route, options.position) {
+    let (climate, places, mut read) = match (&options.route, options.position) {
         (Some(route), _) => along(route, options)?,
         (None, Some(position)) => around(position, options)?,
         (None, None) => unreachable!("the command line asks for one of them"),
@@ -23,7 +28,8 @@ pub(super) fn run(options: &ClimateOptions) -> Result<(), CliError> {
         route: options.route.as_deref(),
         places: &places,
     };
-    let mut files = Files::new();
+    read.extend(options.climate.clone());
+    let mut files = Files::beside_read(&read);
     if let Some(file) = &options.csv {
         files.add(file, climate_csv(&survey));
     }
@@ -35,10 +41,7 @@ pub(super) fn run(options: &ClimateOptions) -> Result<(), CliError> {
     })
 }
 
-fn around(
-    position: Position,
-    options: &ClimateOptions,
-) -> Result<(Climate, Vec<SurveyedPlace>), CliError> {
+fn around(position: Position, options: &ClimateOptions) -> Result<Surveyed, CliError> {
     let place = (position.latitude_deg(), position.longitude_deg());
     let region = Region::covering([place], MARGIN_DEG).unwrap_or(Region::world());
     let one_month = options.month.map(|month| [month]);
@@ -53,7 +56,7 @@ fn around(
         _ => error.into(),
     })?;
     let places = survey_place(&climate, position, months)?;
-    Ok((climate, places))
+    Ok((climate, places, voyage.files))
 }
 
 /// The voyage's winds, or those of the file named instead, read as the voyage says.
@@ -64,7 +67,7 @@ fn winds_chosen(voyage: ClimateChoice, options: &ClimateOptions) -> ClimateChoic
     }
 }
 
-fn along(route: &str, options: &ClimateOptions) -> Result<(Climate, Vec<SurveyedPlace>), CliError> {
+fn along(route: &str, options: &ClimateOptions) -> Result<Surveyed, CliError> {
     let voyage = VoyageOptions {
         voyage: options.voyage.clone(),
         departure: None,
@@ -75,5 +78,5 @@ fn along(route: &str, options: &ClimateOptions) -> Result<(Climate, Vec<Surveyed
     let leaving = SeasonDay::from_date(voyage.departure).month();
     let month = options.month.unwrap_or(leaving);
     let places = survey_route(&climate, &voyage.routes[0], month)?;
-    Ok((climate, places))
+    Ok((climate, places, voyage.files))
 }

@@ -12,7 +12,7 @@ pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
     let walked =
         Walked::new(&options.voyage, &options.spread, None, &options.land)?.with_loading()?;
     let study = walked.study();
-    let mut files = Files::new();
+    let mut files = Files::beside_read(&study.voyage.files);
     if let Some(file) = &options.csv {
         files.add(file, comparison_csv(&study));
     }

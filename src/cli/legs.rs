@@ -14,7 +14,7 @@ pub(super) fn run(options: &LegsOptions) -> Result<(), CliError> {
         &options.land,
     )?;
     let study = walked.study();
-    let mut files = Files::new();
+    let mut files = Files::beside_read(&study.voyage.files);
     if let Some(file) = &options.csv {
         files.add(file, legs_csv(&study));
     }

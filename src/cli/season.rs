@@ -45,7 +45,7 @@ pub(super) fn run(options: &SeasonOptions) -> Result<(), CliError> {
         land: &land,
         departures: &departures,
     };
-    let mut files = Files::new();
+    let mut files = Files::beside_read(&voyage.files);
     if let Some(file) = &options.csv {
         files.add(file, season_csv(&year));
     }

@@ -91,7 +91,9 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
         limit_costs: &limit_costs,
         trade_off: trade_off.as_ref().map(Choice::shown),
     };
-    let mut files = Files::new();
+    let mut read = report.study.voyage.files.clone();
+    read.extend(options.limits.keep_out.clone());
+    let mut files = Files::beside_read(&read);
     if let Some(file) = &options.csv {
         let rows = match &report.trade_off {
             Some(trade_off) => trade_off_csv(trade_off),

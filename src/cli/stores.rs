@@ -30,7 +30,7 @@ pub(super) fn run(options: &StoresOptions) -> Result<(), CliError> {
         ensembles: &ensembles,
         plans: &plans,
     };
-    let mut files = Files::new();
+    let mut files = Files::beside_read(&voyage.files);
     if let Some(file) = &options.csv {
         files.add(file, loading_csv(&study));
     }

@@ -86,8 +86,13 @@ impl Walked {
         Ok(self)
     }
 
-    /// What leaving on other days of the year would bring.
+    /// What leaving on other days of the year would bring, by no more passages each than is usual:
+    /// curves need no more, and there are many of them.
     pub(super) fn season(&self, spread: EnsembleOptions) -> Result<Vec<Departure>, PassageError> {
+        let spread = EnsembleOptions {
+            members: spread.members.min(EnsembleOptions::default().members),
+            ..spread
+        };
         season(&self.voyage, &self.climate, spread, SEASON_STEP_DAYS, || ())
     }
 

@@ -1,5 +1,6 @@
 //! What can stop a passage from being computed.
 
+use super::season::MOST_PASSAGES;
 use crate::climate::{ClimateError, ClimateGap, Month};
 use crate::geodesy::Position;
 use crate::voyage_file::VoyageError;
@@ -23,6 +24,19 @@ pub enum PassageError {
         position: Position,
         /// The month, or `any month`.
         when: &'static str,
+    },
+    /// More passages than a machine can be asked to keep.
+    #[error(
+        "{members} passages x {departures} departures x {routes} routes are more than \
+         {MOST_PASSAGES} in all; ask for fewer with --members, or for departures farther apart"
+    )]
+    TooMany {
+        /// Passages for each departure and route.
+        members: usize,
+        /// The departures.
+        departures: usize,
+        /// The routes.
+        routes: usize,
     },
     /// A route crosses waters without wind data.
     #[error(

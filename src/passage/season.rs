@@ -55,11 +55,15 @@ pub struct Window {
     pub clear_of_cyclones: bool,
 }
 
+/// The most passages of a season, all departures and routes together: each is kept, in about 75
+/// bytes, which makes 1.5 GB.
+pub const MOST_PASSAGES: usize = 20_000_000;
+
 /// Tries departures from 1 January of the voyage's year to its end, `every_days` apart, on every
 /// route; `done` is called as each is finished.
 ///
 /// # Errors
-/// A gap in the climate where and when a passage needs it.
+/// A gap in the climate where and when a passage needs it; more than [`MOST_PASSAGES`] in all.
 pub fn season(
     voyage: &Voyage,
     climate: &Climate,
@@ -67,13 +71,22 @@ pub fn season(
     every_days: u8,
     done: impl Fn() + Sync,
 ) -> Result<Vec<Departure>, PassageError> {
+    let dates = departures(voyage.departure.year(), every_days);
+    let passages = options.members * dates.len() * voyage.routes.len();
+    if passages > MOST_PASSAGES {
+        return Err(PassageError::TooMany {
+            members: options.members,
+            departures: dates.len(),
+            routes: voyage.routes.len(),
+        });
+    }
     let runner = EnsembleRunner::new(&voyage.boat, options);
     let tracks: Vec<TrackClimate> = voyage
         .routes
         .iter()
         .map(|route| TrackClimate::new(route, climate))
         .collect();
-    departures(voyage.departure.year(), every_days)
+    dates
         .into_par_iter()
         .map(|date| {
             let routes = voyage

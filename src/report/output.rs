@@ -28,6 +28,15 @@ pub enum OutputError {
         /// The file.
         file: PathBuf,
     },
+    /// A file that the command itself read.
+    #[error(
+        "{} is one of the files read for this; nothing was written. Choose another name",
+        .file.display()
+    )]
+    AlsoRead {
+        /// The file.
+        file: PathBuf,
+    },
     /// A file that was not to be replaced.
     #[error("{} is there already; nothing was written. Choose another folder", .file.display())]
     AlreadyThere {
@@ -77,6 +86,7 @@ fn left(written: &[PathBuf]) -> String {
 #[derive(Debug)]
 pub struct Files {
     replace: bool,
+    read: Vec<PathBuf>,
     texts: Vec<(PathBuf, String)>,
 }
 
@@ -89,10 +99,11 @@ enum Draft {
 }
 
 impl Files {
-    /// No files yet; they take the place of old ones.
-    pub fn new() -> Self {
+    /// No files yet; they take the place of old ones, but of none of those `read` for this.
+    pub fn beside_read(read: &[PathBuf]) -> Self {
         Self {
             replace: true,
+            read: read.iter().map(|file| place_of(file)).collect(),
             texts: Vec::new(),
         }
     }
@@ -101,6 +112,7 @@ impl Files {
     pub fn beside_old() -> Self {
         Self {
             replace: false,
+            read: Vec::new(),
             texts: Vec::new(),
         }
     }
@@ -114,7 +126,8 @@ impl Files {
     ///
     /// # Errors
     /// A folder that is missing or may not be written to, a full disk, one file for two outputs, a
-    /// file that is there already and not to be replaced. Old files are left as they were.
+    /// file that was read for this, or that is there already and not to be replaced. Old files are
+    /// left as they were.
     pub fn write(self) -> Result<(), OutputError> {
         let mut drafts: Vec<(PathBuf, Draft)> = Vec::with_capacity(self.texts.len());
         for (file, text) in self.texts {
@@ -122,6 +135,16 @@ impl Files {
                 return Err(OutputError::AlreadyThere { file });
             }
             let place = place_of(&file);
+            if self.read.contains(&place) {
+                return Err(OutputError::AlsoRead { file });
+            }
+            if place.is_dir() {
+                return Err(OutputError::Refused {
+                    file,
+                    kind: io::ErrorKind::IsADirectory,
+                    written: Vec::new(),
+                });
+            }
             let twice = |(_, draft): &(PathBuf, Draft)| match draft {
                 Draft::Beside(_, taken) => *taken == place,
                 Draft::Through(..) => false,
@@ -152,12 +175,6 @@ impl Files {
             written.push(file);
         }
         Ok(())
-    }
-}
-
-impl Default for Files {
-    fn default() -> Self {
-        Self::new()
     }
 }
 
@@ -215,7 +232,7 @@ mod tests {
     use super::*;
 
     fn write(files: &[(&Path, &str)]) -> Result<(), OutputError> {
-        let mut all = Files::new();
+        let mut all = Files::beside_read(&[]);
         for (file, text) in files {
             all.add(file, (*text).to_owned());
         }
@@ -257,6 +274,18 @@ mod tests {
         let error = write(&[(&file, "a"), (&same, "b")]).unwrap_err();
         assert!(matches!(error, OutputError::Twice { .. }), "{error}");
         assert_eq!(names(folder.path()), 0);
+    }
+
+    #[test]
+    fn what_was_read_is_not_written_over() {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("polar.csv");
+        fs::write(&file, "the crew's only polar").unwrap();
+        let mut files = Files::beside_read(std::slice::from_ref(&file));
+        files.add(&folder.path().join(".").join("polar.csv"), "new".to_owned());
+        let error = files.write().unwrap_err();
+        assert!(matches!(error, OutputError::AlsoRead { .. }), "{error}");
+        assert_eq!(fs::read_to_string(file).unwrap(), "the crew's only polar");
     }
 
     #[cfg(unix)]

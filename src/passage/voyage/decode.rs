@@ -1,5 +1,6 @@
 //! From the text of a voyage file to a voyage whose every value has been checked.
 
+use std::cell::RefCell;
 use std::path::{Path, PathBuf};
 
 use jiff::civil::Date;
@@ -54,6 +55,8 @@ pub struct Voyage {
     pub step: Step,
     /// The file's text, for what else it holds.
     pub text: VoyageText,
+    /// The files it was read from: itself, and those that it names. None for the demonstration.
+    pub files: Vec<PathBuf>,
 }
 
 /// Which winds a voyage uses.
@@ -68,9 +71,23 @@ pub struct ClimateChoice {
 /// Where the files that a voyage names are found.
 enum Shelf<'a> {
     /// Beside the voyage file.
-    Folder(&'a Path),
+    Folder(Folder<'a>),
     /// In the program itself: name and text.
     Embedded(&'a [(&'a str, &'a str)]),
+}
+
+/// A voyage file's folder, and which of its files were asked for.
+struct Folder<'a> {
+    place: &'a Path,
+    asked_for: RefCell<Vec<PathBuf>>,
+}
+
+impl Folder<'_> {
+    fn file(&self, name: &str) -> PathBuf {
+        let file = self.place.join(name);
+        self.asked_for.borrow_mut().push(file.clone());
+        file
+    }
 }
 
 impl Voyage {
@@ -80,8 +97,11 @@ impl Voyage {
     /// A file that cannot be read or is not TOML; any key unknown, missing or out of range, named
     /// with its line.
     pub fn read(path: &Path) -> Result<Self, VoyageError> {
-        let folder = path.parent().unwrap_or(Path::new(""));
-        decode(&VoyageText::read(path)?, &Shelf::Folder(folder))
+        let shelf = Shelf::Folder(Folder {
+            place: path.parent().unwrap_or(Path::new("")),
+            asked_for: RefCell::new(vec![path.to_owned()]),
+        });
+        decode(&VoyageText::read(path)?, &shelf)
     }
 
     /// The demonstration voyage that comes with the program: an invented boat, Fremantle to
@@ -191,6 +211,10 @@ fn decode_tables(
         routes: routes(top, shelf)?,
         step,
         text: text.clone(),
+        files: match shelf {
+            Shelf::Folder(folder) => folder.asked_for.take(),
+            Shelf::Embedded(_) => Vec::new(),
+        },
     })
 }
 
@@ -210,7 +234,7 @@ fn polar(
         From::Dimensions(polar, boat) => return Ok((polar, Some(boat))),
     };
     let polar = match shelf {
-        Shelf::Folder(folder) => Polar::read(&folder.join(entry.value)),
+        Shelf::Folder(folder) => Polar::read(&folder.file(entry.value)),
         Shelf::Embedded(texts) => {
             let Some((name, text)) = texts.iter().find(|(name, _)| *name == entry.value) else {
                 return Err(entry.error(Problem::Missing));
@@ -267,7 +291,7 @@ fn climate(top: &Table<'_>, shelf: &Shelf<'_>) -> Result<ClimateChoice, VoyageEr
     };
     let entry = table.required("file", table.text("file")?)?;
     let file = match shelf {
-        Shelf::Folder(folder) => folder.join(entry.value),
+        Shelf::Folder(folder) => folder.file(entry.value),
         Shelf::Embedded(_) => PathBuf::from(entry.value),
     };
     let mut options = SourceOptions {
@@ -341,7 +365,7 @@ fn decode_route(table: &Table<'_>, name: &str, shelf: &Shelf<'_>) -> Result<Rout
         ),
     };
     let path = match shelf {
-        Shelf::Folder(folder) => folder.join(file.value),
+        Shelf::Folder(folder) => folder.file(file.value),
         Shelf::Embedded(_) => PathBuf::from(file.value),
     };
     RouteFile::read(&path)

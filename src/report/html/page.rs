@@ -82,6 +82,8 @@ struct Context<'a> {
     spread: Value,
     exposure: Value,
     season: Option<Value>,
+    /// How many passages stand behind each departure of the season.
+    season_members: Option<String>,
     no_season: Option<String>,
     windows: Vec<String>,
     loading: Option<Vec<Group>>,
@@ -145,6 +147,9 @@ pub fn html_page(page: &Page<'_>) -> String {
         map_month: month.name(),
         spread: Value::from_safe_string(spread::spread(study)),
         exposure: Value::from_safe_string(exposure::exposure(study)),
+        season_members: departures
+            .and_then(|departures| departures.first()?.routes.first())
+            .map(|passage| grouped(passage.ensemble.members as f64)),
         season: departures
             .map(|departures| Value::from_safe_string(season::season(study, departures))),
         no_season,
