@@ -3,7 +3,7 @@
 use std::cell::Cell;
 use std::io::{self, Read};
 
-use ::gpx::{Gpx, GpxVersion, Route as GpxRoute, Waypoint as GpxPoint};
+use ::gpx::{Gpx, GpxVersion, Route as GpxRoute, Track, Waypoint as GpxPoint};
 use geo_types::Point;
 use xml::EventReader;
 use xml::common::Position as _;
@@ -12,7 +12,7 @@ use super::plotted::plotted;
 use super::problem::RouteFileProblem as Problem;
 use super::read::{Complaint, FileLine, FilePoint, plain_name};
 use super::written_deg;
-use crate::geodesy::Position;
+use crate::geodesy::{LegKind, LegTrack, Position};
 use crate::route::Route;
 
 const FORMAT: &str = "GPX";
@@ -32,8 +32,12 @@ impl Read for Counted<'_> {
     }
 }
 
-/// The routes in a GPX text, then its tracks. A track's parts are one line: between them the
-/// receiver was off.
+/// How far apart two segments of a track may be to count as one line, in nautical miles (our choice:
+/// as far as a track may stray from the legs made of it). Across a wider gap a leg would be made up.
+pub(super) const MOST_GAP_NM: f64 = 1.0;
+
+/// The routes in a GPX text, then its tracks. A track's segments are one line: between them the
+/// receiver was off for a little.
 pub(super) fn lines(text: &str) -> Result<Vec<FileLine>, Complaint> {
     let line = Cell::new(1);
     let mut counted = Counted {
@@ -66,7 +70,9 @@ pub(super) fn lines(text: &str) -> Result<Vec<FileLine>, Complaint> {
     for (index, track) in gpx.tracks.iter().enumerate() {
         let unnamed = format!("track {}", index + 1);
         let points = track.segments.iter().flat_map(|segment| &segment.points);
-        lines.push(file_line(&track.name, unnamed, true, points)?);
+        let line = file_line(&track.name, unnamed, true, points)?;
+        check_gaps(track, &line)?;
+        lines.push(line);
     }
     Ok(lines)
 }
@@ -122,6 +128,31 @@ fn file_line<'p>(
         recorded,
         points,
     })
+}
+
+/// Refuses a track whose segments lie too far apart to be one line.
+fn check_gaps(track: &Track, line: &FileLine) -> Result<(), Problem> {
+    let mut points = line.points.iter();
+    let mut end = None;
+    for (segment, found) in (1..).zip(&track.segments) {
+        let mut places = points.by_ref().take(found.points.len());
+        let Some(first) = places.next() else { continue };
+        let last = places.last().unwrap_or(first);
+        if let Some((before, from)) = end.replace((segment, last.position)) {
+            // Two ends at one place make no leg, and leave no gap.
+            let gap_nm = LegTrack::new(from, first.position, LegKind::Rhumb)
+                .map_or(0.0, |gap| gap.length_nm());
+            if gap_nm > MOST_GAP_NM {
+                return Err(Problem::SegmentsApart {
+                    track: line.name.clone(),
+                    before,
+                    segment,
+                    gap_nm,
+                });
+            }
+        }
+    }
+    Ok(())
 }
 
 /// Routes as GPX 1.1, an `rte` each: its waypoints under their names, and between them nameless
