@@ -7,6 +7,7 @@ use ::gpx::{Gpx, GpxVersion, Route as GpxRoute, Track, Waypoint as GpxPoint};
 use geo_types::Point;
 use xml::EventReader;
 use xml::common::Position as _;
+use xml::reader::XmlEvent;
 
 use super::plotted::plotted;
 use super::problem::RouteFileProblem as Problem;
@@ -16,6 +17,10 @@ use crate::geodesy::{LegKind, LegTrack, Position};
 use crate::route::Route;
 
 const FORMAT: &str = "GPX";
+
+/// How deep elements may be nested (our choice: GPX needs six and some for extensions). The time the
+/// readers take grows as the square of the depth.
+const MOST_DEPTH: usize = 100;
 
 /// Bytes that know which line they are read from; the reader takes them one by one.
 struct Counted<'t> {
@@ -39,25 +44,18 @@ pub(super) const MOST_GAP_NM: f64 = 1.0;
 /// The routes in a GPX text, then its tracks. A track's segments are one line: between them the
 /// receiver was off for a little.
 pub(super) fn lines(text: &str) -> Result<Vec<FileLine>, Complaint> {
+    // Broken XML is told by its own reader, which knows the line and the reason best; it also sees
+    // what follows the end of the GPX.
+    check_well_formed(text)?;
     let line = Cell::new(1);
-    let mut counted = Counted {
+    let counted = Counted {
         left: text.as_bytes(),
         line: &line,
     };
-    let read = ::gpx::read(&mut counted);
-    let rest = counted.left;
-    let gpx = match read {
-        Ok(gpx) if rest.trim_ascii().is_empty() => gpx,
-        // Broken XML is told by its own reader, which knows the line and the reason best; it also
-        // sees what follows the end of the GPX.
-        result => {
-            well_formed(text)?;
-            result.map_err(|error| Complaint {
-                line: Some(line.get()),
-                problem: malformed(error.to_string()),
-            })?
-        }
-    };
+    let gpx = ::gpx::read(counted).map_err(|error| Complaint {
+        line: Some(line.get()),
+        problem: malformed(error.to_string()),
+    })?;
     if gpx.routes.is_empty() && gpx.tracks.is_empty() && !gpx.waypoints.is_empty() {
         let hint = ", only single waypoints (wpt), which have no order";
         return Err(Problem::NoRoute { hint }.into());
@@ -84,16 +82,30 @@ fn malformed(reason: String) -> Problem {
     }
 }
 
-/// Whether the text is XML at all; if not, where it breaks. Entities of the file's own are expanded
-/// within the limits of the reader: 10 deep and a million characters.
-fn well_formed(text: &str) -> Result<(), Complaint> {
-    for event in EventReader::from_str(text) {
-        event.map_err(|error| Complaint {
-            line: Some(error.position().row as usize + 1),
-            problem: malformed(error.msg().to_owned()),
-        })?;
+/// Whether the text is XML at all, and not nested beyond reason; if not, where it breaks. Entities of
+/// the file's own are expanded within the limits of the reader: 10 deep and a million characters.
+fn check_well_formed(text: &str) -> Result<(), Complaint> {
+    let mut reader = EventReader::from_str(text);
+    let complaint = |row: u64, reason| Complaint {
+        line: Some(row as usize + 1),
+        problem: malformed(reason),
+    };
+    let mut depth = 0;
+    loop {
+        let event = reader
+            .next()
+            .map_err(|error| complaint(error.position().row, error.msg().to_owned()))?;
+        match event {
+            XmlEvent::EndDocument => return Ok(()),
+            XmlEvent::StartElement { .. } if depth == MOST_DEPTH => {
+                let reason = format!("elements within elements more than {MOST_DEPTH} deep");
+                return Err(complaint(reader.position().row, reason));
+            }
+            XmlEvent::StartElement { .. } => depth += 1,
+            XmlEvent::EndElement { .. } => depth -= 1,
+            _ => {}
+        }
     }
-    Ok(())
 }
 
 fn file_line<'p>(

@@ -197,6 +197,23 @@ fn gpx_without_a_route_says_what_it_holds() {
 }
 
 #[test]
+fn nesting_beyond_reason_is_refused_with_its_line() {
+    let route = "<rte><rtept lat=\"1\" lon=\"2\"/><rtept lat=\"3\" lon=\"4\"/></rte>";
+    let nested = |inner: usize| {
+        let (open, close) = ("<x>\n".repeat(inner), "</x>".repeat(inner));
+        gpx(&format!("<extensions>{open}{close}</extensions>{route}"))
+    };
+    // With gpx and extensions, 100 deep.
+    read("deep.gpx", &nested(98));
+    for inner in [99, 20_000] {
+        assert_eq!(
+            complaint("deep.gpx", &nested(inner)),
+            "deep.gpx:101: not a sound GPX file: elements within elements more than 100 deep"
+        );
+    }
+}
+
+#[test]
 fn entities_that_swell_are_refused() {
     let mut dtd = "<!DOCTYPE gpx [<!ENTITY a \"aaaaaaaaaa\">".to_owned();
     for pair in ["ab", "bc", "cd", "de", "ef", "fg", "gh", "hi"] {
