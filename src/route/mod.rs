@@ -13,4 +13,4 @@ pub use file::{
     gpx_text, plotted, spreadsheet_text, waypoints_csv,
 };
 pub use land::{Land, LandCheck, LandCrossing};
-pub use waypoints::{Leg, Route, Waypoint};
+pub use waypoints::{LEAST_ROUTE_NM, Leg, Route, Waypoint};
