@@ -43,8 +43,9 @@ impl Polar {
     /// are comments. Angles run from at most 52 to 180 degrees.
     ///
     /// # Errors
-    /// A wrong header or cell, a point given twice or not at all, fewer than two wind speeds or
-    /// three angles, or angles that leave out the close-hauled or the downwind end.
+    /// A wrong header or cell, a speed without wind, no speed at all, a point given twice or not at
+    /// all, fewer than two wind speeds or three angles, or angles that leave out the close-hauled or
+    /// the downwind end.
     pub fn parse(text: &str, name: &str) -> Result<Self, BoatError> {
         let header = COLUMNS.join(",");
         let table = Tidy::parse(text, name, &header)?;
@@ -57,6 +58,11 @@ impl Polar {
             });
         }
         let points = points(&table)?;
+        if !points.values().any(|point| point.boat_speed_kn > 0.0) {
+            return Err(BoatError::NoSpeed {
+                file: name.to_owned(),
+            });
+        }
         let axis = |values: Vec<f64>| {
             let mut axis = values;
             axis.sort_by(f64::total_cmp);
@@ -91,6 +97,15 @@ fn points(table: &Tidy) -> Result<BTreeMap<(u64, u64), Point>, BoatError> {
             line: row.line,
             boat_speed_kn: table.number(row, 2, &BOAT_SPEED)?,
         };
+        if true_wind_speed_kn == 0.0 && point.boat_speed_kn > 0.0 {
+            return Err(BoatError::Cell {
+                file: table.file.clone(),
+                line: row.line,
+                column: COLUMNS[2].to_owned(),
+                found: point.boat_speed_kn.to_string(),
+                allowed: "0 in a wind of 0 kn, where no boat sails".to_owned(),
+            });
+        }
         let place = (key(true_wind_speed_kn), key(true_wind_angle_deg));
         if let Some(first) = points.insert(place, point) {
             return Err(BoatError::DuplicatePoint {
