@@ -150,6 +150,27 @@ fn a_route_of_two_metres_is_refused_with_its_line() {
 }
 
 #[test]
+fn files_that_are_no_text_or_never_end_are_refused() {
+    let folder = folder_with(OVER_LAND);
+    let refused = |expected: &str| {
+        let (stdout, stderr) = said(folder.path(), &["check", "voyage.toml"], 2);
+        assert_eq!(stdout, "");
+        assert!(stderr.contains(expected), "{stderr}");
+    };
+    fs::write(folder.path().join("polar.csv"), [0xff, 0xfe, 0x00]).unwrap();
+    refused("voyage.toml:6: boat.polar: cannot read polar.csv: it is not UTF-8 text");
+    fs::write(folder.path().join("voyage.toml"), [0xff, 0xfe, 0x00]).unwrap();
+    refused("cannot read the voyage file voyage.toml: it is not UTF-8 text");
+    #[cfg(unix)]
+    {
+        let endless = ["check", "/dev/zero"];
+        let (_, stderr) = said(folder.path(), &endless, 2);
+        let expected = "cannot read the voyage file /dev/zero: it is longer than 20 MB";
+        assert!(stderr.contains(expected), "{stderr}");
+    }
+}
+
+#[test]
 fn exported_routes_come_back_as_long_as_they_went() {
     let folder = folder_with("");
     let arguments = [

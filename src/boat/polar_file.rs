@@ -7,6 +7,7 @@ use super::error::BoatError;
 use super::polar::Polar;
 use super::ranges::{BOAT_SPEED, TRUE_WIND_ANGLE, TRUE_WIND_SPEED};
 use super::tidy::Tidy;
+use crate::voyage_file::read_text;
 
 const COLUMNS: [&str; 3] = ["true_wind_speed_kn", "true_wind_angle_deg", "boat_speed_kn"];
 const FEWEST_WIND_SPEEDS: usize = 2;
@@ -27,9 +28,9 @@ impl Polar {
     /// Reads a polar from a CSV file; see [`Polar::parse`].
     ///
     /// # Errors
-    /// Where the file cannot be read, and all that [`Polar::parse`] refuses.
+    /// What [`read_text`] and [`Polar::parse`] refuse.
     pub fn read(path: &Path) -> Result<Self, BoatError> {
-        let text = std::fs::read_to_string(path).map_err(|source| BoatError::Read {
+        let text = read_text(path).map_err(|source| BoatError::Read {
             file: path.display().to_string(),
             source,
         })?;

@@ -1,7 +1,7 @@
 //! What can be wrong with a route file.
 
 use super::gpx::MOST_GAP_NM;
-use super::read::{MOST_BYTES, MOST_POINTS, MOST_WAYPOINTS};
+use super::read::{MOST_POINTS, MOST_WAYPOINTS};
 use crate::geodesy::GeodesyError;
 
 /// What is wrong with a route file, worded for the person who chose it.
@@ -10,12 +10,9 @@ pub enum RouteFileProblem {
     /// The file cannot be read.
     #[error("cannot be read: {reason}")]
     Unreadable {
-        /// What the system says.
+        /// Why, in words.
         reason: String,
     },
-    /// The file is too long to be a route.
-    #[error("longer than {} MB, the most a route file may be", MOST_BYTES / 1_000_000)]
-    TooLong,
     /// The file's name does not say what it is.
     #[error("the name ends in none of: .gpx, .geojson, .json, .csv")]
     UnknownKind,
