@@ -152,6 +152,27 @@ fn bad_cells_are_named_by_line_and_column() {
 }
 
 #[test]
+fn a_boat_that_never_moves_or_moves_without_wind_is_refused() {
+    let still: Vec<String> = rows()
+        .iter()
+        .map(|row| row[..=row.rfind(',').unwrap()].to_owned() + "0")
+        .collect();
+    assert_eq!(
+        message(&still),
+        "mine.csv: no speed above 0; a polar needs one, or she never arrives"
+    );
+    let mut becalmed = rows();
+    becalmed.extend(["0,45,0", "0,90,0.0", "-0,180,0"].map(str::to_owned));
+    let text = format!("{HEADER}\n{}\n", becalmed.join("\n"));
+    assert!(Polar::parse(&text, "mine.csv").is_ok());
+    becalmed[7] = "0,90,2.5".to_owned();
+    assert_eq!(
+        message(&becalmed),
+        "mine.csv, line 9, boat_speed_kn: found `2.5`; allowed: 0 in a wind of 0 kn, where no boat sails"
+    );
+}
+
+#[test]
 fn line_numbers_count_comments_and_blanks() {
     let text = format!("# one\n\n{HEADER}\n# four\n10,45,5\n\n10,90,x\n");
     let error = Polar::parse(&text, "mine.csv").unwrap_err().to_string();

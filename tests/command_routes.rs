@@ -125,6 +125,52 @@ fn a_route_read_from_a_file_is_that_of_the_file() {
 }
 
 #[test]
+fn a_route_of_two_metres_is_refused_with_its_line() {
+    let metres = OVER_LAND.replace("24 S, 42 E", "24.00002 S, 50 E");
+    let folder = folder_with(&metres);
+    for command in ["check", "compare", "season", "stores"] {
+        let (stdout, stderr) = said(folder.path(), &[command, "voyage.toml"], 2);
+        assert_eq!(stdout, "");
+        let expected = "voyage.toml:8: route[1].waypoint: route 'Over' is only 0.001 nm long; \
+                        allowed: 1 nm or more";
+        assert!(stderr.contains(expected), "{command}: {stderr}");
+    }
+    fs::write(
+        folder.path().join("near.csv"),
+        "latitude_deg,longitude_deg\n-24,50\n-24.00002,50\n",
+    )
+    .unwrap();
+    let voyage = fs::read_to_string(folder.path().join("voyage.toml")).unwrap();
+    let (head, _) = voyage.split_once("[[route]]").unwrap();
+    let text = format!("{head}[[route]]\nname = \"Over\"\nfile = \"near.csv\"\n");
+    fs::write(folder.path().join("voyage.toml"), text).unwrap();
+    let (_, stderr) = said(folder.path(), &["check", "voyage.toml"], 2);
+    let expected = "voyage.toml:10: route[1].file: route 'Over' is only 0.001 nm long";
+    assert!(stderr.contains(expected), "{stderr}");
+}
+
+#[test]
+fn files_that_are_no_text_or_never_end_are_refused() {
+    let folder = folder_with(OVER_LAND);
+    let refused = |expected: &str| {
+        let (stdout, stderr) = said(folder.path(), &["check", "voyage.toml"], 2);
+        assert_eq!(stdout, "");
+        assert!(stderr.contains(expected), "{stderr}");
+    };
+    fs::write(folder.path().join("polar.csv"), [0xff, 0xfe, 0x00]).unwrap();
+    refused("voyage.toml:6: boat.polar: cannot read polar.csv: it is not UTF-8 text");
+    fs::write(folder.path().join("voyage.toml"), [0xff, 0xfe, 0x00]).unwrap();
+    refused("cannot read the voyage file voyage.toml: it is not UTF-8 text");
+    #[cfg(unix)]
+    {
+        let endless = ["check", "/dev/zero"];
+        let (_, stderr) = said(folder.path(), &endless, 2);
+        let expected = "cannot read the voyage file /dev/zero: it is longer than 20 MB";
+        assert!(stderr.contains(expected), "{stderr}");
+    }
+}
+
+#[test]
 fn exported_routes_come_back_as_long_as_they_went() {
     let folder = folder_with("");
     let arguments = [

@@ -89,6 +89,12 @@ pub enum BoatError {
         /// Where it stands again.
         second_line: usize,
     },
+    /// A polar of a boat that never moves.
+    #[error("{file}: no speed above 0; a polar needs one, or she never arrives")]
+    NoSpeed {
+        /// The file's name.
+        file: String,
+    },
     /// The polar's table has gaps.
     #[error("{file}: every wind speed needs every angle; missing: {points}")]
     MissingPoints {

@@ -9,6 +9,7 @@ use super::ranges::{BOAT_SPEED, TRUE_WIND_SPEED};
 use super::tidy::{Row, Tidy};
 use crate::geodesy::Position;
 use crate::units::Range;
+use crate::voyage_file::read_text;
 
 const TIME: &str = "time";
 const BOAT_SPEED_COLUMN: &str = "boat_speed_kn";
@@ -70,10 +71,10 @@ impl Logbook {
     /// Reads a log from a CSV file; see [`Logbook::parse`].
     ///
     /// # Errors
-    /// Where the file cannot be read, and all that [`Logbook::parse`] refuses.
+    /// What [`read_text`] and [`Logbook::parse`] refuse.
     pub fn read(path: &Path) -> Result<Self, BoatError> {
         let file = path.display().to_string();
-        match std::fs::read_to_string(path) {
+        match read_text(path) {
             Ok(text) => Self::parse(&text, &file),
             Err(source) => Err(BoatError::Read { file, source }),
         }

@@ -4,7 +4,7 @@ use crate::units::wrap_180_deg;
 
 /// Boat speed through the water (kn) over true wind speed (kn) and true wind angle (degrees).
 ///
-/// A full rectangular table, read bilinearly. It is 0 at no wind and at angle 0 unless those are
+/// A full rectangular table, read bilinearly. It is 0 at no wind, and at angle 0 unless that is
 /// given; above the last wind speed the last column stands.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Polar {

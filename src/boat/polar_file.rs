@@ -7,6 +7,7 @@ use super::error::BoatError;
 use super::polar::Polar;
 use super::ranges::{BOAT_SPEED, TRUE_WIND_ANGLE, TRUE_WIND_SPEED};
 use super::tidy::Tidy;
+use crate::voyage_file::read_text;
 
 const COLUMNS: [&str; 3] = ["true_wind_speed_kn", "true_wind_angle_deg", "boat_speed_kn"];
 const FEWEST_WIND_SPEEDS: usize = 2;
@@ -27,9 +28,9 @@ impl Polar {
     /// Reads a polar from a CSV file; see [`Polar::parse`].
     ///
     /// # Errors
-    /// Where the file cannot be read, and all that [`Polar::parse`] refuses.
+    /// What [`read_text`] and [`Polar::parse`] refuse.
     pub fn read(path: &Path) -> Result<Self, BoatError> {
-        let text = std::fs::read_to_string(path).map_err(|source| BoatError::Read {
+        let text = read_text(path).map_err(|source| BoatError::Read {
             file: path.display().to_string(),
             source,
         })?;
@@ -43,8 +44,9 @@ impl Polar {
     /// are comments. Angles run from at most 52 to 180 degrees.
     ///
     /// # Errors
-    /// A wrong header or cell, a point given twice or not at all, fewer than two wind speeds or
-    /// three angles, or angles that leave out the close-hauled or the downwind end.
+    /// A wrong header or cell, a speed without wind, no speed at all, a point given twice or not at
+    /// all, fewer than two wind speeds or three angles, or angles that leave out the close-hauled or
+    /// the downwind end.
     pub fn parse(text: &str, name: &str) -> Result<Self, BoatError> {
         let header = COLUMNS.join(",");
         let table = Tidy::parse(text, name, &header)?;
@@ -57,6 +59,11 @@ impl Polar {
             });
         }
         let points = points(&table)?;
+        if !points.values().any(|point| point.boat_speed_kn > 0.0) {
+            return Err(BoatError::NoSpeed {
+                file: name.to_owned(),
+            });
+        }
         let axis = |values: Vec<f64>| {
             let mut axis = values;
             axis.sort_by(f64::total_cmp);
@@ -91,6 +98,15 @@ fn points(table: &Tidy) -> Result<BTreeMap<(u64, u64), Point>, BoatError> {
             line: row.line,
             boat_speed_kn: table.number(row, 2, &BOAT_SPEED)?,
         };
+        if true_wind_speed_kn == 0.0 && point.boat_speed_kn > 0.0 {
+            return Err(BoatError::Cell {
+                file: table.file.clone(),
+                line: row.line,
+                column: COLUMNS[2].to_owned(),
+                found: point.boat_speed_kn.to_string(),
+                allowed: "0 in a wind of 0 kn, where no boat sails".to_owned(),
+            });
+        }
         let place = (key(true_wind_speed_kn), key(true_wind_angle_deg));
         if let Some(first) = points.insert(place, point) {
             return Err(BoatError::DuplicatePoint {

@@ -1,6 +1,7 @@
 //! What can be wrong with a route.
 
 use super::RouteFileProblem;
+use super::waypoints::LEAST_ROUTE_NM;
 use crate::geodesy::GeodesyError;
 
 /// What is wrong with a route, worded for the person who drew it.
@@ -30,6 +31,14 @@ pub enum RouteError {
         to: String,
         /// What is wrong with the line itself.
         source: Box<GeodesyError>,
+    },
+    /// A route so short that there is nothing to compare.
+    #[error("route '{route}' is only {length_nm:.3} nm long; allowed: {LEAST_ROUTE_NM} nm or more")]
+    TooShort {
+        /// The route's name.
+        route: String,
+        /// Its length, in nautical miles.
+        length_nm: f64,
     },
     /// A route file that cannot be used.
     #[error("{file}{}: {problem}", .line.map(|line| format!(":{line}")).unwrap_or_default())]

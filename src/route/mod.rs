@@ -9,8 +9,8 @@ mod waypoints;
 pub use error::RouteError;
 pub(crate) use file::geojson_line;
 pub use file::{
-    MOST_ASTRAY_NM, MOST_BYTES, RouteFile, RouteFileProblem, TRACK_TOLERANCE_NM, geojson_text,
-    gpx_text, plotted, spreadsheet_text, waypoints_csv,
+    MOST_ASTRAY_NM, RouteFile, RouteFileProblem, TRACK_TOLERANCE_NM, geojson_text, gpx_text,
+    plotted, spreadsheet_text, waypoints_csv,
 };
 pub use land::{Land, LandCheck, LandCrossing};
-pub use waypoints::{Leg, Route, Waypoint};
+pub use waypoints::{LEAST_ROUTE_NM, Leg, Route, Waypoint};

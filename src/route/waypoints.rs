@@ -3,6 +3,10 @@
 use super::RouteError;
 use crate::geodesy::{LegKind, LegTrack, Position, TrackPoint};
 
+/// The shortest route, in nautical miles (our choice): over less, a day's wind and a day's run say
+/// nothing.
+pub const LEAST_ROUTE_NM: f64 = 1.0;
+
 /// A named place on a route and how it is reached from the one before.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Waypoint {
@@ -39,8 +43,8 @@ impl Route {
     /// Solves every leg of a route.
     ///
     /// # Errors
-    /// Fewer than two waypoints, two in a row at one place, or a composite leg whose limit cannot
-    /// be kept.
+    /// Fewer than two waypoints, two in a row at one place, a composite leg whose limit cannot be
+    /// kept, or a whole shorter than [`LEAST_ROUTE_NM`].
     pub fn new(name: impl Into<String>, waypoints: Vec<Waypoint>) -> Result<Self, RouteError> {
         let name = name.into();
         if waypoints.len() < 2 {
@@ -72,11 +76,19 @@ impl Route {
                 }
             })
             .collect::<Result<_, _>>()?;
-        Ok(Self {
+        let route = Self {
             name,
             waypoints,
             legs,
-        })
+        };
+        let length_nm = route.length_nm();
+        if length_nm < LEAST_ROUTE_NM {
+            return Err(RouteError::TooShort {
+                route: route.name,
+                length_nm,
+            });
+        }
+        Ok(route)
     }
 
     /// The route's name.
@@ -171,6 +183,23 @@ mod tests {
             error.to_string(),
             "route 'Short' has 1 waypoint; allowed: 2 or more"
         );
+    }
+
+    #[test]
+    fn a_route_of_less_than_a_mile_is_refused_and_a_leg_is_not() {
+        // 1 nm is 59.88 seconds of the WGS84 equator's longitude: 1852 m / (6378137 m x pi / 180).
+        let degree_nm = 111_319.490_793 / 1852.0;
+        let east = |nm: f64| waypoint("B", 0.0, nm / degree_nm);
+        let length_nm = |places| Route::new("East", places).map(|route| route.length_nm());
+        let error = length_nm(vec![waypoint("A", 0.0, 0.0), east(0.001)]).unwrap_err();
+        assert_eq!(
+            error.to_string(),
+            "route 'East' is only 0.001 nm long; allowed: 1 nm or more"
+        );
+        assert!(length_nm(vec![waypoint("A", 0.0, 0.0), east(0.9999)]).is_err());
+        assert!(length_nm(vec![waypoint("A", 0.0, 0.0), east(1.0001)]).is_ok());
+        let short_leg = vec![waypoint("A", 0.0, 0.0), east(0.001), east(1.5)];
+        approx::assert_abs_diff_eq!(length_nm(short_leg).unwrap(), 1.5, epsilon = 1e-9);
     }
 
     #[test]

@@ -8,10 +8,12 @@
 
 mod csv_text;
 mod error;
+mod read_text;
 mod table;
 mod text;
 
 pub use csv_text::CsvText;
 pub use error::{Problem, VoyageError};
+pub use read_text::{MOST_BYTES, read_text};
 pub use table::{Entry, Table, plain_date};
 pub use text::VoyageText;

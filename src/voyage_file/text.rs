@@ -1,11 +1,11 @@
 //! The text of a voyage file, and its tables at the top.
 
-use std::fs;
 use std::path::Path;
 
 use toml::de::DeTable;
 
 use super::error::VoyageError;
+use super::read_text::read_text;
 use super::table::{Document, Table};
 
 /// The tables a voyage file may have, those of every floor.
@@ -33,9 +33,9 @@ impl VoyageText {
     /// The text of a file.
     ///
     /// # Errors
-    /// A file that cannot be read.
+    /// What [`read_text`] refuses.
     pub fn read(path: &Path) -> Result<Self, VoyageError> {
-        let text = fs::read_to_string(path).map_err(|source| VoyageError::Unreadable {
+        let text = read_text(path).map_err(|source| VoyageError::Unreadable {
             file: path.to_owned(),
             source,
         })?;

@@ -17,6 +17,8 @@ const LEG: &str = "leg";
 const LIMIT: &str = "limit_latitude_deg";
 const COLUMNS: [&str; 6] = [ROUTE, NAME, LATITUDE, LONGITUDE, LEG, LIMIT];
 const NEEDED: [&str; 2] = [LATITUDE, LONGITUDE];
+const NO_FIRST_LEG: &str = "nothing in a route's first row, which is not reached by any leg; write it \
+                            in the row that the leg leads to";
 /// A spreadsheet takes a cell that begins with one of these for a formula.
 const FORMULA: [char; 4] = ['=', '+', '-', '@'];
 
@@ -63,6 +65,12 @@ pub(super) fn lines(text: &str) -> Result<Vec<FileLine>, Complaint> {
         let route = route.unwrap_or_else(|| "route 1".to_owned());
         match lines.iter_mut().find(|line| line.name == route) {
             Some(line) => line.points.push(point),
+            None if point.reached_by.is_some() => {
+                return Err(Complaint {
+                    line: text.line_of(record.position()),
+                    problem: row.cell_problem(LEG, NO_FIRST_LEG),
+                });
+            }
             None => lines.push(FileLine {
                 name: route,
                 recorded: false,
@@ -107,11 +115,16 @@ impl Row<'_> {
 
     fn number(&self, column: &'static str) -> Result<f64, Problem> {
         let cell = self.cell(column);
-        cell.parse().map_err(|_| Problem::Cell {
+        cell.parse()
+            .map_err(|_| self.cell_problem(column, "a number"))
+    }
+
+    fn cell_problem(&self, column: &'static str, allowed: &'static str) -> Problem {
+        Problem::Cell {
             column,
-            found: cell.to_owned(),
-            allowed: "a number",
-        })
+            found: self.cell(column).to_owned(),
+            allowed,
+        }
     }
 
     fn point(&self) -> Result<FilePoint, Problem> {
@@ -131,12 +144,10 @@ impl Row<'_> {
     }
 
     fn leg(&self) -> Result<Option<LegKind>, Problem> {
-        let cell = |column, allowed| Problem::Cell {
-            column,
-            found: self.cell(column).to_owned(),
-            allowed,
+        let misplaced = || {
+            let allowed = "a latitude for a composite leg, nothing for another";
+            self.cell_problem(LIMIT, allowed)
         };
-        let misplaced = || cell(LIMIT, "a latitude for a composite leg, nothing for another");
         let limit_deg = match self.cell(LIMIT) {
             "" => None,
             found => Some(found.parse().map_err(|_| misplaced())?),
@@ -147,7 +158,9 @@ impl Row<'_> {
             (name, _) => LegKind::parse(name, limit_deg)
                 .map(Some)
                 .map_err(|fault| match fault {
-                    LegKindFault::Unknown => cell(LEG, "great-circle, rhumb, composite or nothing"),
+                    LegKindFault::Unknown => {
+                        self.cell_problem(LEG, "great-circle, rhumb, composite or nothing")
+                    }
                     LegKindFault::NoLimit | LegKindFault::LimitOutOfPlace => misplaced(),
                 }),
         }

@@ -3,19 +3,24 @@
 use std::cell::Cell;
 use std::io::{self, Read};
 
-use ::gpx::{Gpx, GpxVersion, Route as GpxRoute, Waypoint as GpxPoint};
+use ::gpx::{Gpx, GpxVersion, Route as GpxRoute, Track, Waypoint as GpxPoint};
 use geo_types::Point;
 use xml::EventReader;
 use xml::common::Position as _;
+use xml::reader::XmlEvent;
 
 use super::plotted::plotted;
 use super::problem::RouteFileProblem as Problem;
 use super::read::{Complaint, FileLine, FilePoint, plain_name};
 use super::written_deg;
-use crate::geodesy::Position;
+use crate::geodesy::{LegKind, LegTrack, Position};
 use crate::route::Route;
 
 const FORMAT: &str = "GPX";
+
+/// How deep elements may be nested (our choice: GPX needs six and some for extensions). The time the
+/// readers take grows as the square of the depth.
+const MOST_DEPTH: usize = 100;
 
 /// Bytes that know which line they are read from; the reader takes them one by one.
 struct Counted<'t> {
@@ -32,28 +37,25 @@ impl Read for Counted<'_> {
     }
 }
 
-/// The routes in a GPX text, then its tracks. A track's parts are one line: between them the
-/// receiver was off.
+/// How far apart two segments of a track may be to count as one line, in nautical miles (our choice:
+/// as far as a track may stray from the legs made of it). Across a wider gap a leg would be made up.
+pub(super) const MOST_GAP_NM: f64 = 1.0;
+
+/// The routes in a GPX text, then its tracks. A track's segments are one line: between them the
+/// receiver was off for a little.
 pub(super) fn lines(text: &str) -> Result<Vec<FileLine>, Complaint> {
+    // Broken XML is told by its own reader, which knows the line and the reason best; it also sees
+    // what follows the end of the GPX.
+    check_well_formed(text)?;
     let line = Cell::new(1);
-    let mut counted = Counted {
+    let counted = Counted {
         left: text.as_bytes(),
         line: &line,
     };
-    let read = ::gpx::read(&mut counted);
-    let rest = counted.left;
-    let gpx = match read {
-        Ok(gpx) if rest.trim_ascii().is_empty() => gpx,
-        // Broken XML is told by its own reader, which knows the line and the reason best; it also
-        // sees what follows the end of the GPX.
-        result => {
-            well_formed(text)?;
-            result.map_err(|error| Complaint {
-                line: Some(line.get()),
-                problem: malformed(error.to_string()),
-            })?
-        }
-    };
+    let gpx = ::gpx::read(counted).map_err(|error| Complaint {
+        line: Some(line.get()),
+        problem: malformed(error.to_string()),
+    })?;
     if gpx.routes.is_empty() && gpx.tracks.is_empty() && !gpx.waypoints.is_empty() {
         let hint = ", only single waypoints (wpt), which have no order";
         return Err(Problem::NoRoute { hint }.into());
@@ -66,7 +68,9 @@ pub(super) fn lines(text: &str) -> Result<Vec<FileLine>, Complaint> {
     for (index, track) in gpx.tracks.iter().enumerate() {
         let unnamed = format!("track {}", index + 1);
         let points = track.segments.iter().flat_map(|segment| &segment.points);
-        lines.push(file_line(&track.name, unnamed, true, points)?);
+        let line = file_line(&track.name, unnamed, true, points)?;
+        check_gaps(track, &line)?;
+        lines.push(line);
     }
     Ok(lines)
 }
@@ -78,16 +82,30 @@ fn malformed(reason: String) -> Problem {
     }
 }
 
-/// Whether the text is XML at all; if not, where it breaks. Entities of the file's own are expanded
-/// within the limits of the reader: 10 deep and a million characters.
-fn well_formed(text: &str) -> Result<(), Complaint> {
-    for event in EventReader::from_str(text) {
-        event.map_err(|error| Complaint {
-            line: Some(error.position().row as usize + 1),
-            problem: malformed(error.msg().to_owned()),
-        })?;
+/// Whether the text is XML at all, and not nested beyond reason; if not, where it breaks. Entities of
+/// the file's own are expanded within the limits of the reader: 10 deep and a million characters.
+fn check_well_formed(text: &str) -> Result<(), Complaint> {
+    let mut reader = EventReader::from_str(text);
+    let complaint = |row: u64, reason| Complaint {
+        line: Some(row as usize + 1),
+        problem: malformed(reason),
+    };
+    let mut depth = 0;
+    loop {
+        let event = reader
+            .next()
+            .map_err(|error| complaint(error.position().row, error.msg().to_owned()))?;
+        match event {
+            XmlEvent::EndDocument => return Ok(()),
+            XmlEvent::StartElement { .. } if depth == MOST_DEPTH => {
+                let reason = format!("elements within elements more than {MOST_DEPTH} deep");
+                return Err(complaint(reader.position().row, reason));
+            }
+            XmlEvent::StartElement { .. } => depth += 1,
+            XmlEvent::EndElement { .. } => depth -= 1,
+            _ => {}
+        }
     }
-    Ok(())
 }
 
 fn file_line<'p>(
@@ -122,6 +140,31 @@ fn file_line<'p>(
         recorded,
         points,
     })
+}
+
+/// Refuses a track whose segments lie too far apart to be one line.
+fn check_gaps(track: &Track, line: &FileLine) -> Result<(), Problem> {
+    let mut points = line.points.iter();
+    let mut end = None;
+    for (segment, found) in (1..).zip(&track.segments) {
+        let mut places = points.by_ref().take(found.points.len());
+        let Some(first) = places.next() else { continue };
+        let last = places.last().unwrap_or(first);
+        if let Some((before, from)) = end.replace((segment, last.position)) {
+            // Two ends at one place make no leg, and leave no gap.
+            let gap_nm = LegTrack::new(from, first.position, LegKind::Rhumb)
+                .map_or(0.0, |gap| gap.length_nm());
+            if gap_nm > MOST_GAP_NM {
+                return Err(Problem::SegmentsApart {
+                    track: line.name.clone(),
+                    before,
+                    segment,
+                    gap_nm,
+                });
+            }
+        }
+    }
+    Ok(())
 }
 
 /// Routes as GPX 1.1, an `rte` each: its waypoints under their names, and between them nameless

@@ -23,7 +23,7 @@ pub use geojson::geojson_text;
 pub use gpx::gpx_text;
 pub use plotted::{MOST_ASTRAY_NM, plotted};
 pub use problem::RouteFileProblem;
-pub use read::{MOST_BYTES, RouteFile, TRACK_TOLERANCE_NM};
+pub use read::{RouteFile, TRACK_TOLERANCE_NM};
 
 /// Coordinates are written with this many decimals of a degree: a centimetre.
 const DECIMALS: usize = 7;

@@ -1,6 +1,7 @@
 //! What can be wrong with a route file.
 
-use super::read::{MOST_BYTES, MOST_POINTS, MOST_WAYPOINTS};
+use super::gpx::MOST_GAP_NM;
+use super::read::{MOST_POINTS, MOST_WAYPOINTS};
 use crate::geodesy::GeodesyError;
 
 /// What is wrong with a route file, worded for the person who chose it.
@@ -9,12 +10,9 @@ pub enum RouteFileProblem {
     /// The file cannot be read.
     #[error("cannot be read: {reason}")]
     Unreadable {
-        /// What the system says.
+        /// Why, in words.
         reason: String,
     },
-    /// The file is too long to be a route.
-    #[error("longer than {} MB, the most a route file may be", MOST_BYTES / 1_000_000)]
-    TooLong,
     /// The file's name does not say what it is.
     #[error("the name ends in none of: .gpx, .geojson, .json, .csv")]
     UnknownKind,
@@ -43,6 +41,21 @@ pub enum RouteFileProblem {
     PartsApart {
         /// The number of the part after the gap, from 1.
         part: usize,
+    },
+    /// Segments of a GPX track with a gap between them.
+    #[error(
+        "track '{track}': segment {segment} begins {gap_nm:.2} nm from where segment {before} ends; \
+         allowed: up to {MOST_GAP_NM} nm; join them, or make a track of each"
+    )]
+    SegmentsApart {
+        /// The track's name.
+        track: String,
+        /// The number of the segment before the gap, from 1.
+        before: usize,
+        /// The number of the segment after the gap.
+        segment: usize,
+        /// The gap between them, in nautical miles.
+        gap_nm: f64,
     },
     /// A file without a line to sail.
     #[error("holds no route{hint}")]

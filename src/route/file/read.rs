@@ -1,7 +1,5 @@
 //! From a route file to a route of named waypoints.
 
-use std::fs::File;
-use std::io::Read as _;
 use std::path::Path;
 
 use super::problem::RouteFileProblem as Problem;
@@ -9,9 +7,7 @@ use super::simplify::kept;
 use super::{csv, geojson, gpx};
 use crate::geodesy::{LegKind, Position};
 use crate::route::{Route, RouteError, Waypoint};
-
-/// The longest file that is read, in bytes: a track of three months at a point a minute.
-pub const MOST_BYTES: u64 = 20_000_000;
+use crate::voyage_file::read_text;
 
 /// How far a recorded track may lie from the legs made of it, in nautical miles (our choice: less
 /// than a helmsman wanders, far less than the winds are known by).
@@ -67,7 +63,7 @@ impl RouteFile {
     /// Reads a route file, GPX, GeoJSON or CSV by the ending of its name.
     ///
     /// # Errors
-    /// A file that cannot be read, is longer than [`MOST_BYTES`], is not sound, has a coordinate
+    /// A file that cannot be read, is longer than [`MOST_BYTES`](crate::voyage_file::MOST_BYTES), is not sound, has a coordinate
     /// off the Earth, or holds no line.
     pub fn read(path: &Path) -> Result<Self, RouteError> {
         let file = path.display().to_string();
@@ -172,18 +168,8 @@ impl FileLine {
 }
 
 fn text_of(path: &Path) -> Result<String, Problem> {
-    let unreadable = |error: std::io::Error| Problem::Unreadable {
+    let text = read_text(path).map_err(|error| Problem::Unreadable {
         reason: error.to_string(),
-    };
-    let mut bytes = Vec::new();
-    File::open(path)
-        .and_then(|file| file.take(MOST_BYTES + 1).read_to_end(&mut bytes))
-        .map_err(unreadable)?;
-    if bytes.len() as u64 > MOST_BYTES {
-        return Err(Problem::TooLong);
-    }
-    let text = String::from_utf8(bytes).map_err(|_| Problem::Unreadable {
-        reason: "it is not UTF-8 text".to_owned(),
     })?;
     Ok(match text.strip_prefix('\u{feff}') {
         Some(rest) => rest.to_owned(),

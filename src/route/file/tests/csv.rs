@@ -34,6 +34,27 @@ fn the_csv_of_waypoints_keeps_the_kinds_of_legs() {
 }
 
 #[test]
+fn the_kind_asked_for_fills_blank_cells_only() {
+    let text =
+        "latitude_deg,longitude_deg,leg\n-40,10,\n-40,20,rhumb\n-40,30,\n-40,40,great-circle\n";
+    let without = "latitude_deg,longitude_deg\n-40,10\n-40,20\n";
+    let kinds = |text, kind| -> Vec<LegKind> {
+        let route = read("k.csv", text).route("R", None, kind).unwrap();
+        let legs = route.legs().iter();
+        legs.map(|leg| leg.track.kind()).collect()
+    };
+    use LegKind::{GreatCircle, Rhumb};
+    assert_eq!(kinds(text, None), [Rhumb, Rhumb, GreatCircle]);
+    assert_eq!(
+        kinds(text, Some(GreatCircle)),
+        [Rhumb, GreatCircle, GreatCircle]
+    );
+    assert_eq!(kinds(text, Some(Rhumb)), [Rhumb, Rhumb, GreatCircle]);
+    assert_eq!(kinds(without, None), [Rhumb]);
+    assert_eq!(kinds(without, Some(GreatCircle)), [GreatCircle]);
+}
+
+#[test]
 fn a_formula_is_disarmed_and_armed_again() {
     for name in ["=1", "+1", "-1", "@1"] {
         assert_eq!(spreadsheet_text(name), format!("'{name}"));
@@ -101,6 +122,12 @@ fn a_csv_of_waypoints_is_read_by_its_heading() {
     assert_eq!(
         complaint("w.csv", ""),
         "w.csv: the column latitude_deg is missing"
+    );
+    let first = "route,latitude_deg,longitude_deg,leg\nA,1,2,\nA,3,4,rhumb\nB,5,6,rhumb\nB,7,8,\n";
+    assert_eq!(
+        complaint("w.csv", first),
+        "w.csv:4: leg: found 'rhumb'; allowed: nothing in a route's first row, which is not reached \
+         by any leg; write it in the row that the leg leads to"
     );
     let no_limit = "latitude_deg,longitude_deg,leg\n1,2,\n3,4,composite\n";
     assert!(complaint("w.csv", no_limit).starts_with("w.csv:3: limit_latitude_deg: found ''"));

@@ -40,10 +40,10 @@ fn a_gpx_route_is_read_with_its_names() {
 #[test]
 fn a_recorded_track_becomes_a_few_rhumb_lines() {
     let leg = LegTrack::new(at(-32.0, 115.0), at(-30.0, 31.0), LegKind::GreatCircle).unwrap();
-    let points: String = (0..=4000)
+    let points: String = (0..=6000)
         .map(|n| {
             let place = leg
-                .at_nm(leg.length_nm() * f64::from(n) / 4000.0)
+                .at_nm(leg.length_nm() * f64::from(n) / 6000.0)
                 .unwrap()
                 .position;
             let (lat, lon) = (place.latitude_deg(), place.longitude_deg());
@@ -69,6 +69,31 @@ fn a_recorded_track_becomes_a_few_rhumb_lines() {
         refusal.ends_with("'T' is a recorded track, whose legs are rhumb lines; leave out `leg`"),
         "{refusal}"
     );
+}
+
+#[test]
+fn a_track_with_a_gap_is_not_joined() {
+    let track = |second: &str| {
+        gpx(&format!(
+            "<trk><name>T</name><trkseg><trkpt lat=\"27\" lon=\"-16\"/>\
+             <trkpt lat=\"26\" lon=\"-18\"/></trkseg><trkseg></trkseg><trkseg>{second}\
+             <trkpt lat=\"13\" lon=\"-59\"/></trkseg></trk>"
+        ))
+    };
+    let message = complaint("t.gpx", &track("<trkpt lat=\"14\" lon=\"-57\"/>"));
+    let start = "t.gpx: track 'T': segment 3 begins 23";
+    assert!(message.starts_with(start), "{message}");
+    let end =
+        " nm from where segment 1 ends; allowed: up to 1 nm; join them, or make a track of each";
+    assert!(message.ends_with(end), "{message}");
+    // A minute of latitude is 0.996 nm here (WGS84), and at the same place there is no gap.
+    for near in ["26.0166", "26"] {
+        let point = format!("<trkpt lat=\"{near}\" lon=\"-18\"/>");
+        let route = read("t.gpx", &track(&point)).route("T", None, None);
+        assert_eq!(route.unwrap().waypoints().len(), 3);
+    }
+    let point = "<trkpt lat=\"26.0170\" lon=\"-18\"/>";
+    assert!(complaint("t.gpx", &track(point)).contains("segment 3 begins 1.02 nm"));
 }
 
 #[test]
@@ -169,6 +194,23 @@ fn gpx_without_a_route_says_what_it_holds() {
     let one = read("a.gpx", &gpx("<rte><rtept lat=\"1\" lon=\"2\"/></rte>"));
     let refusal = one.route("R", None, None).unwrap_err().to_string();
     assert_eq!(refusal, "route 'R' has 1 waypoint; allowed: 2 or more");
+}
+
+#[test]
+fn nesting_beyond_reason_is_refused_with_its_line() {
+    let route = "<rte><rtept lat=\"1\" lon=\"2\"/><rtept lat=\"3\" lon=\"4\"/></rte>";
+    let nested = |inner: usize| {
+        let (open, close) = ("<x>\n".repeat(inner), "</x>".repeat(inner));
+        gpx(&format!("<extensions>{open}{close}</extensions>{route}"))
+    };
+    // With gpx and extensions, 100 deep.
+    read("deep.gpx", &nested(98));
+    for inner in [99, 20_000] {
+        assert_eq!(
+            complaint("deep.gpx", &nested(inner)),
+            "deep.gpx:101: not a sound GPX file: elements within elements more than 100 deep"
+        );
+    }
 }
 
 #[test]

@@ -107,8 +107,8 @@ fn files_that_are_no_route_files_are_refused() {
             .starts_with("no such.gpx: cannot be read: ")
     );
     assert_eq!(
-        read_bytes("big.csv", &vec![b'x'; MOST_BYTES as usize + 1]).unwrap_err(),
-        "big.csv: longer than 20 MB, the most a route file may be"
+        read_bytes("big.csv", &vec![b'x'; 20_000_001]).unwrap_err(),
+        "big.csv: cannot be read: it is longer than 20 MB, the most that is read"
     );
     let rows: String = (0..2001)
         .map(|n| format!("{},0\n", f64::from(n) / 100.0))
