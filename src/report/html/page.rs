@@ -21,7 +21,7 @@ use crate::report::legs::LEGS_KEY;
 use crate::report::loading::caution;
 use crate::report::notes::notes;
 use crate::report::season::window_sentence;
-use crate::report::sentences::sentences;
+use crate::report::sentences::{cyclone_warnings, sentences};
 use crate::report::shaped::ShapedStudy;
 use crate::report::wording::{date, grouped};
 
@@ -89,6 +89,7 @@ struct Context<'a> {
     legs: Vec<Legs>,
     legs_key: &'static str,
     warnings: Vec<String>,
+    cyclone_warnings: Vec<String>,
     notes: Vec<String>,
     cautions: [&'static str; CAUTIONS.len()],
     origins: Vec<Origin>,
@@ -154,6 +155,7 @@ pub fn html_page(page: &Page<'_>) -> String {
         legs: legs(study),
         legs_key: LEGS_KEY,
         warnings: land_warnings(&voyage.routes, study.land),
+        cyclone_warnings: cyclone_warnings(study),
         notes: notes(voyage, study.climate, study.land),
         cautions: CAUTIONS,
         origins: origins(study),
