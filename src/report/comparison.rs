@@ -9,7 +9,7 @@ use super::notes::about_the_voyage;
 use super::sentences::sentences;
 use super::spread_chart::spread_chart;
 use super::table::{layout, wrap};
-use super::wording::{date, grouped, percent};
+use super::wording::{date, grouped, percent, percent_met};
 use crate::climate::Climate;
 use crate::passage::{Ensemble, ExpectedPassage, Voyage, Walk};
 use crate::stores::LoadingPlan;
@@ -123,7 +123,7 @@ const LINES: [Line; 35] = [
     ),
     (
         "Time in cyclone season waters",
-        Spread(|spread| optional(spread.cyclone_share(), percent)),
+        Spread(|spread| optional(spread.cyclone_share(), percent_met)),
     ),
     (
         "Longest light air, 90 %, hours",

@@ -2,7 +2,7 @@
 
 use super::Study;
 use super::loading::caution;
-use super::wording::{date, grouped, percent};
+use super::wording::{date, grouped, percent, percent_met};
 use crate::passage::{
     Ensemble, ExpectedPassage, Exposure, Stall, Walk, chance_first_arrives_before,
 };
@@ -72,7 +72,7 @@ pub(super) fn cyclone_warnings(study: &Study<'_>) -> Vec<String> {
             format!(
                 "{} spends up to {} of its time in cyclone waters in their season ({}).",
                 route.name(),
-                percent(time.share),
+                percent_met(time.share),
                 basins.join("; ")
             )
         })
