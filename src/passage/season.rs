@@ -18,8 +18,8 @@ pub const SEASON_EVERY_DAYS: Range = Range::new("days between departures", "", 1
 /// How long a window of departures is, in days.
 const WINDOW_DAYS: i32 = 30;
 
-/// The share of time near cyclone waters up to which a window is preferred to a shorter passage
-/// where none is clear (our definition); it is not called clear.
+/// The share of time near cyclones below which a window is preferred to one with more; it is not
+/// called clear for that.
 const NEXT_TO_CLEAR: f64 = 0.005;
 
 /// One departure, and what it brings on every route.
@@ -64,6 +64,12 @@ impl Window {
     /// half a month either side of it.
     pub fn is_clear_of_cyclones(&self) -> bool {
         self.near_cyclones <= 0.0
+    }
+
+    /// Whether so little of the time is near cyclones, or none, that the window is preferred to one
+    /// with more (our definition: under 0.5 %).
+    pub fn is_next_to_clear_of_cyclones(&self) -> bool {
+        self.near_cyclones < NEXT_TO_CLEAR
     }
 }
 
@@ -149,9 +155,9 @@ impl SeasonPassage {
     }
 }
 
-/// The thirty days in which to leave on the route numbered `route`: of the windows clear of
-/// cyclone season, or of those next to clear of it where none is, or else of all, the one whose bad
-/// case is shortest. None where in every window some departure's bad case does not arrive.
+/// The thirty days in which to leave on the route numbered `route`: of the windows clear or
+/// next to clear of cyclones, or of all where none is, the one whose bad case is shortest. None where
+/// in every window some departure's bad case does not arrive.
 pub fn best_window(departures: &[Departure], route: usize) -> Option<Window> {
     let windows: Vec<Window> = departures
         .iter()
@@ -161,16 +167,11 @@ pub fn best_window(departures: &[Departure], route: usize) -> Option<Window> {
         .iter()
         .map(|window| window.days_p90)
         .max_by(f64::total_cmp)?;
-    // Clear, next to clear, or neither.
-    let rank = |window: &Window| {
-        u8::from(!window.is_clear_of_cyclones()) + u8::from(window.near_cyclones > NEXT_TO_CLEAR)
-    };
+    let any_clear = windows.iter().any(Window::is_next_to_clear_of_cyclones);
     windows
         .into_iter()
-        .min_by(|a, b| {
-            let by_days = || a.days_p90.total_cmp(&b.days_p90);
-            rank(a).cmp(&rank(b)).then_with(by_days)
-        })
+        .filter(|window| window.is_next_to_clear_of_cyclones() || !any_clear)
+        .min_by(|a, b| a.days_p90.total_cmp(&b.days_p90))
         .map(|window| Window {
             worst_days_p90,
             ..window

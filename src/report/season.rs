@@ -176,10 +176,14 @@ fn window_words(window: &Window, name: &str) -> String {
          50 and 90 % passages"
             .to_owned()
     } else {
+        let but = if window.is_next_to_clear_of_cyclones() {
+            "but"
+        } else {
+            "but no window keeps half a month clear of cyclone waters in their season: in this one"
+        };
         format!(
-            "but no window keeps half a month clear of cyclone waters in their season: leaving in \
-             this one, up to {} of the time is in those waters in their season or within half a \
-             month of it",
+            "{but} up to {} of the time is in cyclone waters in their season, or within half a month \
+             of it",
             percent_met(window.near_cyclones)
         )
     };
@@ -216,7 +220,9 @@ mod tests {
         };
         assert!(words(0.0).contains("and it keeps half a month clear"));
         let little = words(0.004);
-        assert!(little.contains("up to 0.4 % of the time"), "{little}");
+        assert!(little.contains("but up to 0.4 % of the time"), "{little}");
         assert!(words(0.0001).contains("up to <0.1 % of the time"));
+        let much = words(0.3);
+        assert!(much.contains("no window keeps") && much.contains("up to 30 % of the time"));
     }
 }
