@@ -220,5 +220,10 @@ fn completions_and_manual_pages_name_the_commands() {
         page.contains(".TH offing-legs 1") && page.contains("geojson"),
         "{page}"
     );
+    let page = printed(folder.path(), &["man", "boat-fit"]);
+    assert!(
+        page.contains(".TH offing-boat-fit 1") && page.contains("under_power"),
+        "{page}"
+    );
     assert!(refused(folder.path(), &["man", "sail"]).contains("there are: compare, legs, check"));
 }
