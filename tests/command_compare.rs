@@ -202,6 +202,21 @@ fn a_window_clear_of_cyclones_says_by_what() {
 }
 
 #[test]
+fn what_a_figure_counts_and_why_one_is_missing_is_said_below() {
+    let words = |arguments: &[&str]| {
+        let text = output(arguments);
+        text.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let compared = words(&["compare", "--members", "20"]);
+    assert!(compared.contains("emptying the tanks, motoring alone."));
+    assert!(!compared.contains("An empty cell"));
+    let within = words(&["legs", "--departure", "2027-05-01"]);
+    assert!(!within.contains("magnetic model"));
+    let beyond = words(&["legs", "--departure", "2040-05-01"]);
+    assert!(beyond.contains("outside the years of the magnetic model"));
+}
+
+#[test]
 fn charging_and_the_reserve_are_in_the_chance_of_running_short() {
     // Without sun and wind the engine charges: 240 litres do for motoring, but not for that too.
     let (_folder, file) = demo_with(&[

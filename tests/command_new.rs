@@ -220,5 +220,26 @@ fn completions_and_manual_pages_name_the_commands() {
         page.contains(".TH offing-legs 1") && page.contains("geojson"),
         "{page}"
     );
+    let page = printed(folder.path(), &["man", "boat-fit"]);
+    assert!(
+        page.contains(".TH offing-boat-fit 1") && page.contains("under_power"),
+        "{page}"
+    );
     assert!(refused(folder.path(), &["man", "sail"]).contains("there are: compare, legs, check"));
+}
+
+#[test]
+fn the_heading_limits_has_limits_alone() {
+    let folder = tempfile::tempdir().unwrap();
+    let help = printed(folder.path(), &["shape", "--help"]);
+    let (options, limits) = help.split_once("\nLimits:\n").unwrap();
+    for option in ["--json", "--csv", "--html", "--gpx", "--grid", "--tradeoff"] {
+        assert!(
+            options.contains(option) && !limits.contains(option),
+            "{option}"
+        );
+    }
+    assert!(limits.contains("--max-headwind") && limits.contains("--avoid-cyclones"));
+    let season = printed(folder.path(), &["season", "--help"]);
+    assert!(season.contains("departures of this day's year"), "{season}");
 }

@@ -95,6 +95,9 @@ pub(super) struct CompareOptions {
 }
 
 #[derive(Debug, Args)]
+#[command(mut_arg("departure", |argument| argument.help(
+    "Try the departures of this day's year, whatever the voyage file says: 2027-05-01"
+)))]
 pub(super) struct SeasonOptions {
     #[command(flatten)]
     pub voyage: VoyageOptions,
@@ -268,6 +271,6 @@ pub(super) struct CompletionsOptions {
 
 #[derive(Debug, Args)]
 pub(super) struct ManOptions {
-    /// The command whose page to print; without one, the program's own
+    /// The command whose page to print, boat-fit for boat fit; without one, the program's own
     pub command: Option<String>,
 }

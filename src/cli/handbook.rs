@@ -19,22 +19,35 @@ pub(super) fn man(options: &ManOptions) -> Result<(), CliError> {
     all.build();
     let page: Command = match &options.command {
         None => all,
-        Some(name) => match all.find_subcommand(name) {
-            Some(found) => found.clone(),
-            None => {
-                let names = all
-                    .get_subcommands()
-                    .map(|command| command.get_name().to_owned());
-                return Err(CliError::NoSuchCommand {
-                    found: name.clone(),
-                    names: names.collect(),
-                });
+        Some(name) => {
+            let pages = pages(&all);
+            match pages.iter().find(|(page, _)| page == name) {
+                Some((_, command)) => (*command).clone(),
+                None => {
+                    return Err(CliError::NoSuchCommand {
+                        found: name.clone(),
+                        names: pages.into_iter().map(|(page, _)| page).collect(),
+                    });
+                }
             }
-        },
+        }
     };
     let mut text = Vec::new();
     clap_mangen::Man::new(page)
         .render(&mut text)
         .map_err(CliError::Stdout)?;
     print(&String::from_utf8_lossy(&text))
+}
+
+/// Every command with the name of its page: `boat-fit` for `boat fit`.
+fn pages(all: &Command) -> Vec<(String, &Command)> {
+    let mut pages = Vec::new();
+    for command in all.get_subcommands() {
+        let name = command.get_name();
+        pages.push((name.to_owned(), command));
+        // `help` has every command below it again.
+        let below = command.get_subcommands().filter(|_| name != "help");
+        pages.extend(below.map(|below| (format!("{name}-{}", below.get_name()), below)));
+    }
+    pages
 }

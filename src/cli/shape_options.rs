@@ -22,8 +22,6 @@ pub(super) struct ShapeOptions {
     /// End here instead of where the voyage's first route does
     #[arg(long, value_name = "POSITION", allow_hyphen_values = true)]
     pub to: Option<Position>,
-    #[command(flatten)]
-    pub limits: LimitOptions,
     /// Show the choice from the fastest route to the gentlest by one hardship
     #[arg(long, value_name = "KIND")]
     pub tradeoff: Option<HardshipKind>,
@@ -42,6 +40,9 @@ pub(super) struct ShapeOptions {
     /// Also write the course shaped to this file as a GPX route
     #[arg(long, value_name = "FILE")]
     pub gpx: Option<PathBuf>,
+    // The last: its heading holds for all that is declared after it.
+    #[command(flatten)]
+    pub limits: LimitOptions,
 }
 
 /// What the crew will not do, or not for long.

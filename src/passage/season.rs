@@ -18,6 +18,10 @@ pub const SEASON_EVERY_DAYS: Range = Range::new("days between departures", "", 1
 /// How long a window of departures is, in days.
 const WINDOW_DAYS: i32 = 30;
 
+/// The share of time near cyclones below which a window is preferred to one with more; it is not
+/// called clear for that.
+const NEXT_TO_CLEAR: f64 = 0.005;
+
 /// One departure, and what it brings on every route.
 #[derive(Debug, Clone)]
 pub struct Departure {
@@ -50,9 +54,23 @@ pub struct Window {
     pub worst_days_p90: f64,
     /// The mean chance of a gale of six hours or more.
     pub gale_6h: f64,
-    /// Whether every departure in it keeps clear of cyclone waters in their season, as
-    /// [`super::CycloneTime::keeps_clear`] has it.
-    pub clear_of_cyclones: bool,
+    /// The most, over its departures, of the share of time in cyclone waters in their season or half
+    /// a month either side of it: [`super::CycloneTime::near_share`].
+    pub near_cyclones: f64,
+}
+
+impl Window {
+    /// Whether every departure in it keeps wholly clear of cyclone waters in their season, and for
+    /// half a month either side of it.
+    pub fn is_clear_of_cyclones(&self) -> bool {
+        self.near_cyclones <= 0.0
+    }
+
+    /// Whether so little of the time is near cyclones, or none, that the window is preferred to one
+    /// with more (our definition: under 0.5 %).
+    pub fn is_next_to_clear_of_cyclones(&self) -> bool {
+        self.near_cyclones < NEXT_TO_CLEAR
+    }
 }
 
 /// The most passages of a season, all departures and routes together: each is kept, in about 75
@@ -150,9 +168,9 @@ impl SeasonPassage {
     }
 }
 
-/// The thirty days in which to leave on the route numbered `route`: of the windows clear of
-/// cyclone season, or of all where none is, the one whose bad case is shortest. None where in
-/// every window some departure's bad case does not arrive.
+/// The thirty days in which to leave on the route numbered `route`: of the windows clear or
+/// next to clear of cyclones, or of all where none is, the one whose bad case is shortest. None where
+/// in every window some departure's bad case does not arrive.
 pub fn best_window(departures: &[Departure], route: usize) -> Option<Window> {
     let windows: Vec<Window> = departures
         .iter()
@@ -162,10 +180,10 @@ pub fn best_window(departures: &[Departure], route: usize) -> Option<Window> {
         .iter()
         .map(|window| window.days_p90)
         .max_by(f64::total_cmp)?;
-    let any_clear = windows.iter().any(|window| window.clear_of_cyclones);
+    let any_clear = windows.iter().any(Window::is_next_to_clear_of_cyclones);
     windows
         .into_iter()
-        .filter(|window| window.clear_of_cyclones || !any_clear)
+        .filter(|window| window.is_next_to_clear_of_cyclones() || !any_clear)
         .min_by(|a, b| a.days_p90.total_cmp(&b.days_p90))
         .map(|window| Window {
             worst_days_p90,
@@ -193,16 +211,18 @@ fn window(departures: &[Departure], route: usize, first: Date) -> Option<Window>
         .iter()
         .map(|passage| passage.ensemble.chance.gale_6h)
         .sum();
+    let near_cyclones = within.iter().map(|passage| {
+        let time = passage.ensemble.cyclone_time.as_ref();
+        time.and_then(|time| time.near_share)
+    });
+    let near_cyclones: Option<Vec<f64>> = near_cyclones.collect();
     let days_p90 = bad_cases?.iter().sum::<f64>() / count;
     Some(Window {
         days: [first, first.saturating_add((WINDOW_DAYS - 1).days())],
         days_p90,
         worst_days_p90: days_p90,
         gale_6h: gales / count,
-        clear_of_cyclones: within.iter().all(|passage| {
-            let time = passage.ensemble.cyclone_time.as_ref();
-            time.is_some_and(|time| time.keeps_clear)
-        }),
+        near_cyclones: near_cyclones?.into_iter().fold(0.0, f64::max),
     })
 }
 
@@ -248,7 +268,7 @@ mod tests {
     fn the_best_window_keeps_clear_of_the_cyclones_of_the_trades() {
         let departures = demo_season(10);
         let trades = best_window(&departures, 0).unwrap();
-        assert!(trades.clear_of_cyclones);
+        assert!(trades.is_clear_of_cyclones());
         // The South-West Indian season is November to April; the passage takes seven weeks.
         assert!((4..=9).contains(&trades.days[0].month()), "{trades:?}");
         assert!(trades.days_p90 <= trades.worst_days_p90);

@@ -4,8 +4,9 @@
 pub(super) const CAUTIONS: [&str; 7] = [
     "A planning aid from averages of many years, not a forecast: the season you sail in will \
      differ.",
-    "Left out: currents, ice, tropical cyclones as events, squalls, leeway, the sea as a brake \
-     beyond the polar factor, coasts.",
+    "Left out: differences between years (the spread is within an average season), currents, ice, \
+     tropical cyclones as events, squalls, leeway, the sea as a brake beyond the polar factor, \
+     coasts.",
     "Cyclone basins are boxes and their seasons whole months, both from memory; storms stray \
      poleward of the boxes and come out of season. Clear of them here is not clear of storms.",
     "A skipper who waits for a window does better than these means at departure; one who must \

@@ -9,7 +9,7 @@ use super::notes::about_the_voyage;
 use super::sentences::sentences;
 use super::spread_chart::spread_chart;
 use super::table::{layout, wrap};
-use super::wording::{date, grouped, percent};
+use super::wording::{date, grouped, percent, percent_met};
 use crate::climate::Climate;
 use crate::passage::{Ensemble, ExpectedPassage, Voyage, Walk};
 use crate::stores::LoadingPlan;
@@ -123,7 +123,7 @@ const LINES: [Line; 35] = [
     ),
     (
         "Time in cyclone season waters",
-        Spread(|spread| optional(spread.cyclone_share(), percent)),
+        Spread(|spread| optional(spread.cyclone_share(), percent_met)),
     ),
     (
         "Longest light air, 90 %, hours",
@@ -182,8 +182,25 @@ fn optional_date(value: Option<Date>) -> String {
     optional(value, date)
 }
 
+/// What the figures of the comparison are, and are not.
+pub(super) fn figures_note(study: &Study<'_>) -> String {
+    let mut said = vec![MEAN_WIND_NOTE];
+    if study.loading.is_some() && study.voyage.boat.engine().is_some() {
+        said.push(DIESEL_NOTE);
+    }
+    let mut cells = figures(study).into_iter().filter_map(|(_, cells)| cells);
+    if cells.any(|cells| cells.iter().any(String::is_empty)) {
+        said.push("An empty cell is a figure that is not available.");
+    }
+    said.join(" ")
+}
+
+/// What the two chances of running short of diesel count.
+const DIESEL_NOTE: &str = "Needing more diesel than fits counts motoring, charging and the \
+     arrival's reserve; emptying the tanks, motoring alone.";
+
 /// Which of the figures are not of the spread.
-pub(super) const MEAN_WIND_NOTE: &str = "Shares of time, speed and sea are those of the passage on the mean wind; the time in cyclone \
+const MEAN_WIND_NOTE: &str = "Shares of time, speed and sea are those of the passage on the mean wind; the time in cyclone \
      waters is that of an even pace, of the 10, 50 or 90 % passage, whichever has most of it.";
 
 /// The whole comparison as text: table, sentences, notes and cautions.
@@ -205,7 +222,7 @@ pub(super) fn side_by_side(study: &Study<'_>) -> Vec<String> {
         parts.push(bullets(&said));
     }
     parts.extend(study.ensembles.first().map(spread_note));
-    parts.push(wrap(MEAN_WIND_NOTE, ""));
+    parts.push(wrap(&figures_note(study), ""));
     parts.extend(about_the_voyage(study.voyage, study.climate, study.land));
     parts.push(cautions());
     parts
@@ -229,12 +246,7 @@ pub(super) fn spread_note(spread: &Ensemble) -> String {
 pub(super) fn voyage_heading(voyage: &Voyage, climate: &Climate) -> String {
     let boat = voyage.boat_name.as_deref().unwrap_or("not named");
     let factor = voyage.boat.factor();
-    let engine = voyage
-        .boat
-        .engine()
-        .map_or("no engine".to_owned(), |engine| {
-            format!("{} litres of diesel", grouped(engine.fuel_litres()))
-        });
+    let engine = engine_words(voyage);
     [
         format!("{}, leaving {}", voyage.name, date(voyage.departure)),
         format!("Boat: {boat}; polar x {factor}; {engine}"),
@@ -242,6 +254,16 @@ pub(super) fn voyage_heading(voyage: &Voyage, climate: &Climate) -> String {
     ]
     .map(|line| wrap(&line, "  "))
     .join("\n")
+}
+
+/// Whether there is an engine, and the diesel it can burn.
+pub(super) fn engine_words(voyage: &Voyage) -> String {
+    voyage
+        .boat
+        .engine()
+        .map_or("no engine".to_owned(), |engine| {
+            format!("{} litres of diesel usable", grouped(engine.fuel_litres()))
+        })
 }
 
 /// The cautions under every result.

@@ -47,7 +47,7 @@ pub fn legs_text(study: &Study<'_>) -> String {
             }
         }
     }
-    parts.push(wrap(LEGS_KEY, ""));
+    parts.push(wrap(&legs_key(study), ""));
     let cyclones = cyclone_warnings(study);
     if !cyclones.is_empty() {
         parts.push(format!("Cyclones\n{}", bullets(&cyclones)));
@@ -104,8 +104,27 @@ fn from_to(departure: Option<Course>, arrival: Option<Course>) -> String {
     }
 }
 
-/// What the columns of both tables are.
-pub(super) const LEGS_KEY: &str = "Courses are degrees true (T) and magnetic (M), at the leg's \
+/// What the columns of both tables are, and why a magnetic course is not there.
+pub(super) fn legs_key(study: &Study<'_>) -> String {
+    let legs = study.walks.iter().filter_map(|walk| match walk {
+        Walk::Arrives(passage) => Some(&passage.legs),
+        Walk::Stalls(_) => None,
+    });
+    let lacking = |leg: &ExpectedLeg| {
+        let magnetic = MagneticCourses::of(leg);
+        magnetic.departure.and(magnetic.arrival).is_none()
+    };
+    if legs.flatten().any(lacking) {
+        format!(
+            "{LEGS_KEY} A magnetic course left empty or - is outside the years of the magnetic model."
+        )
+    } else {
+        LEGS_KEY.to_owned()
+    }
+}
+
+/// What the columns are.
+const LEGS_KEY: &str = "Courses are degrees true (T) and magnetic (M), at the leg's \
      beginning and at its end. Days: on the leg, and out at its end. kn: mean speed made good. Wind: \
      where the vector mean comes from, the mean speed and the spread, in knots. Head (under 60° off), \
      Hard (and 20 kn up), Aft (over 110°), Light (under 6 kn), Strong (22 kn up), Gale (34 kn up), \

@@ -3,9 +3,9 @@
 use super::comparison::{bullets, cautions, voyage_heading};
 use super::notes::about_the_voyage;
 use super::table::{layout, wrap};
-use super::wording::{date, grouped, percent};
+use super::wording::{date, grouped, percent, percent_met};
 use crate::climate::{Climate, Month};
-use crate::passage::{Departure, SeasonPassage, Voyage, best_window};
+use crate::passage::{Departure, SeasonPassage, Voyage, Window, best_window};
 use crate::route::LandCheck;
 
 /// The width of the bars, in characters.
@@ -139,8 +139,8 @@ fn month_table(departures: &[Departure], route: usize) -> String {
                 optional(month.lowest_c, 0),
                 match month.cyclone_season {
                     None => String::new(),
-                    Some(share) if share < 0.005 => "-".to_owned(),
-                    Some(share) => percent(share),
+                    Some(share) if share <= 0.0 => "-".to_owned(),
+                    Some(share) => percent_met(share),
                 },
             ]
         })
@@ -167,22 +167,62 @@ pub(super) fn window_sentence(departures: &[Departure], route: usize, name: &str
                         does not arrive."
         );
     };
-    let cyclones = if window.clear_of_cyclones {
+    window_words(&window, name)
+}
+
+fn window_words(window: &Window, name: &str) -> String {
+    let cyclones = if window.is_clear_of_cyclones() {
         "and it keeps half a month clear of cyclone waters in their season at the pace of the 10, \
-         50 and 90 % passages, by basins that are boxes and seasons that are whole months, both \
-         from memory: storms stray outside both"
+         50 and 90 % passages"
+            .to_owned()
     } else {
-        "but no window keeps clear of cyclone waters in their season, by basins that are boxes and \
-         seasons that are whole months, both from memory: storms stray outside both"
+        let but = if window.is_next_to_clear_of_cyclones() {
+            "but"
+        } else {
+            "but no window keeps half a month clear of cyclone waters in their season: in this one"
+        };
+        format!(
+            "{but} up to {} of the time is in cyclone waters in their season, or within half a month \
+             of it",
+            percent_met(window.near_cyclones)
+        )
     };
     format!(
         "{name}: leave between {} and {}. Nine passages in ten then take less than {:.1} days, \
          against {:.1} in the worst thirty days of the year; the chance of a gale of 6 hours is \
-         {}, {cyclones}.",
+         {}, {cyclones}, by basins that are boxes and seasons that are whole months, both from \
+         memory: storms stray outside both.",
         date(window.days[0]),
         date(window.days[1]),
         window.days_p90,
         window.worst_days_p90,
         percent(window.gale_6h)
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use jiff::civil::date;
+
+    use super::*;
+
+    #[test]
+    fn a_window_is_called_clear_only_where_no_time_at_all_is_near_cyclones() {
+        let words = |near_cyclones| {
+            let window = Window {
+                days: [date(2027, 6, 1), date(2027, 6, 30)],
+                days_p90: 50.0,
+                worst_days_p90: 60.0,
+                gale_6h: 0.2,
+                near_cyclones,
+            };
+            window_words(&window, "Trades")
+        };
+        assert!(words(0.0).contains("and it keeps half a month clear"));
+        let little = words(0.004);
+        assert!(little.contains("but up to 0.4 % of the time"), "{little}");
+        assert!(words(0.0001).contains("up to <0.1 % of the time"));
+        let much = words(0.3);
+        assert!(much.contains("no window keeps") && much.contains("up to 30 % of the time"));
+    }
 }

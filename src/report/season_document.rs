@@ -9,7 +9,7 @@ use super::document::{MiddleAndBad, written};
 use super::land::land_warnings;
 use super::notes::notes;
 use super::season::Year;
-use crate::passage::{AirTemperature, Chance, Exposure, best_window};
+use crate::passage::{AirTemperature, Chance, Exposure, Window, best_window};
 use crate::route::spreadsheet_text;
 
 /// Departures through the voyage's year, on every route.
@@ -74,8 +74,12 @@ struct WindowRecord<'a> {
     worst_days_p90: Option<f64>,
     /// Mean chance of at least one gale of six hours or more, 0 to 1.
     gale_6h: Option<f64>,
-    /// Whether it keeps half a month clear of cyclone waters in their season at all three paces.
+    /// Whether it keeps half a month clear of cyclone waters in their season at all three paces, for
+    /// every departure in it and all of the time.
     clear_of_cyclones: Option<bool>,
+    /// The most, over its departures, of the share of time in cyclone waters in their season or half
+    /// a month either side of it, 0 to 1.
+    cyclone_season_and_margin: Option<f64>,
 }
 
 /// The year as JSON, indented.
@@ -114,7 +118,8 @@ pub fn season_json(year: &Year<'_>) -> String {
                 days_p90: window.map(|window| window.days_p90),
                 worst_days_p90: window.map(|window| window.worst_days_p90),
                 gale_6h: window.map(|window| window.gale_6h),
-                clear_of_cyclones: window.map(|window| window.clear_of_cyclones),
+                clear_of_cyclones: window.map(Window::is_clear_of_cyclones),
+                cyclone_season_and_margin: window.map(|window| window.near_cyclones),
             }
         })
         .collect();

@@ -2,7 +2,7 @@
 
 use super::Study;
 use super::loading::caution;
-use super::wording::{date, grouped, percent};
+use super::wording::{date, gained, grouped, percent, percent_met};
 use crate::passage::{
     Ensemble, ExpectedPassage, Exposure, Stall, Walk, chance_first_arrives_before,
 };
@@ -72,7 +72,7 @@ pub(super) fn cyclone_warnings(study: &Study<'_>) -> Vec<String> {
             format!(
                 "{} spends up to {} of its time in cyclone waters in their season ({}).",
                 route.name(),
-                percent(time.share),
+                percent_met(time.share),
                 basins.join("; ")
             )
         })
@@ -198,8 +198,11 @@ fn at_equal_chance(quicker: &Named<'_>, slower: &Named<'_>) -> Option<String> {
     let chance = chance_first_arrives_before(quicker.spread, slower.spread);
     Some(format!(
         "The chance that {quick} arrives before {slow} is {}. At equal chance {quick} gains \
-         {good:+.1} days in a quick passage (one in ten), {middling:+.1} in the median and \
-         {bad:+.1} in a slow one (one in ten).",
-        percent(chance)
+         {} days in a quick passage (one in ten), {} in the median and {} in a slow one (one in \
+         ten).",
+        percent(chance),
+        gained(good),
+        gained(middling),
+        gained(bad)
     ))
 }

@@ -40,6 +40,15 @@ pub(super) fn percent(share: f64) -> String {
     format!("{} %", per_cent(share))
 }
 
+/// A share of which any at all is to be seen: 47 %, 3.2 %, <0.1 %; 0.0 % is none.
+pub(super) fn percent_met(share: f64) -> String {
+    if share > 0.0 && share < 0.0005 {
+        "<0.1 %".to_owned()
+    } else {
+        percent(share)
+    }
+}
+
 /// A share in per cent, where a heading says so: 47, 3.2.
 pub(super) fn per_cent(share: f64) -> String {
     let percent = share * 100.0;
@@ -47,6 +56,14 @@ pub(super) fn per_cent(share: f64) -> String {
         format!("{percent:.0}")
     } else {
         format!("{percent:.1}")
+    }
+}
+
+/// Days more or less, to a decimal and with their sign: +2.3, -0.4, 0.0.
+pub(super) fn gained(days: f64) -> String {
+    match format!("{days:+.1}").as_str() {
+        "+0.0" | "-0.0" => "0.0".to_owned(),
+        signed => signed.to_owned(),
     }
 }
 
@@ -87,6 +104,22 @@ mod tests {
         assert_eq!(percent(0.471), "47 %");
         assert_eq!(percent(0.0994), "9.9 %");
         assert_eq!(percent(0.0999), "10 %");
+    }
+
+    #[test]
+    fn the_least_share_is_told_from_none() {
+        assert_eq!(
+            [0.0, 0.0004, 0.0005, 0.3].map(percent_met),
+            ["0.0 %", "<0.1 %", "0.1 %", "30 %"]
+        );
+    }
+
+    #[test]
+    fn no_gain_has_no_sign() {
+        assert_eq!(
+            [2.34, -0.36, 0.04, -0.04].map(gained),
+            ["+2.3", "-0.4", "0.0", "0.0"]
+        );
     }
 
     #[test]

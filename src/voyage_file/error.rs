@@ -57,6 +57,12 @@ pub enum Problem {
     /// The key is needed and not there.
     #[error("missing; it is needed here")]
     Missing,
+    /// The table is needed and not there.
+    #[error("missing; it is needed here: write {write}")]
+    MissingTable {
+        /// What to write.
+        write: &'static str,
+    },
     /// A text with nothing in it.
     #[error("empty; write something between the quotes")]
     Empty,

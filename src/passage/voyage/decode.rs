@@ -275,7 +275,7 @@ fn decode_handling(table: &Table<'_>, has_engine: bool) -> Result<Handling, Voya
     let heave_to = table.number("heave_to_kn", &ranges::HEAVE_TO)?;
     let motor_below = table.number("motor_below_kn", &ranges::MOTOR_BELOW)?;
     if let (Some(motor_below), false) = (&motor_below, has_engine) {
-        let reason = "there is no [boat.engine] to motor with";
+        let reason = "there is no [boat.engine] to motor with: take this key out too";
         return Err(motor_below.error(Problem::OutOfPlace { reason }));
     }
     Handling::new(

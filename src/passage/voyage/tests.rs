@@ -232,7 +232,10 @@ fn a_polar_that_cannot_be_read_is_named_with_the_key() {
 #[test]
 fn motoring_needs_an_engine() {
     let message = complaint("[[route]]", "[handling]\nmotor_below_kn = 2\n\n[[route]]");
-    assert!(message.contains("no [boat.engine]"), "{message}");
+    assert!(
+        message.contains("no [boat.engine] to motor with: take this key out too"),
+        "{message}"
+    );
 }
 
 #[test]

@@ -1,5 +1,7 @@
 //! The question a voyage asks, and the answer in a sentence.
 
+use jiff::civil::Date;
+
 use crate::passage::{Ensemble, Walk, chance_first_arrives_before};
 use crate::report::Study;
 use crate::report::shaped::ShapedStudy;
@@ -21,8 +23,13 @@ pub(super) fn question(study: &Study<'_>) -> String {
     format!(
         "{}, leaving {}: {asked}",
         voyage.name,
-        date(voyage.departure)
+        unbroken_date(voyage.departure)
     )
+}
+
+/// A date that a heading does not break.
+fn unbroken_date(day: Date) -> String {
+    date(day).replace(' ', "\u{a0}")
 }
 
 /// What the crew asks of a shaped course.
@@ -35,7 +42,7 @@ pub(super) fn shaping_question(shaped: &ShapedStudy<'_>) -> String {
     format!(
         "{}, leaving {}: {asked}",
         voyage.name,
-        date(voyage.departure)
+        unbroken_date(voyage.departure)
     )
 }
 

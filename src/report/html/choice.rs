@@ -108,9 +108,7 @@ fn draw(courses: &[Spot<'_>], routes: &[Spot<'_>], hardship: Hardship, frame: Fr
     let mut drawing = Drawing::new(frame.width(), bottom + 42.0);
     let name = format!("{}: share of the time", capital(hardship.name()));
     drawing.text("panel", [0.0, 14.0], Anchor::Start, &name);
-    panel.levels(&mut drawing, 6.0, |share| {
-        format!("{} %", short(100.0 * share))
-    });
+    panel.levels(&mut drawing, 6.0, 100.0, " %");
     let days: Vec<(f64, String)> = panel
         .x
         .ticks(frame.pick(9.0, 5.0))

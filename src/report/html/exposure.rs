@@ -108,7 +108,7 @@ fn draw(routes: &[Arriving<'_>], frame: Frame) -> Drawing {
             bottom,
         };
         drawing.text("panel", [0.0, top + 14.0], Anchor::Start, name);
-        panel.levels(&mut drawing, 4.0, |value| format!("{:.0} %", 100.0 * value));
+        panel.levels(&mut drawing, 4.0, 100.0, " %");
         lines(&mut drawing, routes, &panel, share, frame);
         let last = number + 1 == KINDS.len();
         panel.foot(&mut drawing, if last { &days } else { &[] });

@@ -93,6 +93,11 @@ pub(super) fn round_step(step: f64) -> f64 {
         .unwrap_or(10.0 * ten)
 }
 
+/// How many decimals tell apart round values one such step from one another.
+fn decimals(step: f64) -> usize {
+    (-step.log10() - 1e-9).ceil().max(0.0) as usize
+}
+
 /// A box with a scale each way: where a panel's lines are drawn.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Panel {
@@ -108,16 +113,22 @@ impl Panel {
         [self.x.at(x), self.y.at(y)]
     }
 
-    /// Level lines at round values, each with its figure to the left.
-    pub(super) fn levels(&self, drawing: &mut Drawing, count: f64, write: impl Fn(f64) -> String) {
-        for value in self.y.ticks(count) {
+    /// Level lines at round values, each with its figure to the left, `times` as large and with
+    /// `unit`: with so many decimals that no two are alike.
+    pub(super) fn levels(&self, drawing: &mut Drawing, count: f64, times: f64, unit: &str) {
+        let values = self.y.ticks(count);
+        let decimals = match values[..] {
+            [first, second, ..] => decimals((second - first) * times),
+            _ => 1,
+        };
+        for value in values {
             let y = self.y.at(value);
             drawing.line("grid", [self.left, y], [self.right, y]);
             drawing.text(
                 "tick",
                 [self.left - 6.0, y + 4.0],
                 Anchor::End,
-                &write(value),
+                &format!("{:.decimals$}{unit}", value * times),
             );
         }
     }
@@ -201,6 +212,11 @@ mod tests {
         );
         assert_eq!(round_step(0.3), 0.5);
         assert_eq!(round_step(6.0), 10.0);
+    }
+
+    #[test]
+    fn figures_have_the_decimals_their_step_needs() {
+        assert_eq!([20.0, 1.0, 0.5, 0.1, 0.02].map(decimals), [0, 0, 1, 1, 2]);
     }
 
     #[test]

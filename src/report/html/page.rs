@@ -15,15 +15,15 @@ use crate::climate::{Climate, Month, SeasonDay};
 use crate::passage::{Departure, PassageError};
 use crate::report::Study;
 use crate::report::cautions::CAUTIONS;
-use crate::report::comparison::{MEAN_WIND_NOTE, spread_note};
+use crate::report::comparison::{engine_words, figures_note, spread_note};
 use crate::report::land_warnings;
-use crate::report::legs::LEGS_KEY;
+use crate::report::legs::legs_key;
 use crate::report::loading::caution;
 use crate::report::notes::notes;
 use crate::report::season::window_sentence;
-use crate::report::sentences::sentences;
+use crate::report::sentences::{cyclone_warnings, sentences};
 use crate::report::shaped::ShapedStudy;
-use crate::report::wording::{date, grouped};
+use crate::report::wording::date;
 
 const TEMPLATE: &str = include_str!("page.html");
 const STYLE: &str = include_str!("style.css");
@@ -76,7 +76,7 @@ struct Context<'a> {
     comparison: Vec<Group>,
     sentences: Vec<String>,
     spread_note: String,
-    mean_wind_note: &'static str,
+    figures_note: String,
     map: Value,
     map_month: &'static str,
     spread: Value,
@@ -89,8 +89,9 @@ struct Context<'a> {
     loading: Option<Vec<Group>>,
     loading_cautions: Vec<String>,
     legs: Vec<Legs>,
-    legs_key: &'static str,
+    legs_key: String,
     warnings: Vec<String>,
+    cyclone_warnings: Vec<String>,
     notes: Vec<String>,
     cautions: [&'static str; CAUTIONS.len()],
     origins: Vec<Origin>,
@@ -142,7 +143,7 @@ pub fn html_page(page: &Page<'_>) -> String {
         comparison: comparison(study),
         sentences: sentences(study),
         spread_note: study.ensembles.first().map(spread_note).unwrap_or_default(),
-        mean_wind_note: MEAN_WIND_NOTE,
+        figures_note: figures_note(study),
         map: Value::from_safe_string(map::map(study, winds.unwrap_or(study.climate), month)),
         map_month: month.name(),
         spread: Value::from_safe_string(spread::spread(study)),
@@ -157,8 +158,9 @@ pub fn html_page(page: &Page<'_>) -> String {
         loading: loading(study),
         loading_cautions: loading_cautions(study),
         legs: legs(study),
-        legs_key: LEGS_KEY,
+        legs_key: legs_key(study),
         warnings: land_warnings(&voyage.routes, study.land),
+        cyclone_warnings: cyclone_warnings(study),
         notes: notes(voyage, study.climate, study.land),
         cautions: CAUTIONS,
         origins: origins(study),
@@ -197,18 +199,12 @@ fn middle_month(study: &Study<'_>) -> Month {
 /// What was compared, line by line.
 fn facts(study: &Study<'_>) -> Vec<(&'static str, String)> {
     let voyage = study.voyage;
-    let engine = voyage
-        .boat
-        .engine()
-        .map_or("no engine".to_owned(), |engine| {
-            format!("{} litres of diesel", grouped(engine.fuel_litres()))
-        });
     let boat = voyage.boat_name.as_deref().unwrap_or("not named");
     vec![
         ("Departure", date(voyage.departure)),
         ("Boat", boat.to_owned()),
         ("Polar", format!("× {}", voyage.boat.factor())),
-        ("Engine", engine),
+        ("Engine", engine_words(voyage)),
         ("Winds", study.climate.label().to_owned()),
     ]
 }

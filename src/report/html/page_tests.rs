@@ -180,6 +180,26 @@ fn what_there_is_not_is_left_out_and_said() {
 }
 
 #[test]
+fn time_in_cyclone_waters_is_warned_of_at_the_top() {
+    let leaving = |month| {
+        let mut voyage = Voyage::demo().unwrap();
+        voyage.departure = jiff::civil::date(2027, month, 5);
+        let walked = Walked::new(voyage);
+        html_page(&Page {
+            subject: Subject::Comparison(walked.study()),
+            winds: None,
+            season: None,
+            command: &[],
+        })
+    };
+    let january = leaving(1);
+    let (top, _) = january.split_once("<section").unwrap();
+    assert!(top.contains("Warning: cyclone waters in their season"));
+    assert!(top.contains("<li>Trades spends up to"));
+    assert!(!leaving(6).contains("Warning: cyclone"));
+}
+
+#[test]
 fn the_same_study_makes_the_same_page() {
     assert_eq!(page_of(|_| (), true), page_of(|_| (), true));
 }

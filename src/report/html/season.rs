@@ -131,9 +131,7 @@ fn draw(departures: &[Departure], leaving: Date, frame: Frame) -> Drawing {
             bottom: foot,
         };
         drawing.text("panel", [0.0, top + 14.0], Anchor::Start, kind.name);
-        panel.levels(&mut drawing, 4.0, |value| {
-            format!("{}{}", crate::report::wording::short(value), kind.unit)
-        });
+        panel.levels(&mut drawing, 4.0, 1.0, kind.unit);
         panel.foot(&mut drawing, &[]);
         drawing.line("leaving", [departure_x, top + head], [departure_x, foot]);
         for route in 0..departures.first().map_or(0, |first| first.routes.len()) {

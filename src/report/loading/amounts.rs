@@ -2,7 +2,7 @@
 
 use super::super::table::{WIDTH, wrap};
 use super::super::wording::grouped;
-use crate::stores::{Amount, Line};
+use crate::stores::{Amount, Line, Subject};
 use crate::units::{OutputUnits, Unit};
 
 /// Where the amounts end in the list's lines.
@@ -39,7 +39,11 @@ pub(super) fn in_units(quantity: f64, unit: Unit, units: OutputUnits) -> String 
 
 /// A line: what it is and how much, then where that comes from.
 pub(super) fn lines_of(line: &Line) -> String {
-    let amount = with_unit(line.quantity, line.unit);
+    // Turns on watch are counted, not loaded.
+    let amount = match (line.subject, line.unit) {
+        (Subject::Watches, Unit::Piece) => figure(line.quantity),
+        (_, unit) => with_unit(line.quantity, unit),
+    };
     let taken = textwrap::core::display_width(&line.item) + textwrap::core::display_width(&amount);
     let head = if 2 + taken < AMOUNTS_END {
         format!(

@@ -9,6 +9,10 @@ use crate::stores::{Activity, Animal, Body, CrewSettings, FoodNeed, Sex, WatchSe
 use crate::units::{Kind, Range};
 use crate::voyage_file::{Problem, Table, VoyageError};
 
+/// The least that says who is aboard.
+pub(super) const LEAST: &str = "a table [crew] with people = 2, sex = \"female\", age_years = 45 and \
+     mass = \"70 kg\", or a [[crew.person]] for each";
+
 pub(super) const CREW: &[&str] = &[
     "people",
     "person",

@@ -35,7 +35,10 @@ pub fn read_settings_if_any(voyage: &Voyage) -> Result<Option<StoresSettings>, V
 }
 
 fn decode(top: &Table<'_>, voyage: &Voyage) -> Result<StoresSettings, VoyageError> {
-    let crew = top.required("crew", top.table("crew", crew::CREW)?)?;
+    let Some(crew) = top.table("crew", crew::CREW)? else {
+        let write = crew::LEAST;
+        return Err(top.error("crew", Problem::MissingTable { write }));
+    };
     let mut settings = StoresSettings::new(
         crew::decode(&crew)?,
         match top.table("water", water::WATER)? {

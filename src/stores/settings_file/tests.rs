@@ -337,7 +337,11 @@ fn power_food_service_and_watches_are_read_as_written() {
 #[test]
 fn a_crew_must_be_there_and_a_count() {
     let message = read("[voyage]\nname = \"x\"\n").unwrap_err().to_string();
-    assert_eq!(message, "voyage.toml:1: crew: missing; it is needed here");
+    assert_eq!(
+        message,
+        "voyage.toml:1: crew: missing; it is needed here: write a table [crew] with people = 2, \
+         sex = \"female\", age_years = 45 and mass = \"70 kg\", or a [[crew.person]] for each"
+    );
     assert!(read_settings_if_any(&voyage("")).unwrap().is_none());
     let alone = read_settings_if_any(&voyage("[water]\ntank = \"1 L\"\n"));
     assert!(alone.unwrap_err().to_string().contains("crew: missing"));
