@@ -66,7 +66,7 @@ pub(super) struct LimitOptions {
     /// Nowhere colder than this on the month's average
     #[arg(long, value_name = "CELSIUS", allow_hyphen_values = true, value_parser = number)]
     pub min_air: Option<f64>,
-    /// At least this far off land, but for the waters about the ends
+    /// At least this far off land everywhere but within 10 nm of the two ends
     #[arg(long, value_name = "NM", value_parser = number)]
     pub off_land: Option<f64>,
     /// Out of the polygons in this GeoJSON file

@@ -108,7 +108,13 @@ fn closed(closing: &[Closing]) -> String {
         let way_out = feasible.map_or("without it there is a route".to_owned(), |feasible| {
             format!("the nearest value that leaves a route is: {feasible}")
         });
-        format!("'{}' closes the way; {way_out}", closing.set)
+        let ends = match closing.limit {
+            Limit::OffLand => {
+                "; where it is the waters about an end that are too narrow, move that end farther out"
+            }
+            _ => "",
+        };
+        format!("'{}' closes the way; {way_out}{ends}", closing.set)
     });
     let said = said.collect::<Vec<_>>().join(". ");
     if said.is_empty() {
