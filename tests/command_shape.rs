@@ -76,6 +76,8 @@ fn a_trade_off_is_a_table_a_file_and_records() {
         let share = "/exposure/headwind";
         assert!(figure(&pair[0], share) > figure(&pair[1], share));
     }
+    // The course shaped is the fastest of them all.
+    assert_eq!(document["shaped"]["corners"], courses[0]["corners"]);
     assert_eq!(document["shaped"]["route"], "Shaped");
     assert_eq!(document["routes"].as_array().unwrap().len(), 3);
 }
