@@ -24,7 +24,7 @@ pub(super) struct ShapeOptions {
     pub to: Option<Position>,
     #[command(flatten)]
     pub limits: LimitOptions,
-    /// Show the choice from the fastest route to the gentlest by one hardship
+    /// Show the choice from the fastest route to that with least of one hardship
     #[arg(long, value_name = "KIND")]
     pub tradeoff: Option<HardshipKind>,
     /// Step of the grid searched, in degrees; it is halved near the answer

@@ -71,6 +71,12 @@ pub enum ShapingError {
         /// The limit, in words.
         limit: String,
     },
+    /// A trade-off by time under power for a boat without an engine.
+    #[error(
+        "a trade-off by time under power needs an engine, and there is none aboard; allowed: \
+         another hardship, or an engine in [boat.engine]"
+    )]
+    NoEngine,
     /// No way whatever the limits.
     #[error(
         "no way was found from {from} to {to} by sea: land or waters without wind data lie between \
