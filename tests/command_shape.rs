@@ -76,6 +76,8 @@ fn a_trade_off_is_a_table_a_file_and_records() {
         let share = "/exposure/headwind";
         assert!(figure(&pair[0], share) > figure(&pair[1], share));
     }
+    // The course shaped is the fastest of them all.
+    assert_eq!(document["shaped"]["corners"], courses[0]["corners"]);
     assert_eq!(document["shaped"]["route"], "Shaped");
     assert_eq!(document["routes"].as_array().unwrap().len(), 3);
 }
@@ -136,6 +138,26 @@ fn wrong_limits_are_refused_and_nothing_is_written() {
         &["--departure", "2027-12-01", "--avoid-cyclones"],
         "'cyclone basins in season' closes",
     );
+}
+
+#[test]
+fn a_trade_off_by_engine_wants_one_aboard() {
+    let folder = tempfile::tempdir().unwrap();
+    let demo = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/demo");
+    let polar = "cutter-12m.csv";
+    std::fs::copy(demo.join(polar), folder.path().join(polar)).unwrap();
+    let text = std::fs::read_to_string(demo.join("fremantle-durban.toml")).unwrap();
+    let (before, rest) = text.split_once("[boat.engine]").unwrap();
+    let (_, after) = rest.split_once("\n[").unwrap();
+    let sailed = format!("{before}[{after}").replace("motor_below_kn", "# motor_below_kn");
+    let file = folder.path().join("voyage.toml");
+    std::fs::write(&file, sailed).unwrap();
+    shape(&["--tradeoff", "engine", file.to_str().unwrap()])
+        .code(2)
+        .stderr(contains(
+            "a trade-off by time under power needs an engine, and there is none aboard",
+        ))
+        .stdout("");
 }
 
 /// Eastabout from the Cape to the Horn is more than two thirds of the way round: the winds are kept

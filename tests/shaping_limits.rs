@@ -5,8 +5,9 @@ mod shaping_common;
 
 use jiff::civil::date;
 use offing::climate::{Region, SeasonDay, in_season};
-use offing::geodesy::{LegKind, LegTrack, Position};
+use offing::geodesy::{Earth, GreatCircle, LegKind, LegTrack, Position};
 use offing::passage::GALE_KN;
+use offing::route::Land;
 use offing::shaping::{KeepOut, Limits, OpenOcean, Shaped, Shaper, Shore, Task};
 use offing::units::MS_PER_KN;
 use shaping_common::{DEPARTURE, Demo, Island, at, demo, local, round_boat, task};
@@ -222,4 +223,65 @@ fn limits_on_the_whole_passage_are_kept() {
     assert!(shaped.exposure.headwind <= most);
     assert!(demo.walk(&shaped).exposure.headwind <= most + 0.001);
     assert!(shaped.days > free.days);
+}
+
+/// The demonstration starts 4 nm off the coast with Rottnest Island 6 nm and more to the west: a
+/// course out of those waters is as far off all land as asked for, or there is none and the
+/// distance that leaves one is named.
+#[test]
+fn no_greater_distance_off_land_lets_a_course_nearer_to_it() {
+    let demo = demo(DEPARTURE);
+    let land = Land::natural_earth();
+    // To the open ocean, for a test's patience.
+    let ends = [
+        demo.voyage.routes[0].waypoints()[0].position,
+        at(-30.0, 100.0),
+    ];
+    let region = Region::between(-40.0, -24.0, 94.0, 122.0);
+    let shaper = Shaper::new(Task {
+        grid_deg: 1.0,
+        ..task(&demo.climate, land, &demo.voyage.boat, ends, region)
+    })
+    .unwrap();
+    let mut found = 0;
+    for off_land_nm in [2.0, 5.0, 12.0, 20.0] {
+        let limits = Limits {
+            off_land_nm: Some(off_land_nm),
+            ..Limits::default()
+        };
+        let shaped = match shaper.fastest(&limits) {
+            Ok(shaped) => shaped,
+            Err(refused) => {
+                let said = refused.to_string();
+                let closes = format!(
+                    "'{off_land_nm} nm off land' closes the way; the nearest value that leaves a \
+                     route is: "
+                );
+                assert!(said.contains(&closes), "{said}");
+                let (_, nearest) = said.split_once(&closes).unwrap();
+                let nearest_nm: f64 = nearest.split(' ').next().unwrap().parse().unwrap();
+                // From the start's waters, 10 nm round, no farther off than that and the 4 nm that
+                // it lies off itself.
+                assert!((2.0..off_land_nm.min(14.0)).contains(&nearest_nm), "{said}");
+                continue;
+            }
+        };
+        found += 1;
+        for pair in shaped.corners.windows(2) {
+            let track = LegTrack::new(pair[0], pair[1], LegKind::GreatCircle).unwrap();
+            // Every tenth of a mile.
+            for tenth in 0..=(10.0 * track.length_nm()) as u32 {
+                let place = track.at_nm(f64::from(tenth) / 10.0).unwrap().position;
+                let end_nm = ends.map(|end| {
+                    GreatCircle::between(Earth::WGS84, end, place)
+                        .map_or(0.0, |circle| circle.length_nm())
+                });
+                assert!(
+                    end_nm[0].min(end_nm[1]) <= 10.0 || !land.is_nearer_than_nm(place, off_land_nm),
+                    "{place} with {off_land_nm} nm"
+                );
+            }
+        }
+    }
+    assert!(found >= 2, "no course out at 5 nm");
 }

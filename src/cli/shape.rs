@@ -65,8 +65,6 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
         grid_deg: options.grid,
     })?;
     let ends = [from.0.as_str(), to.0.as_str()];
-    let shaped = shaper.fastest(&limits)?;
-    let limit_costs = limit_costs(&shaper, &limits, &shaped)?;
     let trade_off = match options.tradeoff {
         None => None,
         Some(kind) => Some(Choice::new(
@@ -78,6 +76,13 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
             ends,
         )?),
     };
+    // The courses of a trade-off may be faster than the one found without it.
+    let first = trade_off.as_ref().and_then(|choice| choice.courses.first());
+    let shaped = match first {
+        Some(first) => first.clone(),
+        None => shaper.fastest(&limits)?,
+    };
+    let limit_costs = limit_costs(&shaper, &limits, &shaped)?;
     drop(shaper);
 
     let name = unused_name(&voyage);

@@ -22,7 +22,7 @@ pub(super) struct ShapeOptions {
     /// End here instead of where the voyage's first route does
     #[arg(long, value_name = "POSITION", allow_hyphen_values = true)]
     pub to: Option<Position>,
-    /// Show the choice from the fastest route to the gentlest by one hardship
+    /// Show the choice from the fastest route to that with least of one hardship
     #[arg(long, value_name = "KIND")]
     pub tradeoff: Option<HardshipKind>,
     /// Step of the grid searched, in degrees; it is halved near the answer
@@ -67,7 +67,7 @@ pub(super) struct LimitOptions {
     /// Nowhere colder than this on the month's average
     #[arg(long, value_name = "CELSIUS", allow_hyphen_values = true, value_parser = number)]
     pub min_air: Option<f64>,
-    /// At least this far off land, but for the waters about the ends
+    /// At least this far off land everywhere but within 10 nm of the two ends
     #[arg(long, value_name = "NM", value_parser = number)]
     pub off_land: Option<f64>,
     /// Out of the polygons in this GeoJSON file

@@ -60,10 +60,15 @@ impl<'a> TradeOff<'a> {
 
     /// What the courses have in common.
     pub(super) fn described(&self) -> String {
+        // Less light air or engine is not gentler.
+        let (last, worse) = match self.hardship {
+            Hardship::LightAir => ("the one with least light air".to_owned(), "lighter of wind"),
+            Hardship::Engine => ("the one least under power".to_owned(), "longer under power"),
+            hardship => (format!("the gentlest by {hardship}"), "harder"),
+        };
         format!(
-            "From the fastest to the gentlest by {}, on the mean wind; none is both slower and \
-             harder than another. The routes drawn stand below for comparison.",
-            self.hardship
+            "From the fastest to {last}, on the mean wind; none is both slower and {worse} than \
+             another. The routes drawn stand below for comparison."
         )
     }
 }
@@ -80,15 +85,15 @@ pub(super) struct TradeOffRows {
 /// The courses and the routes drawn, with days and exposures.
 pub(super) fn trade_off_rows(study: &ShapedStudy<'_>, trade_off: &TradeOff<'_>) -> TradeOffRows {
     let hardship = trade_off.hardship;
-    let mut shown = vec![
+    // The share of the hardship stands beside its days, and not again among the others.
+    let others = [
         Hardship::Headwind,
         Hardship::HardBeat,
         Hardship::LightAir,
         Hardship::Gale,
     ];
-    if !shown.contains(&hardship) {
-        shown.push(hardship);
-    }
+    let mut shown = vec![hardship];
+    shown.extend(others.into_iter().filter(|other| *other != hardship));
     let mut heading = heads(&["", "nm", "Days"]);
     heading.push(format!("{}, days", capital(hardship.name())));
     heading.extend(shown.iter().map(|hardship| capital(hardship.name())));
@@ -166,4 +171,35 @@ pub fn trade_off_csv(trade_off: &TradeOff<'_>) -> String {
         row
     });
     written(&heading, rows)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn less_light_air_or_engine_is_not_called_gentle() {
+        let described = |hardship| {
+            let (courses, routes, walks) = (&[], &[], &[]);
+            TradeOff {
+                hardship,
+                courses,
+                routes,
+                walks,
+            }
+            .described()
+        };
+        assert!(described(Hardship::Gale).starts_with("From the fastest to the gentlest by gale,"));
+        for (hardship, last) in [
+            (Hardship::LightAir, "the one with least light air,"),
+            (Hardship::Engine, "the one least under power,"),
+        ] {
+            let said = described(hardship);
+            assert!(
+                said.starts_with(&format!("From the fastest to {last}")),
+                "{said}"
+            );
+            assert!(!said.contains("gentle") && !said.contains("hard"), "{said}");
+        }
+    }
 }

@@ -71,6 +71,12 @@ pub enum ShapingError {
         /// The limit, in words.
         limit: String,
     },
+    /// A trade-off by time under power for a boat without an engine.
+    #[error(
+        "a trade-off by time under power needs an engine, and there is none aboard; allowed: \
+         another hardship, or an engine in [boat.engine]"
+    )]
+    NoEngine,
     /// No way whatever the limits.
     #[error(
         "no way was found from {from} to {to} by sea: land or waters without wind data lie between \
@@ -108,7 +114,13 @@ fn closed(closing: &[Closing]) -> String {
         let way_out = feasible.map_or("without it there is a route".to_owned(), |feasible| {
             format!("the nearest value that leaves a route is: {feasible}")
         });
-        format!("'{}' closes the way; {way_out}", closing.set)
+        let ends = match closing.limit {
+            Limit::OffLand => {
+                "; where it is the waters about an end that are too narrow, move that end farther out"
+            }
+            _ => "",
+        };
+        format!("'{}' closes the way; {way_out}{ends}", closing.set)
     });
     let said = said.collect::<Vec<_>>().join(". ");
     if said.is_empty() {

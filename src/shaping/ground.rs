@@ -1,15 +1,17 @@
 //! What is closed for good, and what for the season.
 
 use super::clock::SeasonClock;
-use super::grid::CHORD_NM;
 use super::limits::Limits;
 use super::shore::Shore;
 use super::waters::SeaWind;
 use crate::climate::{Basin, Month, cyclone_basin};
 use crate::geodesy::{Earth, GreatCircle, Position};
+use crate::route::LandCheck;
+use crate::units::wrap_180_deg;
 
-/// Within so many times the distance off land the rule does not hold about the ends.
-const ENDS_TIMES: f64 = 2.0;
+/// A piece of a line too near to be told open as a whole is halved until its half is shorter than
+/// this, in nautical miles; it is then closed.
+const LEAST_HALF_NM: f64 = 0.05;
 /// A cyclone basin's edge is kept off by this much, so that a line between two places looked at
 /// does not cut its corner, in degrees.
 const BASIN_ROOM_DEG: f64 = 0.05;
@@ -38,21 +40,47 @@ impl Ground<'_> {
             && self.is_off_land(places)
     }
 
+    /// Whether the whole line keeps the distance off land, but for what lies within
+    /// [`LandCheck::ENDS_NM`] of an end. Those waters do not grow with the distance, so that a
+    /// greater one never lets a course nearer to land.
     fn is_off_land(&self, places: &[Position]) -> bool {
-        let Some(distance_nm) = self.limits.off_land_nm.filter(|distance| *distance > 0.0) else {
-            return true;
-        };
-        // Land at the distance from two places half a chord away on either side is that far from
-        // the line between.
-        let kept_nm = distance_nm.hypot(0.5 * CHORD_NM);
-        places.iter().all(|place| {
-            !self.shore.is_nearer_than_nm(*place, kept_nm)
-                || self
-                    .ends
-                    .iter()
-                    .any(|end| distance_nm_between(*end, *place) <= ENDS_TIMES * distance_nm)
+        let distance_nm = self.limits.off_land_nm.filter(|distance| *distance > 0.0);
+        distance_nm.is_none_or(|distance_nm| {
+            places
+                .windows(2)
+                .all(|pair| self.keeps_off(pair[0], pair[1], distance_nm))
         })
     }
+
+    /// Whether the straight line between two places near to each other keeps the distance.
+    fn keeps_off(&self, from: Position, to: Position, distance_nm: f64) -> bool {
+        let half_nm = 0.5 * distance_nm_between(from, to);
+        let middle = halfway(from, to);
+        // No place on the line is farther from its middle than half of it.
+        if !self.shore.is_nearer_than_nm(middle, distance_nm + half_nm) {
+            return true;
+        }
+        let [start_nm, end_nm] = self.ends.map(|end| distance_nm_between(end, middle));
+        let to_end_nm = start_nm.min(end_nm);
+        if to_end_nm + half_nm <= LandCheck::ENDS_NM {
+            return true;
+        }
+        let breaks_at_middle =
+            to_end_nm > LandCheck::ENDS_NM && self.shore.is_nearer_than_nm(middle, distance_nm);
+        !breaks_at_middle
+            && half_nm >= LEAST_HALF_NM
+            && self.keeps_off(from, middle, distance_nm)
+            && self.keeps_off(middle, to, distance_nm)
+    }
+}
+
+/// The middle of the line between two places straight in longitude and latitude.
+fn halfway(from: Position, to: Position) -> Position {
+    let east_deg = wrap_180_deg(to.longitude_deg() - from.longitude_deg());
+    super::place(
+        0.5 * (from.latitude_deg() + to.latitude_deg()),
+        from.longitude_deg() + 0.5 * east_deg,
+    )
 }
 
 /// The distance between two places, in nautical miles.

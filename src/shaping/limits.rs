@@ -20,7 +20,8 @@ pub struct Limits {
     pub most_gale: Option<f64>,
     /// The coldest mean air anywhere on the way, degrees Celsius.
     pub coldest_air_c: Option<f64>,
-    /// How far to keep off land, in nautical miles, but for the waters about the ends.
+    /// How far to keep off land, in nautical miles, but for the waters within
+    /// [`LandCheck::ENDS_NM`](crate::route::LandCheck::ENDS_NM) of the ends.
     pub off_land_nm: Option<f64>,
     /// Areas to keep out of.
     pub keep_out: KeepOut,

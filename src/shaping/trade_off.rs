@@ -25,19 +25,23 @@ const OTHER_PART: f64 = 0.01;
 impl Shaper<'_> {
     /// Courses from the fastest under `limits` to the gentlest by one hardship, none of them both
     /// slower and harder than another, up to twelve; fewer than eight where the waters offer no
-    /// more.
+    /// more. There is always one. The first is the fastest of all that were found, and so never
+    /// slower than that of [`Shaper::fastest`], which is one of them.
     ///
     /// Each is the cheapest at some price of that hardship, and so on the lower convex edge of all
     /// courses by days and days of hardship.
     ///
     /// # Errors
-    /// Those of [`Shaper::fastest`]; limits on shares of the passage are kept by no course but
-    /// those that do so by themselves.
+    /// Those of [`Shaper::fastest`], and time under power without an engine. Limits on shares of
+    /// the passage are kept by no course but those that do so by themselves.
     pub fn trade_off(
         &self,
         limits: &Limits,
         hardship: Hardship,
     ) -> Result<Vec<Shaped>, ShapingError> {
+        if hardship == Hardship::Engine && self.task.boat.engine().is_none() {
+            return Err(ShapingError::NoEngine);
+        }
         let fastest = self.fastest(limits)?;
         let scene = Scene::new(self, limits);
         let mut courses = solve_all(&scene, fastest.prices, hardship, &FIRST_PRICES);
