@@ -23,7 +23,7 @@ use crate::report::notes::notes;
 use crate::report::season::window_sentence;
 use crate::report::sentences::{cyclone_warnings, sentences};
 use crate::report::shaped::ShapedStudy;
-use crate::report::wording::date;
+use crate::report::wording::{date, grouped};
 
 const TEMPLATE: &str = include_str!("page.html");
 const STYLE: &str = include_str!("style.css");
