@@ -1,6 +1,5 @@
 //! Areas to keep out of, read from a GeoJSON file (RFC 7946).
 
-use std::fs;
 use std::path::{Path, PathBuf};
 
 use geo::algorithm::{BoundingRect as _, Intersects as _, Validation as _};
@@ -10,6 +9,7 @@ use geojson::{Feature, GeoJson, Geometry, GeometryValue};
 use crate::geodesy::Position;
 use crate::route::geojson_line;
 use crate::units::wrap_180_deg;
+use crate::voyage_file::read_text;
 
 /// The longest edge an area may have, in degrees of longitude.
 const HALF_A_TURN_DEG: f64 = 180.0;
@@ -100,7 +100,7 @@ impl KeepOut {
     /// geometry that is no area; a polygon off the Earth, open, crossing itself, or with an edge of
     /// more than half a turn.
     pub fn read(file: &Path) -> Result<Self, KeepOutError> {
-        let text = fs::read_to_string(file).map_err(|source| KeepOutError::Unreadable {
+        let text = read_text(file).map_err(|source| KeepOutError::Unreadable {
             file: file.to_owned(),
             source,
         })?;
