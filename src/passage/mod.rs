@@ -22,7 +22,8 @@ pub use expected::{
 };
 pub use exposure::{AirTemperature, Exposure, GALE_KN, LIGHT_AIR_KN, Met, STRONG_KN};
 pub use season::{
-    Departure, SEASON_EVERY_DAYS, SeasonPassage, Window, best_window, season, season_length,
+    Departure, MOST_PASSAGES, SEASON_EVERY_DAYS, SeasonPassage, Window, best_window, season,
+    season_length,
 };
 pub use survey::{SurveyedPlace, survey_place, survey_route};
 pub use voyage::{ClimateChoice, EngineRoom, Voyage};
