@@ -1,39 +1,34 @@
 //! `offing compare`, `legs`, `check` and `season` as a user runs them: results, and bad input.
 
+mod support;
+
 use std::fs;
 use std::path::Path;
 
 use assert_cmd::Command;
 use serde_json::Value;
 
+use support::command;
+
 fn offing() -> Command {
     Command::cargo_bin("offing").unwrap()
 }
 
-/// What a run prints, which must succeed and be silent on standard error.
+/// The folder that the tests run in, where the demonstration needs no file.
+fn here() -> &'static Path {
+    Path::new(".")
+}
+
 fn output(arguments: &[&str]) -> String {
-    let run = offing().args(arguments).assert().success();
-    let result = run.get_output();
-    assert_eq!(String::from_utf8_lossy(&result.stderr), "", "{arguments:?}");
-    String::from_utf8(result.stdout.clone()).unwrap()
+    command::printed(here(), arguments)
 }
 
 fn json(arguments: &[&str]) -> Value {
-    serde_json::from_str(&output(arguments)).unwrap()
+    command::json(here(), arguments)
 }
 
-/// What a run that must fail says.
 fn complaint(arguments: &[&str]) -> String {
-    let run = offing().args(arguments).assert().failure().code(2);
-    let result = run.get_output();
-    assert!(result.stdout.is_empty(), "{arguments:?} printed a result");
-    String::from_utf8(result.stderr.clone()).unwrap()
-}
-
-fn fits_a_terminal(text: &str) {
-    for line in text.lines() {
-        assert!(line.chars().count() <= 80, "wider than 80 columns: {line}");
-    }
+    command::refused(here(), arguments)
 }
 
 /// The row of the text table that begins with `label`, less the label.
@@ -85,7 +80,7 @@ fn folder(voyage: &str, polar: &str) -> (tempfile::TempDir, String) {
 #[test]
 fn the_demo_tells_its_story() {
     let text = output(&["compare"]);
-    fits_a_terminal(&text);
+    command::assert_fits(&text);
     let document = json(&["compare", "--json"]);
     let route = |name: &str| {
         let routes = document["routes"].as_array().unwrap();
@@ -140,7 +135,7 @@ fn cyclone_waters_are_told_of_in_every_form() {
     let few = ["--members", "100"];
     let january = [&["compare", "--departure", "2027-01-05"][..], &few].concat();
     let text = output(&january);
-    fits_a_terminal(&text);
+    command::assert_fits(&text);
     let cells = row(&text, "Time in cyclone season waters");
     let document = json(&[&january[..], &["--json"]].concat());
     let share = document["routes"][0]["ensemble"]["cyclone_season"]
@@ -229,7 +224,7 @@ fn charging_and_the_reserve_are_in_the_chance_of_running_short() {
     let few = ["--members", "200"];
     let arguments = [&["compare", &file][..], &few].concat();
     let text = output(&arguments);
-    fits_a_terminal(&text);
+    command::assert_fits(&text);
     let document = json(&[&arguments[..], &["--json"]].concat());
     let broken = document["routes"][0]["to_load"]["reserve_broken_chance"]
         .as_f64()
@@ -285,7 +280,7 @@ fn a_result_depends_on_the_seed_and_not_on_the_threads() {
 
 #[test]
 fn legs_add_up_to_their_route() {
-    fits_a_terminal(&output(&["legs"]));
+    command::assert_fits(&output(&["legs"]));
     let document = json(&["legs", "--route", "Trades", "--json"]);
     let routes = document["routes"].as_array().unwrap();
     assert_eq!(routes.len(), 1);
@@ -331,7 +326,7 @@ fn tables_go_to_files_whole() {
 #[test]
 fn the_season_has_a_row_a_month_and_a_best_window() {
     let text = output(&["season", "--every", "10", "--members", "100"]);
-    fits_a_terminal(&text);
+    command::assert_fits(&text);
     assert_eq!(text.matches("\nJanuary ").count(), 2);
     assert!(text.contains("When to leave"));
     let document = json(&["season", "--every", "10", "--members", "100", "--json"]);
@@ -345,7 +340,7 @@ fn the_season_has_a_row_a_month_and_a_best_window() {
 fn a_voyage_of_ones_own_is_checked_and_compared() {
     let (_folder, file) = folder(VOYAGE, POLAR);
     let text = output(&["check", &file]);
-    fits_a_terminal(&text);
+    command::assert_fits(&text);
     assert!(text.starts_with("Sound"), "{text}");
     assert_eq!(json(&["check", &file, "--json"])["sound"], true);
     let document = json(&["compare", &file, "--json"]);
