@@ -1,14 +1,15 @@
 //! How long a walk and an ensemble take on the demonstration voyage.
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
-use offing::passage::{EnsembleOptions, EnsembleRunner, Voyage, Walk, walk_expected};
+use offing::passage::{EnsembleOptions, EnsembleRunner, Walk};
+use offing::voyage::Voyage;
 
 fn walk(c: &mut Criterion) {
     let voyage = Voyage::demo().unwrap();
     let climate = voyage.open_climate().unwrap();
     c.bench_function("expected walk, Direct", |b| {
         b.iter(|| {
-            let walk = walk_expected(&voyage, &voyage.routes[1], &climate).unwrap();
+            let walk = voyage.walk(&voyage.routes[1], &climate).unwrap();
             assert!(matches!(walk, Walk::Arrives(passage) if passage.days() > 20.0));
         })
     });

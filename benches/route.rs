@@ -4,8 +4,8 @@ use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use offing::geodesy::{LegKind, Position};
-use offing::passage::Voyage;
 use offing::route::{Land, LandCheck, Route, RouteFile, Waypoint, gpx_text};
+use offing::voyage::Voyage;
 
 fn route(kind: LegKind, places: &[(f64, f64)]) -> Route {
     let waypoints = places

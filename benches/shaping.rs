@@ -9,11 +9,11 @@ use std::path::Path;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use offing::climate::Climate;
-use offing::passage::Voyage;
 use offing::route::Land;
 use offing::shaping::{
     FixedGraph, Hardship, Label, Limits, Shaper, Task, corners_of, least_cost, search_region,
 };
+use offing::voyage::Voyage;
 
 fn task<'a>(voyage: &'a Voyage, climate: &'a Climate, grid_deg: f64) -> Task<'a> {
     let waypoints = voyage.routes[0].waypoints();

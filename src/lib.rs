@@ -2,7 +2,7 @@
 //!
 //! Floors, each importing only from those before it: [`units`], [`voyage_file`], [`geodesy`], then
 //! [`climate`], [`boat`] and [`route`] side by side, [`passage`], then [`shaping`] and [`stores`],
-//! [`report`], [`cli`].
+//! [`voyage`], [`report`], [`cli`].
 
 pub mod boat;
 pub mod cli;
@@ -14,4 +14,5 @@ pub mod route;
 pub mod shaping;
 pub mod stores;
 pub mod units;
+pub mod voyage;
 pub mod voyage_file;

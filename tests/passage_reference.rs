@@ -7,9 +7,8 @@ mod support;
 
 use offing::boat::{Boat, Engine};
 use offing::passage::chance_first_arrives_before;
-use offing::passage::{
-    EnsembleOptions, EnsembleRunner, ExpectedPassage, Voyage, Walk, walk_expected,
-};
+use offing::passage::{EnsembleOptions, EnsembleRunner, ExpectedPassage, Walk};
+use offing::voyage::Voyage;
 use serde::Deserialize;
 use support::reference_rows;
 
@@ -64,7 +63,7 @@ fn walk(voyage: &Voyage, route: &str) -> ExpectedPassage {
         .iter()
         .find(|found| found.name() == route)
         .unwrap();
-    match walk_expected(voyage, route, &climate).unwrap() {
+    match voyage.walk(route, &climate).unwrap() {
         Walk::Arrives(passage) => passage,
         Walk::Stalls(stall) => panic!("stalls: {stall:?}"),
     }

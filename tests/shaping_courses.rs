@@ -5,7 +5,7 @@ mod shaping_common;
 
 use offing::climate::{Region, SeasonDay};
 use offing::geodesy::{LegKind, LegTrack, Position};
-use offing::passage::{Walk, walk_expected};
+use offing::passage::Walk;
 use offing::shaping::{
     Hardship, KeepOut, Limits, OpenOcean, Shaper, ShapingError, Shore, Task, search_region,
 };
@@ -116,8 +116,7 @@ fn on_the_demonstration_no_route_drawn_is_faster() {
     assert!((walked.days() / shaped.days - 1.0).abs() < 0.002);
     assert!(!shaped.waiting_pays);
     for route in &demo.voyage.routes {
-        let Walk::Arrives(drawn) = walk_expected(&demo.voyage, route, &demo.climate).unwrap()
-        else {
+        let Walk::Arrives(drawn) = demo.voyage.walk(route, &demo.climate).unwrap() else {
             continue;
         };
         assert!(

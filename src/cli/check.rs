@@ -3,15 +3,14 @@
 use super::arguments::CheckOptions;
 use super::land::look_out;
 use super::{CliError, print};
-use crate::passage::{PassageError, Voyage};
 use crate::report::{soundness_json, soundness_text};
-use crate::stores::read_settings_if_any;
+use crate::voyage::Voyage;
 
 pub(super) fn run(options: &CheckOptions) -> Result<(), CliError> {
-    let voyage = Voyage::read(&options.voyage).map_err(PassageError::from)?;
-    read_settings_if_any(&voyage).map_err(PassageError::from)?;
+    let voyage = Voyage::read(&options.voyage)?;
+    voyage.stores()?;
     let land = look_out(&voyage.routes, &options.land)?;
-    let climate = voyage.open_climate().map_err(PassageError::from)?;
+    let climate = voyage.open_climate()?;
     print(&if options.json {
         soundness_json(&voyage, &climate, &land)
     } else {

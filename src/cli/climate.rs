@@ -7,8 +7,9 @@ use super::study::{open_voyage, read_voyage};
 use super::{CliError, print};
 use crate::climate::{Climate, ClimateFault, Month, Region, SeasonDay};
 use crate::geodesy::Position;
-use crate::passage::{ClimateChoice, PassageError, SurveyedPlace, survey_place, survey_route};
+use crate::passage::{PassageError, SurveyedPlace, survey_place, survey_route};
 use crate::report::{Files, Survey, climate_csv, climate_json, climate_text};
+use crate::voyage::ClimateChoice;
 
 /// Room around a place for which climate is read, so that the nodes on all sides of it are there
 /// even on a coarse grid.
@@ -51,7 +52,7 @@ fn around(position: Position, options: &ClimateOptions) -> Result<Surveyed, CliE
     let climate = choice.open(&region).map_err(|error| match *error.fault {
         // To one who asks about a place, what matters is the place.
         ClimateFault::AllMissing { .. } | ClimateFault::NoWind { .. } => {
-            PassageError::no_winds(position, months)
+            CliError::from(PassageError::no_winds(position, months))
         }
         _ => error.into(),
     })?;
@@ -74,7 +75,7 @@ fn along(route: &str, options: &ClimateOptions) -> Result<Surveyed, CliError> {
     };
     let mut voyage = open_voyage(&voyage, Some(route))?;
     voyage.climate = winds_chosen(voyage.climate, options);
-    let climate = voyage.open_climate().map_err(PassageError::from)?;
+    let climate = voyage.open_climate()?;
     let leaving = SeasonDay::from_date(voyage.departure).month();
     let month = options.month.unwrap_or(leaving);
     let places = survey_route(&climate, &voyage.routes[0], month)?;

@@ -1,16 +1,24 @@
 //! What a command can end with other than its result.
 
 use crate::boat::BoatError;
+use crate::climate::ClimateError;
 use crate::passage::PassageError;
 use crate::report::OutputError;
 use crate::shaping::ShapingError;
 use crate::stores::StoresError;
 use crate::units::OutOfRange;
+use crate::voyage_file::VoyageError;
 
 /// What went wrong, in words for the person at the keyboard.
 #[derive(Debug, thiserror::Error)]
 pub enum CliError {
-    /// The voyage, its boat, its routes or its winds.
+    /// The voyage file, or a file it names.
+    #[error(transparent)]
+    Voyage(#[from] VoyageError),
+    /// The winds cannot be read.
+    #[error(transparent)]
+    Climate(#[from] ClimateError),
+    /// A passage that cannot be computed.
     #[error(transparent)]
     Passage(#[from] PassageError),
     /// A crew's log that says nothing about the polar.

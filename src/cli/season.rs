@@ -8,7 +8,7 @@ use super::arguments::SeasonOptions;
 use super::land::look_out;
 use super::study::open_voyage;
 use super::{CliError, print};
-use crate::passage::{EnsembleOptions, PassageError, SEASON_EVERY_DAYS, season, season_length};
+use crate::passage::{EnsembleOptions, SEASON_EVERY_DAYS, season, season_length};
 use crate::report::{Files, Year, season_csv, season_json, season_text};
 
 /// Work is done in silence for so long before a bar appears.
@@ -21,7 +21,7 @@ pub(super) fn run(options: &SeasonOptions) -> Result<(), CliError> {
     let spread: EnsembleOptions = options.spread.checked()?;
     let voyage = open_voyage(&options.voyage, None)?;
     let land = look_out(&voyage.routes, &options.land)?;
-    let climate = voyage.open_climate().map_err(PassageError::from)?;
+    let climate = voyage.open_climate()?;
 
     let count = season_length(voyage.departure.year(), options.every);
     let bar = ProgressBar::with_draw_target(Some(count as u64), ProgressDrawTarget::hidden())
@@ -30,13 +30,21 @@ pub(super) fn run(options: &SeasonOptions) -> Result<(), CliError> {
                 .unwrap_or_else(|_| ProgressStyle::default_bar()),
         );
     let started = Instant::now();
-    let departures = season(&voyage, &climate, spread, options.every, || {
-        if bar.is_hidden() && started.elapsed() > PATIENCE {
-            // Drawn only where standard error is a terminal.
-            bar.set_draw_target(ProgressDrawTarget::stderr());
-        }
-        bar.inc(1);
-    })?;
+    let departures = season(
+        &voyage.boat,
+        &voyage.routes,
+        &climate,
+        voyage.departure.year(),
+        spread,
+        options.every,
+        || {
+            if bar.is_hidden() && started.elapsed() > PATIENCE {
+                // Drawn only where standard error is a terminal.
+                bar.set_draw_target(ProgressDrawTarget::stderr());
+            }
+            bar.inc(1);
+        },
+    )?;
     bar.finish_and_clear();
 
     let year = Year {

@@ -5,7 +5,7 @@ use super::study::{Walked, open_voyage};
 use super::typed::typed_command;
 use super::{CliError, print};
 use crate::climate::Climate;
-use crate::passage::{PassageError, Voyage, Walk, walk_expected};
+use crate::passage::Walk;
 use crate::report::{
     Files, LimitCost, Page, ShapedStudy, Subject, TradeOff, comparison_csv, html_page, shaped_json,
     shaped_text, trade_off_csv,
@@ -16,6 +16,7 @@ use crate::shaping::{
     search_region,
 };
 use crate::units::Range;
+use crate::voyage::Voyage;
 
 /// Room about the waters searched for which climate is kept, in degrees, so that the nodes beside
 /// their edge are there.
@@ -46,7 +47,7 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
 
     let region = search_region(from.1, to.1, &voyage.routes);
     let climate = voyage.open_climate_of(&region.widened(CLIMATE_ROOM_DEG));
-    let climate = climate.map_err(PassageError::from)?;
+    let climate = climate?;
     let shaper = Shaper::new(Task {
         winds: &climate,
         shore: Land::natural_earth(),
@@ -155,7 +156,7 @@ impl Choice {
             .map_err(ShapingError::from)?;
         let walks = routes
             .iter()
-            .map(|route| walk_expected(voyage, route, climate))
+            .map(|route| voyage.walk(route, climate))
             .collect::<Result<_, _>>()?;
         Ok(Self {
             hardship,

@@ -4,14 +4,13 @@ use super::arguments::StoresOptions;
 use super::land::look_out;
 use super::study::{open_voyage, plan_routes, run_ensembles};
 use super::{CliError, print};
-use crate::passage::PassageError;
 use crate::report::{Files, LoadingStudy, loading_csv, loading_json, loading_text};
-use crate::stores::{CONFIDENCE, read_settings, threshold_trials};
+use crate::stores::{CONFIDENCE, threshold_trials};
 
 pub(super) fn run(options: &StoresOptions) -> Result<(), CliError> {
     let spread = options.spread.checked()?;
     let voyage = open_voyage(&options.voyage, options.route.as_deref())?;
-    let mut settings = read_settings(&voyage).map_err(PassageError::from)?;
+    let mut settings = voyage.stores_of_crew()?;
     if let Some(percent) = options.confidence {
         let checked = CONFIDENCE
             .check(percent)
@@ -19,9 +18,15 @@ pub(super) fn run(options: &StoresOptions) -> Result<(), CliError> {
         settings.reserve.confidence_percent = Some(checked);
     }
     let land = look_out(&voyage.routes, &options.land)?;
-    let climate = voyage.open_climate().map_err(PassageError::from)?;
+    let climate = voyage.open_climate()?;
     let ensembles = run_ensembles(&voyage, &climate, spread)?;
-    let trials = threshold_trials(&voyage, &climate, &spread)?;
+    let trials = threshold_trials(
+        &voyage.boat,
+        &voyage.routes,
+        &climate,
+        voyage.departure,
+        &spread,
+    )?;
     let plans = plan_routes(&settings, &voyage, &climate, &ensembles, trials)?;
     let study = LoadingStudy {
         voyage: &voyage,

@@ -7,14 +7,12 @@ use super::arguments::{LandOptions, SpreadOptions, VoyageOptions};
 use super::land::look_out;
 use crate::climate::{Climate, Region};
 use crate::passage::{
-    Departure, Ensemble, EnsembleOptions, EnsembleRunner, PassageError, Voyage, Walk, season,
-    walk_expected,
+    Departure, Ensemble, EnsembleOptions, EnsembleRunner, PassageError, Walk, season,
 };
 use crate::report::Study;
 use crate::route::LandCheck;
-use crate::stores::{
-    RoutePlan, StoresSettings, ThresholdTrial, passage_outcome, read_settings_if_any,
-};
+use crate::stores::{RoutePlan, StoresSettings, ThresholdTrial, passage_outcome};
+use crate::voyage::Voyage;
 
 /// How far around the routes a map may show winds, in degrees.
 const MAP_MARGIN_DEG: f64 = 30.0;
@@ -41,7 +39,7 @@ impl Walked {
     ) -> Result<Self, CliError> {
         let spread = spread.checked()?;
         let voyage = open_voyage(options, only)?;
-        let climate = voyage.open_climate().map_err(PassageError::from)?;
+        let climate = voyage.open_climate()?;
         Self::walk(voyage, climate, spread, land)
     }
 
@@ -56,7 +54,7 @@ impl Walked {
         let walks = voyage
             .routes
             .iter()
-            .map(|route| walk_expected(&voyage, route, &climate))
+            .map(|route| voyage.walk(route, &climate))
             .collect::<Result<_, _>>()?;
         let ensembles = run_ensembles(&voyage, &climate, spread)?;
         Ok(Self {
@@ -71,7 +69,7 @@ impl Walked {
 
     /// Adds what each route asks to be loaded, where the voyage says who is aboard.
     pub(super) fn with_loading(mut self) -> Result<Self, CliError> {
-        let settings = read_settings_if_any(&self.voyage).map_err(PassageError::from)?;
+        let settings = self.voyage.stores()?;
         if let Some(settings) = settings {
             let none = vec![Vec::new(); self.ensembles.len()];
             let (voyage, climate) = (&self.voyage, &self.climate);
@@ -93,7 +91,15 @@ impl Walked {
             members: spread.members.min(EnsembleOptions::default().members),
             ..spread
         };
-        season(&self.voyage, &self.climate, spread, SEASON_STEP_DAYS, || ())
+        season(
+            &self.voyage.boat,
+            &self.voyage.routes,
+            &self.climate,
+            self.voyage.departure.year(),
+            spread,
+            SEASON_STEP_DAYS,
+            || (),
+        )
     }
 
     /// The winds of the sea around the routes, farther out than the walk needs them.
@@ -154,7 +160,7 @@ pub(super) fn read_voyage(file: Option<&Path>) -> Result<Voyage, CliError> {
         Some(file) => Voyage::read(file),
         None => Voyage::demo(),
     };
-    Ok(voyage.map_err(PassageError::from)?)
+    Ok(voyage?)
 }
 
 /// Reads the voyage, or the demonstration; with another departure or only one route, if asked.

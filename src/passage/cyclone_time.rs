@@ -79,7 +79,8 @@ mod tests {
     use jiff::civil::{Date, date};
 
     use super::*;
-    use crate::passage::{EnsembleOptions, EnsembleRunner, Voyage};
+    use crate::passage::{EnsembleOptions, EnsembleRunner};
+    use crate::voyage::Voyage;
 
     /// The demonstration's route number `route`, left on a day.
     fn leaving(route: usize, departure: Date) -> CycloneTime {

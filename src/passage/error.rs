@@ -1,19 +1,12 @@
 //! What can stop a passage from being computed.
 
 use super::season::MOST_PASSAGES;
-use crate::climate::{ClimateError, ClimateGap, Month};
+use crate::climate::{ClimateGap, Month};
 use crate::geodesy::Position;
-use crate::voyage_file::VoyageError;
 
 /// What stops a passage from being computed.
 #[derive(Debug, thiserror::Error)]
 pub enum PassageError {
-    /// The voyage file is wrong.
-    #[error(transparent)]
-    Voyage(#[from] VoyageError),
-    /// The winds cannot be read.
-    #[error(transparent)]
-    Climate(#[from] ClimateError),
     /// A place has no wind data in any of the months asked for.
     #[error(
         "no wind data around {position} in {when}; it may be land or ice, or a part of the sea \

@@ -3,9 +3,9 @@
 use jiff::SignedDuration;
 use jiff::civil::{Date, DateTime};
 
+use super::PassageError;
 use super::exposure::{AirTemperature, Exposure, Tally};
 use super::wind_nodes::WindNodes;
-use super::{PassageError, Voyage};
 use crate::boat::{Boat, Progress};
 use crate::climate::{Climate, Month, SeasonDay, Wind, turned_along};
 use crate::geodesy::{LegKind, Position, Step};
@@ -159,7 +159,8 @@ struct Stretch {
     share_under_power: f64,
 }
 
-/// Walks `route` by the mean progress in each segment.
+/// Walks `route` by the mean progress in each segment, leaving at 00:00 UTC on `departure`; legs are
+/// sampled at `step` at most.
 ///
 /// In a segment the progress is the mean of the course made good over the Gaussian wind at its
 /// midpoint, at the time the boat enters it; the segment takes its length over that progress, and
@@ -168,15 +169,15 @@ struct Stretch {
 /// # Errors
 /// A gap in the climate, named with its leg.
 pub fn walk_expected(
-    voyage: &Voyage,
+    boat: &Boat,
     route: &Route,
     climate: &Climate,
+    departure: Date,
+    step: Step,
 ) -> Result<Walk, PassageError> {
     let nodes = WindNodes::new();
-    let boat = &voyage.boat;
     let clock = |hours: f64| {
-        voyage
-            .departure
+        departure
             .at(0, 0, 0, 0)
             .saturating_add(SignedDuration::from_secs_f64(hours * 3600.0))
     };
@@ -189,9 +190,9 @@ pub fn walk_expected(
     for leg in route.legs() {
         let begins = clock(whole.hours()).date();
         let mut tally = Tally::default();
-        for segment in leg.track.segments(voyage.step) {
+        for segment in leg.track.segments(step) {
             let here = segment.midpoint;
-            let season = SeasonDay::from_date(voyage.departure).plus_hours(whole.hours());
+            let season = SeasonDay::from_date(departure).plus_hours(whole.hours());
             let local = climate
                 .at(here.position, season)
                 .map_err(|gap| PassageError::Gap {
@@ -387,6 +388,7 @@ impl ExpectedLeg {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::voyage::Voyage;
 
     const HOURS_TOLERANCE: f64 = 1e-6;
     const DISTANCE_TOLERANCE_NM: f64 = 1e-6;
@@ -397,7 +399,7 @@ mod tests {
         let voyage = Voyage::demo().unwrap();
         let climate = voyage.open_climate().unwrap();
         for route in &voyage.routes {
-            let Walk::Arrives(passage) = walk_expected(&voyage, route, &climate).unwrap() else {
+            let Walk::Arrives(passage) = voyage.walk(route, &climate).unwrap() else {
                 panic!("the demonstration arrives");
             };
             let (mut run_nm, mut hours, mut whole) = (0.0, 0.0, Exposure::default());

@@ -7,7 +7,6 @@ mod expected;
 mod exposure;
 mod season;
 mod survey;
-mod voyage;
 mod wind_nodes;
 
 pub use cyclone_time::CycloneTime;
@@ -26,4 +25,3 @@ pub use season::{
     season_length,
 };
 pub use survey::{SurveyedPlace, survey_place, survey_route};
-pub use voyage::{ClimateChoice, EngineRoom, Voyage};

@@ -5,9 +5,8 @@ use jiff::civil::{Date, date};
 use rayon::prelude::*;
 
 use super::ensemble::TrackClimate;
-use super::{
-    AirTemperature, Ensemble, EnsembleOptions, EnsembleRunner, Exposure, PassageError, Voyage,
-};
+use super::{AirTemperature, Ensemble, EnsembleOptions, EnsembleRunner, Exposure, PassageError};
+use crate::boat::Boat;
 use crate::climate::{Climate, SeasonDay};
 use crate::route::Route;
 use crate::units::Range;
@@ -77,38 +76,38 @@ impl Window {
 /// bytes, which makes 1.5 GB.
 pub const MOST_PASSAGES: usize = 20_000_000;
 
-/// Tries departures from 1 January of the voyage's year to its end, `every_days` apart, on every
+/// Tries departures from 1 January of `year` to its end, `every_days` apart, on every
 /// route; `done` is called as each is finished.
 ///
 /// # Errors
 /// A gap in the climate where and when a passage needs it; more than [`MOST_PASSAGES`] in all.
 pub fn season(
-    voyage: &Voyage,
+    boat: &Boat,
+    routes: &[Route],
     climate: &Climate,
+    year: i16,
     options: EnsembleOptions,
     every_days: u8,
     done: impl Fn() + Sync,
 ) -> Result<Vec<Departure>, PassageError> {
-    let dates = departures(voyage.departure.year(), every_days);
-    let passages = options.members * dates.len() * voyage.routes.len();
+    let dates = departures(year, every_days);
+    let passages = options.members * dates.len() * routes.len();
     if passages > MOST_PASSAGES {
         return Err(PassageError::TooMany {
             members: options.members,
             departures: dates.len(),
-            routes: voyage.routes.len(),
+            routes: routes.len(),
         });
     }
-    let runner = EnsembleRunner::new(&voyage.boat, options);
-    let tracks: Vec<TrackClimate> = voyage
-        .routes
+    let runner = EnsembleRunner::new(boat, options);
+    let tracks: Vec<TrackClimate> = routes
         .iter()
         .map(|route| TrackClimate::new(route, climate))
         .collect();
     dates
         .into_par_iter()
         .map(|date| {
-            let routes = voyage
-                .routes
+            let routes = routes
                 .iter()
                 .zip(&tracks)
                 .map(|(route, track)| {
@@ -229,6 +228,17 @@ fn window(departures: &[Departure], route: usize, first: Date) -> Option<Window>
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::voyage::Voyage;
+
+    fn season_of(
+        voyage: &Voyage,
+        climate: &Climate,
+        options: EnsembleOptions,
+        every_days: u8,
+    ) -> Result<Vec<Departure>, PassageError> {
+        let (boat, routes) = (&voyage.boat, &voyage.routes);
+        season(boat, routes, climate, 2027, options, every_days, || ())
+    }
 
     fn demo_season(every_days: u8) -> Vec<Departure> {
         let voyage = Voyage::demo().unwrap();
@@ -237,7 +247,7 @@ mod tests {
             members: 100,
             ..EnsembleOptions::default()
         };
-        season(&voyage, &climate, options, every_days, || ()).unwrap()
+        season_of(&voyage, &climate, options, every_days).unwrap()
     }
 
     #[test]
@@ -256,7 +266,7 @@ mod tests {
             members: 100,
             ..EnsembleOptions::default()
         };
-        let departures = season(&voyage, &climate, options, 30, || ()).unwrap();
+        let departures = season_of(&voyage, &climate, options, 30).unwrap();
         let runner = EnsembleRunner::new(&voyage.boat, options);
         let alone = runner
             .run(&voyage.routes[1], &climate, departures[3].date)

@@ -96,7 +96,7 @@ fn surveyed(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::passage::Voyage;
+    use crate::voyage::Voyage;
 
     const DISTANCE_TOLERANCE_NM: f64 = 1e-6;
 

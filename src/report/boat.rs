@@ -8,7 +8,7 @@ use super::polar_drawing::drawing;
 use super::table::wrap;
 use super::wording::{grouped, short};
 use crate::boat::Boat;
-use crate::passage::Voyage;
+use crate::voyage::Voyage;
 
 /// The boat of a voyage: how she is handled, her polar, her best angles, what she makes good along
 /// a course, and a drawing of her polar.

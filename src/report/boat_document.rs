@@ -8,7 +8,7 @@ use super::cautions::BOAT_CAUTIONS;
 use super::document::written;
 use super::notes::boat_notes;
 use crate::boat::{Engine, GenericBoat, MadeGood};
-use crate::passage::Voyage;
+use crate::voyage::Voyage;
 
 /// A boat's speeds, the factor included.
 #[derive(JsonSchema, Serialize)]

@@ -9,7 +9,7 @@ use super::document::written;
 use super::table::{layout, wrap};
 use super::wording::{grouped, heads};
 use crate::boat::{Calibration, FactorEstimate, PointOfSailing, SpeedSource};
-use crate::passage::Voyage;
+use crate::voyage::Voyage;
 
 /// A point of sailing this much below the overall factor is worth a warning.
 const FLATTERED_BY: f64 = 0.05;

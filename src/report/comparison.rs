@@ -11,8 +11,9 @@ use super::spread_chart::spread_chart;
 use super::table::{layout, wrap};
 use super::wording::{date, grouped, percent, percent_met};
 use crate::climate::Climate;
-use crate::passage::{Ensemble, ExpectedPassage, Voyage, Walk};
+use crate::passage::{Ensemble, ExpectedPassage, Walk};
 use crate::stores::LoadingPlan;
+use crate::voyage::Voyage;
 
 /// How many routes stand side by side before the table breaks into another below.
 const ROUTES_ABREAST: usize = 4;

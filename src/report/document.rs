@@ -11,11 +11,12 @@ use super::notes::notes;
 use crate::climate::Climate;
 use crate::geodesy::{LegKind, Position};
 use crate::passage::{
-    AirTemperature, Chance, Ensemble, ExpectedLeg, ExpectedPassage, Exposure, ExposureHours,
-    Voyage, Walk, chance_first_arrives_before,
+    AirTemperature, Chance, Ensemble, ExpectedLeg, ExpectedPassage, Exposure, ExposureHours, Walk,
+    chance_first_arrives_before,
 };
 use crate::stores::{LoadingPlan, Summary};
 use crate::units::KN_PER_MS;
+use crate::voyage::Voyage;
 
 /// A voyage's routes, walked on the mean wind and through many passages.
 #[derive(JsonSchema, Serialize)]

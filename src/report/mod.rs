@@ -56,9 +56,10 @@ pub use soundness::{soundness_json, soundness_text};
 pub use trade_off::{TradeOff, trade_off_csv};
 
 use crate::climate::Climate;
-use crate::passage::{Ensemble, SurveyedPlace, Voyage, Walk};
+use crate::passage::{Ensemble, SurveyedPlace, Walk};
 use crate::route::LandCheck;
 use crate::stores::RoutePlan;
+use crate::voyage::Voyage;
 
 /// A voyage and what came of walking its routes: what every form of the report shows.
 #[derive(Debug, Clone, Copy)]

@@ -3,8 +3,8 @@
 use super::comparison::bullets;
 use super::land::{about_the_land, land_notes};
 use crate::climate::Climate;
-use crate::passage::Voyage;
 use crate::route::LandCheck;
+use crate::voyage::Voyage;
 
 /// All notes about a voyage, a sentence or two each.
 pub(super) fn notes(voyage: &Voyage, climate: &Climate, land: &[LandCheck]) -> Vec<String> {

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use crate::passage::Voyage;
+use crate::voyage::Voyage;
 
 /// The boat's polar before the factor, so that a voyage that names this file and keeps its factor
 /// has the same boat.

@@ -5,8 +5,9 @@ use super::notes::about_the_voyage;
 use super::table::{layout, wrap};
 use super::wording::{date, grouped, percent, percent_met};
 use crate::climate::{Climate, Month};
-use crate::passage::{Departure, SeasonPassage, Voyage, Window, best_window};
+use crate::passage::{Departure, SeasonPassage, Window, best_window};
 use crate::route::LandCheck;
+use crate::voyage::Voyage;
 
 /// The width of the bars, in characters.
 const BAR: f64 = 10.0;

@@ -9,8 +9,9 @@ use super::notes::{about_the_voyage, notes};
 use super::table::layout;
 use super::wording::grouped;
 use crate::climate::{Climate, Month};
-use crate::passage::{Voyage, months_without_wind};
+use crate::passage::months_without_wind;
 use crate::route::LandCheck;
+use crate::voyage::Voyage;
 
 /// A voyage file that was read without complaint; one with a mistake is told on stderr instead.
 #[derive(JsonSchema, Serialize)]

@@ -1,7 +1,6 @@
 //! From the spread of passage days to diesel, water, food, power, spares and watches.
 //!
-//! [`read_settings`] decodes what the voyage says, [`passage_outcome`] gathers what the ensemble
-//! found. The rest is pure calculation: [`StoresSettings`] and a [`PassageOutcome`] go into
+//! [`passage_outcome`] gathers what the ensemble found. The rest is pure calculation: [`StoresSettings`] and a [`PassageOutcome`] go into
 //! [`LoadingPlan::of`]. Every [`Line`] carries its quantity and unit, the
 //! days, rate and reserve it came from, and the rule with its origin and how far that was followed.
 //!
@@ -10,27 +9,26 @@
 //! Minimums are not targets; the skipper decides.
 
 mod basis;
-mod crew;
-mod days;
+pub(crate) mod crew;
+pub(crate) mod days;
 mod energy;
 mod engine;
 mod error;
-mod food;
-mod fuel;
+pub(crate) mod food;
+pub(crate) mod fuel;
 mod line;
 mod loading;
 mod of_passage;
-mod outcome;
+pub(crate) mod outcome;
 mod power;
-mod power_sources;
-mod provisions;
+pub(crate) mod power_sources;
+pub(crate) mod provisions;
 mod route_plan;
-mod service;
-mod settings_file;
+pub(crate) mod service;
 mod sun;
-mod watches;
-mod water;
-mod watermaker;
+pub(crate) mod watches;
+pub(crate) mod water;
+pub(crate) mod watermaker;
 
 pub use basis::{Basis, Figure, Status};
 pub use crew::{Activity, Animal, Body, CrewSettings, FoodNeed, Person, Pet, Sex};
@@ -52,7 +50,6 @@ pub use power_sources::{Alternator, Battery, BatteryKind, Solar, WindGenerator};
 pub use provisions::{DENSITY_BASIS, FoodKind, Keeping, default_kinds};
 pub use route_plan::{RoutePlan, TooFewArrive};
 pub use service::{Interval, Prompt, ServiceItem, ServicePlan, ServiceSettings, System};
-pub use settings_file::{read_settings, read_settings_if_any};
 pub use sun::{SunDay, daylight_h};
 pub use watches::{Turn, WatchPlan, WatchSettings};
 pub use water::{WaterPlan, WaterSettings, WaterUse};

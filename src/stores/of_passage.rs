@@ -1,13 +1,12 @@
 //! From an ensemble of passages along a route to what the stores are told of it.
 
 use jiff::ToSpan;
+use jiff::civil::Date;
 
 use super::outcome::{DaysAndLitres, MemberOutcome, PassageOutcome, ThresholdTrial, TrackDay};
 use crate::boat::{Boat, Engine, Handling, ranges};
 use crate::climate::{Climate, SeasonDay};
-use crate::passage::{
-    Ensemble, EnsembleOptions, EnsembleRunner, MemberPassage, PassageError, Voyage,
-};
+use crate::passage::{Ensemble, EnsembleOptions, EnsembleRunner, MemberPassage, PassageError};
 use crate::route::Route;
 
 /// The motoring thresholds that are tried beside the voyage's own, knots; never motoring as well.
@@ -74,36 +73,38 @@ impl From<&MemberPassage> for MemberOutcome {
     }
 }
 
-/// Each route's days and diesel at other motoring thresholds, in the voyage's order of routes: never,
+/// Each route's days and diesel at other motoring thresholds, in the order of `routes`: never,
 /// 1 to 3 kn by halves and the voyage's own, as if the boat had all the diesel she asks for. Thresholds
 /// above her speed under power are left out; without an engine there are none.
 ///
 /// # Errors
 /// A gap in the climate where and when a passage needs it.
 pub fn threshold_trials(
-    voyage: &Voyage,
+    boat: &Boat,
+    routes: &[Route],
     climate: &Climate,
+    departure: Date,
     options: &EnsembleOptions,
 ) -> Result<Vec<Vec<ThresholdTrial>>, PassageError> {
-    let mut trials = vec![Vec::new(); voyage.routes.len()];
-    let Some(engine) = voyage.boat.engine() else {
+    let mut trials = vec![Vec::new(); routes.len()];
+    let Some(engine) = boat.engine() else {
         return Ok(trials);
     };
     let options = EnsembleOptions {
         members: options.members.min(TRIAL_MEMBERS),
         ..*options
     };
-    let own_kn = voyage.boat.handling().motor_below_kn();
+    let own_kn = boat.handling().motor_below_kn();
     let mut thresholds_kn: Vec<f64> = THRESHOLDS_KN.into_iter().chain(own_kn).collect();
     thresholds_kn.sort_by(f64::total_cmp);
     thresholds_kn.dedup();
     for motor_below_kn in std::iter::once(None).chain(thresholds_kn.into_iter().map(Some)) {
-        let Some(boat) = with_threshold(&voyage.boat, engine, motor_below_kn) else {
+        let Some(boat) = with_threshold(boat, engine, motor_below_kn) else {
             continue;
         };
         let runner = EnsembleRunner::new(&boat, options);
-        for (route, trials) in voyage.routes.iter().zip(&mut trials) {
-            let ensemble = runner.run(route, climate, voyage.departure)?;
+        for (route, trials) in routes.iter().zip(&mut trials) {
+            let ensemble = runner.run(route, climate, departure)?;
             let at = |share| {
                 Some(DaysAndLitres {
                     days: ensemble.days_at(share)?,
@@ -132,6 +133,7 @@ fn with_threshold(boat: &Boat, engine: &Engine, motor_below_kn: Option<f64>) -> 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::voyage::Voyage;
 
     /// How far two positions of one instant may be apart, degrees.
     const SAME_PLACE_DEG: f64 = 1e-9;
@@ -174,7 +176,14 @@ mod tests {
         let never = Handling::new(45.0, None).unwrap();
         voyage.boat = voyage.boat.handled(None, never).unwrap();
         let climate = voyage.open_climate().unwrap();
-        let trials = threshold_trials(&voyage, &climate, &EnsembleOptions::default()).unwrap();
+        let trials = threshold_trials(
+            &voyage.boat,
+            &voyage.routes,
+            &climate,
+            voyage.departure,
+            &EnsembleOptions::default(),
+        )
+        .unwrap();
         assert_eq!(trials, vec![Vec::new(); 2]);
     }
 }

@@ -8,8 +8,9 @@ use jiff::civil::{Date, date};
 use offing::boat::{Boat, Handling, Polar};
 use offing::climate::{Climate, LocalClimate, Region, SeasonDay, Wind};
 use offing::geodesy::{Earth, GreatCircle, LegKind, LegTrack, Position, Step};
-use offing::passage::{ExpectedPassage, Voyage, Walk, walk_expected};
+use offing::passage::{ExpectedPassage, Walk};
 use offing::shaping::{Shaped, Shore, Task, Winds, corners_of};
+use offing::voyage::Voyage;
 
 /// How densely a course is looked at for limits, in nautical miles.
 const DENSE_NM: f64 = 2.0;
@@ -154,7 +155,7 @@ impl Demo {
 
     pub fn walk(&self, shaped: &Shaped) -> ExpectedPassage {
         let route = shaped.route("Shaped", ["Fremantle", "Durban"]).unwrap();
-        match walk_expected(&self.voyage, &route, &self.climate).unwrap() {
+        match self.voyage.walk(&route, &self.climate).unwrap() {
             Walk::Arrives(passage) => passage,
             Walk::Stalls(stall) => panic!("stalls at {}", stall.position),
         }

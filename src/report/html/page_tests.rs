@@ -2,12 +2,11 @@
 
 use super::*;
 use crate::climate::ClimateGap;
-use crate::passage::{
-    Ensemble, EnsembleOptions, EnsembleRunner, Exposure, Stall, Voyage, Walk, walk_expected,
-};
+use crate::passage::{Ensemble, EnsembleOptions, EnsembleRunner, Exposure, Stall, Walk};
 use crate::report::{LimitCost, TradeOff};
 use crate::route::{Land, LandCheck};
 use crate::shaping::{Hardship, Limit, Limits, Prices, Shaped};
+use crate::voyage::Voyage;
 
 /// Few members: the tests look at the page, not at the spread.
 fn options() -> EnsembleOptions {
@@ -33,7 +32,7 @@ impl Walked {
         let routes = || voyage.routes.iter();
         Self {
             walks: routes()
-                .map(|route| walk_expected(&voyage, route, &climate).unwrap())
+                .map(|route| voyage.walk(route, &climate).unwrap())
                 .collect(),
             ensembles: routes()
                 .map(|route| runner.run(route, &climate, voyage.departure).unwrap())
@@ -70,8 +69,16 @@ fn page_of(change: impl FnOnce(&mut Vec<Walk>), season: bool) -> String {
             month: Month::ALL[0],
         },
     };
-    let departures =
-        crate::passage::season(&walked.voyage, &walked.climate, options(), 31, || ()).unwrap();
+    let departures = crate::passage::season(
+        &walked.voyage.boat,
+        &walked.voyage.routes,
+        &walked.climate,
+        2027,
+        options(),
+        31,
+        || (),
+    )
+    .unwrap();
     html_page(&Page {
         subject: Subject::Comparison(walked.study()),
         winds: None,
@@ -114,7 +121,7 @@ fn shaping_page(
     let mut walked = Walked::new(voyage);
     let walks: Vec<Walk> = routes
         .iter()
-        .map(|route| walk_expected(&walked.voyage, route, &walked.climate).unwrap())
+        .map(|route| walked.voyage.walk(route, &walked.climate).unwrap())
         .collect();
     change(&mut walked.walks);
     html_page(&Page {

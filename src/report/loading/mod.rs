@@ -16,9 +16,10 @@ pub(super) use text::caution;
 pub use text::loading_text;
 
 use crate::climate::Climate;
-use crate::passage::{Ensemble, Voyage};
+use crate::passage::Ensemble;
 use crate::route::LandCheck;
 use crate::stores::RoutePlan;
+use crate::voyage::Voyage;
 
 /// A voyage and what its routes ask to be loaded: what every form of the loading list shows.
 #[derive(Debug, Clone, Copy)]

@@ -2,10 +2,10 @@ use super::*;
 use crate::boat::{Boat, Handling, Polar};
 use crate::climate::{LocalClimate, SeasonDay, Wind};
 use crate::geodesy::Step;
-use crate::passage::Voyage;
 use crate::shaping::search::least_cost;
 use crate::shaping::shore::OpenOcean;
 use crate::shaping::{Task, search_region};
+use crate::voyage::Voyage;
 
 const EPSILON_HOURS: f64 = 1e-9;
 

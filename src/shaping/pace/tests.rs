@@ -1,7 +1,7 @@
 use super::*;
 use crate::climate::Wind;
-use crate::passage::Voyage;
 use crate::units::{Course, MS_PER_KN};
+use crate::voyage::Voyage;
 
 /// What the table may be out by for the demonstration boat in winds as a climate has them: a
 /// spread of 2 m/s or more.

@@ -1,6 +1,6 @@
 use super::*;
 use crate::boat::Engine;
-use crate::passage::Voyage;
+use crate::voyage::Voyage;
 
 const LITRES_PER_HOUR: f64 = 2.0;
 /// A tank that runs dry half an hour into a step.

@@ -7,10 +7,13 @@ use jiff::civil::Date;
 
 use super::engine::{ENGINE, EngineRoom, decode_engine};
 use super::generic;
+use super::stores_tables::{read_settings, read_settings_if_any};
 use crate::boat::{Boat, GenericBoat, Handling, Polar, ranges};
 use crate::climate::{Climate, ClimateError, Region, SourceOptions};
 use crate::geodesy::{CompositeLine, LegKind, LegKindFault, Position, Step};
+use crate::passage::{PassageError, Walk, walk_expected};
 use crate::route::{Route, RouteFile, Waypoint};
+use crate::stores::StoresSettings;
 use crate::units::{OutOfRange, Range};
 use crate::voyage_file::{Entry, Problem, Table, VoyageError, VoyageText};
 
@@ -112,9 +115,9 @@ impl Voyage {
     pub fn demo() -> Result<Self, VoyageError> {
         const POLAR: (&str, &str) = (
             "cutter-12m.csv",
-            include_str!("../../../fixtures/demo/cutter-12m.csv"),
+            include_str!("../../fixtures/demo/cutter-12m.csv"),
         );
-        let text = include_str!("../../../fixtures/demo/fremantle-durban.toml");
+        let text = include_str!("../../fixtures/demo/fremantle-durban.toml");
         let text = VoyageText::new("fremantle-durban.toml", text);
         decode(&text, &Shelf::Embedded(&[POLAR]))
     }
@@ -127,6 +130,30 @@ impl Voyage {
         DEPARTURE_YEAR.check(f64::from(departure.year()))?;
         self.departure = departure;
         Ok(())
+    }
+
+    /// Walks one route by the mean progress of the voyage's boat, from the voyage's departure.
+    ///
+    /// # Errors
+    /// A gap in the climate.
+    pub fn walk(&self, route: &Route, climate: &Climate) -> Result<Walk, PassageError> {
+        walk_expected(&self.boat, route, climate, self.departure, self.step)
+    }
+
+    /// What the voyage says of its stores; none where it says nothing of them.
+    ///
+    /// # Errors
+    /// Tables of stores without a `[crew]`; any key unknown, missing or out of range.
+    pub fn stores(&self) -> Result<Option<StoresSettings>, VoyageError> {
+        read_settings_if_any(self)
+    }
+
+    /// What the voyage says of its stores.
+    ///
+    /// # Errors
+    /// As [`Self::stores`], and where there is no `[crew]`.
+    pub fn stores_of_crew(&self) -> Result<StoresSettings, VoyageError> {
+        read_settings(self)
     }
 
     /// Opens the winds this voyage uses, for the waters its routes cross.

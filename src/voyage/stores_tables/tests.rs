@@ -2,9 +2,9 @@
 
 use super::*;
 use crate::boat::{Burn, FuelSupply};
-use crate::passage::Voyage;
 use crate::stores::*;
 use crate::units::OutputUnits;
+use crate::voyage::Voyage;
 use crate::voyage_file::{VoyageError, VoyageText};
 
 /// All that a voyage must say.

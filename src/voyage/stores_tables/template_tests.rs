@@ -1,11 +1,11 @@
 //! What `offing new` writes behind a key that is not read, against the defaults themselves.
 
 use super::read_settings;
-use crate::passage::Voyage;
 use crate::stores::{
     Activity, FoodNeed, StoresSettings, WaterSettings, days, food, fuel, power_sources, service,
     watches, water,
 };
+use crate::voyage::Voyage;
 use crate::voyage_file::VoyageText;
 
 #[test]

@@ -1,9 +1,9 @@
 //! All stores tables of a voyage file at once.
 
 use super::{crew, food, power, reserve, service, water};
-use crate::passage::Voyage;
 use crate::stores::{EngineSettings, StoresSettings, WaterSettings};
 use crate::units::OutputUnits;
+use crate::voyage::Voyage;
 use crate::voyage_file::{Problem, Table, VoyageError};
 
 /// The tables that mean nothing without a `[crew]`.

@@ -3,6 +3,7 @@
 mod decode;
 mod engine;
 mod generic;
+mod stores_tables;
 #[cfg(test)]
 mod tests;
 
