@@ -131,7 +131,7 @@ fn an_uphill_import_would_be_seen() {
         let found = floors_named(text).into_iter();
         found.map(|(_, name)| name).collect()
     };
-    assert_eq!(named("use crate::voyage::Voyage;"), ["passage"]);
+    assert_eq!(named("use crate::passage::Walk;"), ["passage"]);
     assert_eq!(
         named("use crate::{passage::Voyage, climate::{Month, Region}, stores};"),
         ["passage", "climate", "stores"]
@@ -140,6 +140,6 @@ fn an_uphill_import_would_be_seen() {
         floors_named("\nuse crate::{\n    units::{Course, Range},\n    cli,\n};\nfn report() {}"),
         [(3, "units".to_owned()), (4, "cli".to_owned())]
     );
-    assert!(named("// use crate::voyage::Voyage;").is_empty());
+    assert!(named("// use crate::passage::Walk;").is_empty());
     assert!(height("stores") > height("passage") && height("stores") == height("shaping"));
 }
