@@ -1,7 +1,10 @@
 //! The wind felt on board.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 /// The wind felt on board, from true wind and the boat's own speed.
-#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct ApparentWind {
     /// Apparent wind speed, kn.
     pub speed_kn: f64,

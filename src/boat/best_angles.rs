@@ -1,10 +1,13 @@
 //! The best angles to sail up and down the wind.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use super::headings::{Headings, Velocity};
 use super::polar::Polar;
 
 /// The heading that makes most good along the wind's axis, and what it makes.
-#[derive(Debug, Clone, Copy, PartialEq, schemars::JsonSchema, serde::Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct MadeGood {
     /// The heading's angle off the wind, degrees: the angle to tack through is twice this upwind.
     pub true_wind_angle_deg: f64,

@@ -1,5 +1,8 @@
 //! What an hour under power burns, measured aboard or reckoned from the engine's power.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 /// The default specific consumption, g/kWh; small marine diesels lie between 210 and 270 (engine
 /// makers' sheets, from memory).
 pub const SPECIFIC_CONSUMPTION_G_PER_KWH: f64 = 250.0;
@@ -9,7 +12,8 @@ pub const DIESEL_KG_PER_LITRE: f64 = 0.84;
 const PROPELLER_POWER: i32 = 3;
 
 /// What an hour under power burns.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Burn {
     /// Litres an hour at cruising speed, as measured aboard: the better figure where there is one.
     LitresPerHour(f64),
@@ -18,7 +22,7 @@ pub enum Burn {
 }
 
 /// Power and speed at one point of the propeller's curve, and the speed the boat cruises at.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct PowerCurve {
     /// Power at `speed_kn`, kW.
     pub power_kw: f64,

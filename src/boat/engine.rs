@@ -1,10 +1,13 @@
 //! The engine: speed under power and what it burns.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use super::error::BoatError;
 use super::ranges::{FUEL, FUEL_RATE, MOTOR_SPEED};
 
 /// The engine and the fuel carried for moving the boat.
-#[derive(Debug, Clone, Copy, PartialEq, schemars::JsonSchema, serde::Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct Engine {
     /// Speed under power along the course, knots.
     motor_speed_kn: f64,

@@ -1,11 +1,14 @@
 //! Diesel aboard: what tanks and cans hold, and how much of it the engine can burn.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 /// The share of a tank that the pump can reach where the voyage does not say (common practice, no
 /// source).
 pub const USABLE_SHARE: f64 = 0.9;
 
 /// Diesel in tanks and cans.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct FuelSupply {
     /// What the tanks hold, litres.
     pub tank_litres: f64,

@@ -1,12 +1,17 @@
 //! How the crew handles the boat: when she heaves to, when the engine is started.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use super::error::BoatError;
 use super::ranges::{HEAVE_TO, MOTOR_BELOW};
 
 /// When the crew heaves to and when it starts the engine.
-#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct Handling {
+    /// True wind speed at and above which she makes no progress, knots.
     heave_to_kn: f64,
+    /// Progress under sail below which the engine is started, knots; none for never.
     motor_below_kn: Option<f64>,
 }
 

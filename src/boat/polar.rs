@@ -1,16 +1,21 @@
 //! The polar: boat speed through the water over true wind speed and true wind angle.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use crate::units::wrap_180_deg;
 
 /// Boat speed through the water (kn) over true wind speed (kn) and true wind angle (degrees).
 ///
 /// A full rectangular table, read bilinearly. It is 0 at no wind, and at angle 0 unless that is
 /// given; above the last wind speed the last column stands.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct Polar {
+    /// True wind speeds, knots, rising.
     true_wind_speeds_kn: Vec<f64>,
+    /// True wind angles off the bow, degrees, rising.
     true_wind_angles_deg: Vec<f64>,
-    /// One row for each wind speed, one cell for each angle.
+    /// Boat speeds, knots: for each wind speed in turn a speed for each angle.
     boat_speeds_kn: Vec<f64>,
 }
 

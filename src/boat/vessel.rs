@@ -1,5 +1,8 @@
 //! The boat as the passage sees her: wind and course in, progress out.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use super::course_made_good::CourseMadeGood;
 use super::engine::Engine;
 use super::error::BoatError;
@@ -19,7 +22,8 @@ pub struct Boat {
 }
 
 /// How the boat moves along her course.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Progress {
     /// Under sail, at this speed along the course, kn; 0 in a calm.
     Sailing(f64),

@@ -2,8 +2,11 @@
 
 use std::fmt;
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 /// A Beaufort force, 0 to 12.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, JsonSchema, Serialize)]
 pub struct BeaufortForce(u8);
 
 /// The lowest speed of forces 1 to 12, in knots at 10 m (WMO Beaufort table; the table gives whole

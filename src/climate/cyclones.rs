@@ -9,6 +9,7 @@ use std::fmt;
 
 use super::Month;
 use crate::geodesy::Position;
+use crate::units::serialize_by_name;
 
 /// A part of the ocean with tropical cyclones of its own.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -85,7 +86,24 @@ const BOXES: [Extent; 5] = [
     },
 ];
 
+serialize_by_name!(
+    Basin,
+    Basin::name,
+    Basin::ALL,
+    "A part of the ocean with tropical cyclones of its own."
+);
+
 impl Basin {
+    const ALL: [Self; 7] = [
+        Self::NorthAtlantic,
+        Self::NorthEastPacific,
+        Self::NorthWestPacific,
+        Self::NorthIndian,
+        Self::SouthWestIndian,
+        Self::Australian,
+        Self::SouthPacific,
+    ];
+
     /// The basin's name.
     pub fn name(self) -> &'static str {
         match self {

@@ -1,5 +1,8 @@
 //! Twelve monthly grids of wind, and what is to be said about where they come from.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use super::axis::Axis;
 use super::{Month, Region};
 
@@ -39,7 +42,7 @@ pub(super) struct Provenance {
 }
 
 /// Winds taken at another height, brought to 10 m.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct HeightScaling {
     /// The height the file's winds are for, m.
     pub from_height_m: f64,

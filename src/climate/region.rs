@@ -1,10 +1,13 @@
 //! The part of the world a passage needs winds for.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use crate::geodesy::Coordinate;
 use crate::units::{wrap_180_deg, wrap_360_deg};
 
 /// A box of latitudes and longitudes. It may cross the antimeridian.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct Region {
     /// Southern edge, degrees north.
     pub south_deg: f64,

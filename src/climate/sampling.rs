@@ -1,12 +1,15 @@
 //! The wind at a place and season: bilinear between nodes, linear between months.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use super::axis::Between;
 use super::grid::{Node, node_index};
 use super::{Climate, Month, Region, SeasonDay, Wind};
 use crate::geodesy::Position;
 
 /// The climate of one place and time.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct LocalClimate {
     /// The wind at 10 m.
     pub wind: Wind,

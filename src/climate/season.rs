@@ -2,6 +2,9 @@
 
 use std::fmt;
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 /// Days in the mean Gregorian year, exact.
 pub const DAYS_PER_YEAR: f64 = 365.2425;
 
@@ -39,16 +42,16 @@ const fn month_starts() -> [f64; 12] {
 }
 
 /// A calendar month.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Month(u8);
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, JsonSchema, Serialize)]
+pub struct Month(#[schemars(range(min = 1, max = 12))] u8);
 
 impl Month {
     /// January to December.
     pub const ALL: [Month; 12] = {
-        let mut all = [Month(0); 12];
+        let mut all = [Month(1); 12];
         let mut index = 0;
         while index < 12 {
-            all[index] = Month(index as u8);
+            all[index] = Month(index as u8 + 1);
             index += 1;
         }
         all
@@ -56,12 +59,12 @@ impl Month {
 
     /// The month numbered 1 (January) to 12 (December).
     pub fn from_number(number: u8) -> Option<Self> {
-        (1..=12).contains(&number).then(|| Self(number - 1))
+        (1..=12).contains(&number).then_some(Self(number))
     }
 
     /// 1 (January) to 12 (December).
     pub fn number(self) -> u8 {
-        self.0 + 1
+        self.0
     }
 
     /// The English name.
@@ -75,7 +78,7 @@ impl Month {
     }
 
     pub(super) fn index(self) -> usize {
-        usize::from(self.0)
+        usize::from(self.0) - 1
     }
 }
 
@@ -87,12 +90,12 @@ impl fmt::Display for Month {
 
 /// Days since 1 January 00:00 UTC in a year of 365.2425 days, in [0, 365.2425). The year is a
 /// circle: adding hours runs on from December into January.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct SeasonDay(f64);
 
 /// The two months whose middles enclose a day, and how far the day is on from the first to the
 /// second, 0 to 1.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct MonthMix {
     /// The month whose middle is at or before the day.
     pub earlier: Month,

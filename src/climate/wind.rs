@@ -2,12 +2,15 @@
 
 use std::ops::{Mul, Neg, Sub};
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use crate::units::{Course, WindFrom};
 
 use super::rice;
 
 /// A wind whose two components are independent Gaussians with one common standard deviation.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct Wind {
     /// Mean component toward the east, m/s.
     pub u_ms: f64,

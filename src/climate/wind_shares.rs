@@ -12,6 +12,9 @@
 
 use std::f64::consts::{FRAC_PI_2, PI, SQRT_2, TAU};
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use crate::units::{Course, WindFrom, wrap_180_deg};
 
 use super::Wind;
@@ -28,7 +31,7 @@ const PANEL_WIDTHS: f64 = 4.0;
 const LEAST_SHARE: f64 = 1e-9;
 
 /// The part of the time the wind blows from one of eight equal sectors.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct RoseSector {
     /// The middle of the sector; it reaches 22.5 degrees to either side.
     pub from: WindFrom,

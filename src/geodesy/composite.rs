@@ -6,6 +6,9 @@
 //! geodesic has reduced latitude b is acos(sin b / sin b_limit); the geodesic itself turns that arc
 //! into distance and longitude. On a sphere this is Napier's rule for composite sailing.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use super::geodesic::GeodesicPath;
 use super::rhumb::easting_deg;
 use super::track::along_m;
@@ -30,7 +33,7 @@ pub struct CompositeLine {
 }
 
 /// Where a composite leg meets and leaves its limiting parallel.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct CompositeParts {
     /// The limiting latitude in degrees, north positive.
     pub limit_latitude_deg: f64,

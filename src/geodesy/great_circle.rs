@@ -1,6 +1,8 @@
 //! The shortest line between two places, and its vertex.
 
 use geographiclib_rs::geodesic_capability as want;
+use schemars::JsonSchema;
+use serde::Serialize;
 
 use super::earth::sin_cos_deg;
 use super::geodesic::{GeodesicPath, GeodesicPoint};
@@ -22,7 +24,7 @@ pub struct GreatCircle {
 }
 
 /// The point of a great circle farthest from the equator, where it runs due east or west.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct Vertex {
     /// The vertex. Its `distance_nm` is negative when it lies behind the start and more than the
     /// length when it lies past the end.

@@ -1,11 +1,14 @@
 //! One leg of a route, prepared once and sampled along its length.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use super::track::{Segment, TrackPoint};
 use super::{CompositeLine, Earth, GeodesyError, GreatCircle, Position, RhumbLine, Vertex};
-use crate::units::{METRES_PER_NM, Range};
+use crate::units::{METRES_PER_NM, Range, serialize_by_name};
 
 /// How far apart a leg is sampled, at most.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct Step(f64);
 
 impl Step {
@@ -64,16 +67,19 @@ pub enum LegKindFault {
 }
 
 impl LegKind {
+    /// One of each kind.
+    fn all(limit_latitude_deg: f64) -> [Self; 3] {
+        let composite = Self::Composite { limit_latitude_deg };
+        [Self::GreatCircle, Self::Rhumb, composite]
+    }
+
     /// The kind called `name`, by the names that [`LegKind::name`] gives, with the limiting latitude
     /// of a composite leg in degrees.
     ///
     /// # Errors
     /// A name of no kind, or a limit where there should be none or none where there should be one.
     pub fn parse(name: &str, limit_latitude_deg: Option<f64>) -> Result<Self, LegKindFault> {
-        let composite = Self::Composite {
-            limit_latitude_deg: limit_latitude_deg.unwrap_or(f64::NAN),
-        };
-        let kind = [Self::GreatCircle, Self::Rhumb, composite]
+        let kind = Self::all(limit_latitude_deg.unwrap_or(f64::NAN))
             .into_iter()
             .find(|kind| kind.name() == name)
             .ok_or(LegKindFault::Unknown)?;
@@ -93,6 +99,13 @@ impl LegKind {
         }
     }
 }
+
+serialize_by_name!(
+    LegKind,
+    LegKind::name,
+    LegKind::all(0.0),
+    "The kind of line a leg follows."
+);
 
 /// A leg from one place to another, ready to be sampled.
 #[derive(Debug, Clone, PartialEq)]
@@ -242,6 +255,22 @@ mod tests {
         let from = Position::new(-32.0, 115.0).unwrap();
         let to = Position::new(-30.0, 31.0).unwrap();
         LegTrack::new(from, to, kind)
+    }
+
+    #[test]
+    fn results_are_written_by_name_and_in_degrees() {
+        let leg = leg(composite(36.0)).unwrap();
+        let json = |value: serde_json::Result<String>| value.unwrap();
+        assert_eq!(json(serde_json::to_string(&leg.kind())), "\"composite\"");
+        assert_eq!(
+            json(serde_json::to_string(&leg.from())),
+            r#"{"latitude_deg":-32.0,"longitude_deg":115.0}"#
+        );
+        let course = leg.start().course;
+        assert_eq!(
+            json(serde_json::to_string(&course)),
+            course.deg().to_string()
+        );
     }
 
     #[test]

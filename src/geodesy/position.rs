@@ -1,5 +1,8 @@
 //! A place on the Earth's surface.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use super::GeodesyError;
 use crate::units::{OutOfRange, Range, wrap_180_deg};
 
@@ -14,9 +17,11 @@ use crate::units::{OutOfRange, Range, wrap_180_deg};
 /// let position: Position = "-32.0533, 115.7333".parse().unwrap();
 /// assert_eq!(position.to_string(), "32°03.2'S 115°44.0'E");
 /// ```
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct Position {
+    /// Latitude, degrees, north positive.
     latitude_deg: f64,
+    /// Longitude, degrees, east positive, from -180.
     longitude_deg: f64,
 }
 

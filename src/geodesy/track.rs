@@ -1,10 +1,13 @@
 //! Points and stretches of a leg.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use super::{GeodesyError, Position};
 use crate::units::{Course, METRES_PER_NM, Range};
 
 /// A point on a leg and the course there.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct TrackPoint {
     /// Where it is.
     pub position: Position,
@@ -15,7 +18,7 @@ pub struct TrackPoint {
 }
 
 /// A stretch of a leg short enough for one course and one wind to stand for it.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct Segment {
     /// Distance from the leg's start to the segment's start, in nautical miles.
     pub start_nm: f64,

@@ -1,12 +1,15 @@
 //! Directions: a course points where the boat goes, a wind is named by where it comes from.
 //! They are separate types because a bare angle invites a mistake of 180 degrees.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 /// The direction of travel over the ground, in degrees true, in [0, 360).
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct Course(f64);
 
 /// The direction the wind comes from, in degrees true, in [0, 360).
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct WindFrom(f64);
 
 impl Course {

@@ -4,12 +4,14 @@
 //! true and clockwise from north. A name or a type always says which.
 
 mod angle;
+mod by_name;
 mod quantile;
 mod quantity;
 mod range;
 mod unit;
 
 pub use angle::{Course, WindFrom, angle_off_deg, wrap_180_deg, wrap_360_deg};
+pub(crate) use by_name::serialize_by_name;
 pub use quantile::{quantile, quantile_of_unsorted};
 pub use quantity::{Quantity, QuantityError};
 pub use range::{OutOfRange, Range};

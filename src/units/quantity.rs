@@ -5,10 +5,13 @@
 //! water. Symbols are spelled as they are printed; `l` and `mL` are taken as well, and the
 //! space before the unit may be left out.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use super::unit::{Kind, Unit};
 
 /// A number and the unit it was written in.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct Quantity {
     /// The number as written.
     pub amount: f64,

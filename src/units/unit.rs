@@ -1,9 +1,9 @@
 //! The units quantities are given and shown in, with their exact sizes.
 
-use std::borrow::Cow;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 
-use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
-use serde::{Deserialize, Serialize, Serializer};
+use super::by_name::serialize_by_name;
 
 /// Litres in one US gallon, exact: 231 cubic inches (NIST Handbook 44, from memory).
 pub const LITRES_PER_US_GALLON: f64 = 3.785_411_784;
@@ -246,26 +246,12 @@ impl Unit {
     }
 }
 
-impl JsonSchema for Unit {
-    fn schema_name() -> Cow<'static, str> {
-        "Unit".into()
-    }
-
-    fn json_schema(_: &mut SchemaGenerator) -> Schema {
-        let symbols = Self::WRITTEN.into_iter().chain(Self::RECKONED);
-        json_schema!({
-            "description": "A unit of measure, by its symbol. Ounces and pounds are avoirdupois.",
-            "type": "string",
-            "enum": symbols.map(Self::symbol).collect::<Vec<_>>(),
-        })
-    }
-}
-
-impl Serialize for Unit {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_str(self.symbol())
-    }
-}
+serialize_by_name!(
+    Unit,
+    Unit::symbol,
+    Unit::WRITTEN.into_iter().chain(Unit::RECKONED),
+    "A unit of measure, by its symbol. Ounces and pounds are avoirdupois."
+);
 
 /// The one choice of units for output.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, JsonSchema, Serialize, Deserialize)]
