@@ -5,7 +5,7 @@
 //! [`voyage`], [`report`], [`cli`].
 
 pub mod boat;
-pub mod cli;
+// pub mod cli;
 pub mod climate;
 pub mod geodesy;
 pub mod passage;
@@ -13,6 +13,7 @@ pub mod report;
 pub mod route;
 pub mod shaping;
 pub mod stores;
+pub mod study;
 pub mod units;
 pub mod voyage;
 pub mod voyage_file;

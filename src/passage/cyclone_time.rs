@@ -1,5 +1,8 @@
 //! How much of a passage is spent where and when tropical cyclones are to be reckoned with.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use super::Ensemble;
 use crate::climate::{Basin, SeasonDay};
 
@@ -12,7 +15,7 @@ const MARGIN_DAYS: f64 = 15.0;
 /// A passage's time in waters where, at that time of the year, tropical cyclones are to be reckoned
 /// with, at the even pace of the 10, 50 and 90 % passages. Basins are boxes and seasons whole
 /// months, both from memory: see [`Basin`].
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct CycloneTime {
     /// The share of the time at the pace that has most of it, 0 to 1.
     pub share: f64,

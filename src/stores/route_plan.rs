@@ -8,7 +8,8 @@ use super::loading::{LoadingPlan, StoresSettings};
 use super::outcome::PassageOutcome;
 
 /// What came of planning the stores of one route. A boat that does not arrive is no error.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum RoutePlan {
     /// The loading list.
     Planned(Box<LoadingPlan>),

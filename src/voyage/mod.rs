@@ -9,3 +9,5 @@ mod tests;
 
 pub use decode::{ClimateChoice, Voyage};
 pub use engine::EngineRoom;
+
+pub use crate::voyage_file::VoyageError;
