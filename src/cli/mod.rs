@@ -7,7 +7,7 @@ mod climate;
 mod compare;
 mod error;
 mod handbook;
-mod land;
+
 mod legs;
 mod new;
 mod schema;
@@ -15,7 +15,7 @@ mod season;
 mod shape;
 mod shape_options;
 mod stores;
-mod study;
+mod voyage;
 mod typed;
 mod values;
 

@@ -59,6 +59,8 @@ pub struct KindNames {
     pub told: Option<&'static str>,
     /// What it is, for those who read JSON.
     pub meaning: &'static str,
+    /// Whether a crew would rather have more of it.
+    pub welcome: bool,
 }
 
 impl ExposureKind {
@@ -132,6 +134,7 @@ impl ExposureKind {
             column,
             told,
             meaning,
+            welcome: matches!(self, Self::Abaft),
         }
     }
 

@@ -292,11 +292,19 @@ mod tests {
         assert!(trades.days_p90 <= trades.worst_days_p90);
         let summer = &departures[2].routes[0];
         assert!(
-            summer.ensemble.cyclone_share().unwrap() > 0.5,
+            summer.ensemble.cyclone_time.as_ref().unwrap().share > 0.5,
             "leaving on 21 January"
         );
         // The direct route runs south of the cyclone waters for most of its way.
-        assert!(departures[2].routes[1].ensemble.cyclone_share().unwrap() < 0.5);
+        assert!(
+            departures[2].routes[1]
+                .ensemble
+                .cyclone_time
+                .as_ref()
+                .unwrap()
+                .share
+                < 0.5
+        );
     }
 
     #[test]

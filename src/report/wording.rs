@@ -30,6 +30,11 @@ pub(super) fn short(value: f64) -> String {
     }
 }
 
+/// A number in CSV.
+pub(super) fn number(value: f64) -> String {
+    format!("{value:.4}")
+}
+
 /// The headings of a table's columns.
 pub(super) fn heads(names: &[&str]) -> Vec<String> {
     names.iter().map(|name| (*name).to_owned()).collect()

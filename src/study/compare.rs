@@ -10,7 +10,7 @@ use super::verdict::Verdict;
 use super::{Options, StudyError};
 use crate::climate::Climate;
 use crate::passage::{
-    Ensemble, EnsembleRunner, ExpectedPassage, PassageError, Stall, Walk,
+    Ensemble, EnsembleOptions, EnsembleRunner, ExpectedPassage, PassageError, Stall, Walk,
     chance_first_arrives_before,
 };
 use crate::route::{Land, LandCheck, Route};
@@ -23,6 +23,8 @@ use crate::voyage::Voyage;
 pub struct Comparison {
     /// Which voyage, boat and winds.
     pub voyage: AboutVoyage,
+    /// How the passages were simulated.
+    pub simulated: EnsembleOptions,
     /// Each route, in the voyage's order.
     pub routes: Vec<RouteResult>,
     /// Every pair of routes, each once, in the voyage's order.
@@ -133,6 +135,7 @@ pub(super) fn sail(
         .collect::<Result<Vec<_>, PassageError>>()?;
     Ok(Comparison {
         voyage: AboutVoyage::new(voyage, climate),
+        simulated: options.ensemble,
         pairs: pairs(&routes),
         verdict: Verdict::of(&routes),
         routes,
@@ -150,7 +153,8 @@ fn pairs(routes: &[RouteResult]) -> Vec<Pair> {
 }
 
 impl Pair {
-    pub(super) fn of(first: &RouteResult, second: &RouteResult) -> Self {
+    /// One route against another.
+    pub fn of(first: &RouteResult, second: &RouteResult) -> Self {
         let gained = |a: Option<f64>, b: Option<f64>| Some(b? - a?);
         let (a, b) = (&first.ensemble, &second.ensemble);
         Self {

@@ -17,8 +17,8 @@ use crate::voyage::Voyage;
 pub struct Loading {
     /// Which voyage, boat and winds.
     pub voyage: AboutVoyage,
-    /// How the passages behind the lists were made.
-    pub ensemble: EnsembleOptions,
+    /// How the passages were simulated.
+    pub simulated: EnsembleOptions,
     /// Each route, in the voyage's order.
     pub routes: Vec<RouteLoading>,
 }
@@ -63,7 +63,7 @@ pub fn stores(
     });
     Ok(Loading {
         voyage: AboutVoyage::new(voyage, climate),
-        ensemble: options.ensemble,
+        simulated: options.ensemble,
         routes: routes.collect::<Result<_, StudyError>>()?,
     })
 }

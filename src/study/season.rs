@@ -6,7 +6,9 @@ use serde::Serialize;
 use super::about::AboutVoyage;
 use super::{Options, StudyError};
 use crate::climate::{Climate, Month};
-use crate::passage::{self, Departure, SeasonPassage, Window, best_window};
+use crate::passage::{
+    self, Departure, EnsembleOptions, ExposureKind, SeasonPassage, Window, best_window,
+};
 use crate::route::{Land, LandCheck};
 use crate::voyage::Voyage;
 
@@ -30,6 +32,8 @@ impl Default for SeasonOptions {
 pub struct Season {
     /// Which voyage, boat and winds.
     pub voyage: AboutVoyage,
+    /// How the passages were simulated.
+    pub simulated: EnsembleOptions,
     /// The departures tried, in order of date.
     pub departures: Vec<Departure>,
     /// Each route, in the voyage's order.
@@ -103,6 +107,7 @@ pub fn season(
     });
     Ok(Season {
         voyage: AboutVoyage::new(voyage, climate),
+        simulated: options.ensemble,
         routes: routes.collect(),
         departures,
     })
@@ -124,12 +129,11 @@ impl MonthOfDeparture {
                 passages.iter().map(|passage| figure(passage)).collect();
             Some(figures?.iter().sum::<f64>() / passages.len() as f64)
         };
-        let headwind = crate::passage::ExposureKind::Headwind;
         Some(Self {
             month,
             days_p50: mean(&|passage| passage.ensemble.days.p50),
             days_p90: mean(&|passage| passage.ensemble.days.p90),
-            headwind: mean(&|passage| Some(passage.ensemble.exposure[headwind]))?,
+            headwind: mean(&|passage| Some(passage.ensemble.exposure[ExposureKind::Headwind]))?,
             gale_6h: mean(&|passage| Some(passage.ensemble.chance.gale_6h))?,
             lowest_air_c: passages
                 .iter()

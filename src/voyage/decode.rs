@@ -13,7 +13,7 @@ use crate::climate::{Climate, ClimateError, Region, SourceOptions};
 use crate::geodesy::{CompositeLine, LegKind, LegKindFault, Position, Step};
 use crate::passage::{PassageError, Walk, walk_expected};
 use crate::route::{Route, RouteFile, Waypoint};
-use crate::stores::StoresSettings;
+use crate::stores::{CONFIDENCE, StoresSettings};
 use crate::units::{OutOfRange, Range};
 use crate::voyage_file::{Entry, Problem, Table, VoyageError, VoyageText};
 
@@ -56,6 +56,8 @@ pub struct Voyage {
     pub routes: Vec<Route>,
     /// The greatest spacing at which legs are sampled.
     pub step: Step,
+    /// The share of passages to provide for, if not as the file says, in per cent.
+    confidence_percent: Option<f64>,
     /// The file's text, for what else it holds.
     pub text: VoyageText,
     /// The files it was read from: itself, and those that it names. None for the demonstration.
@@ -153,7 +155,20 @@ impl Voyage {
     /// # Errors
     /// As [`Self::stores`], and where there is no `[crew]`.
     pub fn stores_of_crew(&self) -> Result<StoresSettings, VoyageError> {
-        read_settings(self)
+        let mut settings = read_settings(self)?;
+        if self.confidence_percent.is_some() {
+            settings.reserve.confidence_percent = self.confidence_percent;
+        }
+        Ok(settings)
+    }
+
+    /// Provides for another share of the passages than the voyage says, in per cent.
+    ///
+    /// # Errors
+    /// A share out of range.
+    pub fn provide_for(&mut self, percent: f64) -> Result<(), OutOfRange> {
+        self.confidence_percent = Some(CONFIDENCE.check(percent)?);
+        Ok(())
     }
 
     /// Opens the winds this voyage uses, for the waters its routes cross.
@@ -237,6 +252,7 @@ fn decode_tables(
         climate: climate(top, shelf)?,
         routes: routes(top, shelf)?,
         step,
+        confidence_percent: None,
         text: text.clone(),
         files: match shelf {
             Shelf::Folder(folder) => folder.asked_for.take(),

@@ -7,7 +7,6 @@ use serde::Serialize;
 
 use super::block::{MOST_DAYS, Passage, STEP_HOURS};
 use super::look_up::{GALE, HARD_BEAT, UNDER_POWER};
-use super::options::EnsembleOptions;
 use crate::boat::Engine;
 use crate::passage::cyclone_time::Reach;
 use crate::passage::{ByKind, CycloneTime, Exposure, ExposureKind};
@@ -22,12 +21,6 @@ pub struct Ensemble {
     /// The day the passages begin.
     #[serde(skip)]
     pub departure: Date,
-    /// How many passages there are.
-    pub members: usize,
-    /// The seed they came from.
-    pub seed: u64,
-    /// How long winds persist, in hours.
-    pub persistence_hours: f64,
     /// Days under way.
     pub days: DaysPercentiles,
     /// The day of arrival, UTC.
@@ -138,7 +131,6 @@ impl Ensemble {
     pub(super) fn new(
         passages: &[Passage],
         departure: Date,
-        options: &EnsembleOptions,
         engine: Option<&Engine>,
         cyclone_reaches: &[Reach],
     ) -> Self {
@@ -178,9 +170,6 @@ impl Ensemble {
         let exposure_hours = ByKind::of(met);
         let mut ensemble = Self {
             departure,
-            members: options.members,
-            seed: options.seed,
-            persistence_hours: options.persistence_hours,
             days: DaysPercentiles::of(&sorted_days),
             arrival: ArrivalPercentiles::of(&sorted_days, departure),
             exposure: ByKind::of(|kind| exposure_hours[kind].mean / mean_hours),

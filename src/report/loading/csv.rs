@@ -1,11 +1,12 @@
 //! The loading lists as CSV: a row a line, the routes one after the other.
 
-use super::super::csv::{number, optional, written};
-use super::LoadingStudy;
+use super::super::csv::{optional, written};
+use super::super::wording::number;
 use crate::route::spreadsheet_text;
+use crate::study::Loading;
 
 /// The lines of all routes' lists. A route without a list has no rows.
-pub fn loading_csv(study: &LoadingStudy<'_>) -> String {
+pub fn loading_csv(loading: &Loading) -> String {
     let heading = [
         "route",
         "subject",
@@ -19,8 +20,12 @@ pub fn loading_csv(study: &LoadingStudy<'_>) -> String {
         "reserve_share",
         "rule",
         "basis",
-    ];
-    let plans = study.plans.iter().filter_map(|plan| plan.planned());
+    ]
+    .map(str::to_owned);
+    let plans = loading
+        .routes
+        .iter()
+        .filter_map(|route| route.loading.planned());
     let rows = plans.flat_map(|plan| {
         plan.lines().map(|line| {
             let rate = line.rate;

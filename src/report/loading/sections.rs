@@ -1,6 +1,6 @@
 //! A route's list subject by subject, each line with where it comes from.
 
-use super::super::comparison::bullets;
+use super::super::notes::bullets;
 use super::super::table::{layout, wrap};
 use super::amounts::{figure, in_units, lines_of, with_unit};
 use crate::stores::{DENSITY_BASIS, DaysAndLitres, FuelPlan, Keeping, Line, LoadingPlan, Turn};

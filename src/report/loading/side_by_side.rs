@@ -1,14 +1,12 @@
 //! What the routes ask for, side by side.
 
+use super::super::compare::ROUTES_ABREAST;
 use super::super::table::layout;
 use super::super::wording::percent;
-use super::LoadingStudy;
 use super::amounts::{figure, in_units, shown, with_unit};
 use crate::stores::{LoadingPlan, RoutePlan};
+use crate::study::Loading;
 use crate::units::Unit;
-
-/// How many routes stand side by side before the table breaks into another below.
-const ROUTES_ABREAST: usize = 4;
 
 /// A row's name, and how a plan's figure is written.
 type Row = (&'static str, fn(&LoadingPlan) -> String);
@@ -57,7 +55,7 @@ const ROWS: [Row; 12] = [
 ];
 
 /// The rows' names, and the figure of every plan.
-pub(in super::super) fn loading_figures(plans: &[RoutePlan]) -> Vec<(&'static str, Vec<String>)> {
+pub(in super::super) fn loading_figures(plans: &[&RoutePlan]) -> Vec<(&'static str, Vec<String>)> {
     let cell = |plan: &RoutePlan, write: &fn(&LoadingPlan) -> String| {
         plan.planned().map_or("too few arrive".to_owned(), write)
     };
@@ -67,14 +65,14 @@ pub(in super::super) fn loading_figures(plans: &[RoutePlan]) -> Vec<(&'static st
 }
 
 /// The routes' figures, a column a route.
-pub(super) fn table(study: &LoadingStudy<'_>) -> String {
-    let names: Vec<&str> = study
-        .voyage
+pub(super) fn table(loading: &Loading) -> String {
+    let names: Vec<&str> = loading
         .routes
         .iter()
-        .map(|route| route.name())
+        .map(|route| route.name.as_str())
         .collect();
-    let figures = loading_figures(study.plans);
+    let plans: Vec<&RoutePlan> = loading.routes.iter().map(|route| &route.loading).collect();
+    let figures = loading_figures(&plans);
     names
         .chunks(ROUTES_ABREAST)
         .enumerate()

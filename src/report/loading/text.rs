@@ -1,12 +1,12 @@
 //! The loading lists as text: the routes side by side, then each route's list.
 
-use super::super::comparison::{bullets, cautions, spread_note, voyage_heading};
-use super::super::notes::about_the_voyage;
+use super::super::compare::spread_note;
+use super::super::notes::{AboutRoutes, bullets, cautions, voyage_heading};
 use super::super::table::{layout, wrap};
-use super::LoadingStudy;
 use super::amounts::{figure, in_units, shown, with_unit};
 use super::{sections, side_by_side};
 use crate::stores::{Caution, LoadingPlan, RoutePlan, TooFewArrive};
+use crate::study::Loading;
 use crate::units::Unit;
 
 /// Read before the figures, since they are about staying alive.
@@ -14,24 +14,24 @@ const FIRST: &str = "Minimums, not targets: what a healthy crew would use if the
     the spread of many says. Water, medicine and the state of the boat are not arithmetic. The \
     skipper decides.";
 
-/// The loading lists of all the study's routes.
-pub fn loading_text(study: &LoadingStudy<'_>) -> String {
-    let mut parts = vec![voyage_heading(study.voyage, study.climate), wrap(FIRST, "")];
-    if study.plans.len() > 1 {
-        parts.push(side_by_side::table(study));
+/// The loading lists of all routes.
+pub fn loading_text(loading: &Loading) -> String {
+    let mut parts = vec![voyage_heading(&loading.voyage), wrap(FIRST, "")];
+    if loading.routes.len() > 1 {
+        parts.push(side_by_side::table(loading));
     }
-    for (route, plan) in study.voyage.routes.iter().zip(study.plans) {
-        match plan {
+    for route in &loading.routes {
+        match &route.loading {
             RoutePlan::Planned(plan) => {
                 parts.extend(head(plan));
-                let own_kn = study.voyage.boat.handling().motor_below_kn();
+                let own_kn = loading.voyage.boat.motor_below_kn;
                 parts.extend(sections::all(plan, own_kn));
             }
-            RoutePlan::TooFewArrive(few) => parts.push(too_few(route.name(), few)),
+            RoutePlan::TooFewArrive(few) => parts.push(too_few(&route.name, few)),
         }
     }
-    parts.extend(study.ensembles.first().map(spread_note));
-    parts.extend(about_the_voyage(study.voyage, study.climate, study.land));
+    parts.push(wrap(&spread_note(&loading.simulated), ""));
+    parts.extend(loading.noticed().under_headings());
     parts.push(cautions());
     parts.join("\n\n") + "\n"
 }
