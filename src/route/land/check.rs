@@ -133,7 +133,7 @@ mod tests {
     }
 
     /// Crossings that any atlas shows; widths measured on the chart of the outlines are held
-    /// against shapely in `tests/route_land.rs`.
+    /// against shapely in `tests/route/land.rs`.
     #[test]
     fn land_in_the_way_is_found() {
         for (name, kind, from, to, least_nm, most_nm) in [

@@ -1,0 +1,243 @@
+//! `offing new`, `offing completions` and `offing man`.
+
+use std::fs;
+use std::path::Path;
+
+use serde_json::Value;
+
+use crate::command::{printed, refused};
+
+#[test]
+fn a_new_voyage_is_sound_and_clear_of_land() {
+    let folder = tempfile::tempdir().unwrap();
+    let said = printed(folder.path(), &["new", "atlantic/crossing"]);
+    assert!(
+        said.contains("offing check atlantic/crossing/voyage.toml"),
+        "{said}"
+    );
+    let checked = printed(
+        folder.path(),
+        &["check", "atlantic/crossing/voyage.toml", "--strict"],
+    );
+    assert!(
+        checked.starts_with("Sound: every entry can be used."),
+        "{checked}"
+    );
+    let compare = [
+        "compare",
+        "atlantic/crossing/voyage.toml",
+        "--members",
+        "20",
+    ];
+    assert!(printed(folder.path(), &compare).contains("South first"));
+}
+
+/// The new voyage with every key in use, but for those of which only one of two may stand.
+fn in_full(text: &str) -> String {
+    let keys = text.lines().map(|line| match line.strip_prefix('#') {
+        Some(key) if !key.is_empty() && !key.starts_with(' ') => key,
+        _ => line,
+    });
+    let one_of_two = [
+        "polar =",
+        "litres_per_hour = 2.0",
+        "fuel =",
+        "assumed_steadiness",
+    ];
+    keys.filter(|line| !one_of_two.iter().any(|start| line.starts_with(start)))
+        .map(|line| format!("{line}\n"))
+        .collect()
+}
+
+/// Keys that have no default where their table stands: what the new voyage writes is an example.
+const EXAMPLES: [&str; 29] = [
+    "waterline_length_m",
+    "displacement_kg",
+    "sail_area_m2",
+    "rig",
+    "keel",
+    "power_kw",
+    "power_speed_kn",
+    "file",
+    "name",
+    "animal",
+    "mass",
+    "per_person_day",
+    "keeping",
+    "share",
+    "kcal_per_kg",
+    "litres_per_kg",
+    "keeps_days",
+    "power",
+    "when",
+    "kind",
+    "size",
+    "volts",
+    "peak",
+    "rated",
+    "rated_wind_ms",
+    "starts_at_ms",
+    "net",
+    "every_engine_hours",
+    "fluid",
+];
+
+/// What a list is made of, less what says where a figure comes from.
+fn figures(value: &mut Value) {
+    match value {
+        Value::Object(fields) => {
+            fields.retain(|field, _| field != "basis" && field != "rule");
+            fields.values_mut().for_each(figures);
+        }
+        Value::Array(items) => items.iter_mut().for_each(figures),
+        _ => {}
+    }
+}
+
+#[test]
+fn what_the_new_voyage_writes_behind_a_key_is_what_holds_without_it() {
+    let (folder, full) = folder_in_full();
+    // A watermaker takes the default reserve of water away; it stands in neither.
+    let maker = full.find("[water.watermaker]").unwrap();
+    let end = maker + full[maker..].find("\n\n").unwrap();
+    let full = format!("{}{}", &full[..maker], &full[end..]);
+    let shipped = include_str!("../../fixtures/new/voyage.toml");
+    let mut left_out = 0;
+    let with_defaults: String = full
+        .lines()
+        .filter(|line| {
+            let key = line.split(" =").next().unwrap_or_default();
+            let is_default = line.contains(" = ")
+                && !EXAMPLES.contains(&key)
+                && shipped.contains(&format!("\n#{line}\n"));
+            left_out += usize::from(is_default);
+            !is_default
+        })
+        .map(|line| format!("{line}\n"))
+        .collect();
+    assert!(left_out > 35, "only {left_out} defaults are left out");
+    let listed = |text: &str| {
+        fs::write(folder.path().join("voyage.toml"), text).unwrap();
+        let stores = ["stores", "voyage.toml", "--members", "20", "--json"];
+        let mut list: Value = serde_json::from_str(&printed(folder.path(), &stores)).unwrap();
+        figures(&mut list["routes"]);
+        list["routes"].clone()
+    };
+    assert_eq!(listed(&with_defaults), listed(&full));
+}
+
+/// A folder with the new voyage in full and the files that it names.
+fn folder_in_full() -> (tempfile::TempDir, String) {
+    let folder = tempfile::tempdir().unwrap();
+    printed(folder.path(), &["new"]);
+    let voyage = folder.path().join("voyage.toml");
+    let text = in_full(&fs::read_to_string(&voyage).unwrap());
+    fs::write(&voyage, &text).unwrap();
+    let gpx = "<gpx version=\"1.1\" creator=\"test\"><rte><name>Atlantic 2019</name>\
+               <rtept lat=\"27\" lon=\"-16.5\"/><rtept lat=\"13\" lon=\"-59\"/></rte></gpx>";
+    fs::write(folder.path().join("track.gpx"), gpx).unwrap();
+    let winds = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/climate/ship-winds.nc");
+    fs::copy(winds, folder.path().join("winds.nc")).unwrap();
+    (folder, text)
+}
+
+#[test]
+fn what_the_new_voyage_leaves_out_is_sound_too() {
+    let (folder, text) = folder_in_full();
+    assert!(text.contains("\nfile = \"track.gpx\"") && text.contains("\nstep_nm"));
+    assert!(printed(folder.path(), &["check", "voyage.toml"]).contains("As last time"));
+    let stores = printed(folder.path(), &["stores", "voyage.toml", "--members", "20"]);
+    assert!(stores.contains("oat bars"), "{stores}");
+}
+
+#[test]
+fn the_new_voyage_explains_every_key() {
+    let (folder, text) = folder_in_full();
+    let voyage = folder.path().join("voyage.toml");
+    let explained = include_str!("../../fixtures/new/voyage.toml");
+    let (mut tables, mut keys) = (0, 0);
+    for (heading, _) in text.match_indices("\n[") {
+        // A key that there is not makes the reader name those that there are.
+        let end = heading + 1 + text[heading + 1..].find('\n').unwrap();
+        let (before, after) = text.split_at(end);
+        fs::write(&voyage, format!("{before}\nno_such_key = 1{after}")).unwrap();
+        let said = refused(folder.path(), &["stores", "voyage.toml", "--members", "20"]);
+        let (_, allowed) = said.split_once("allowed: ").expect(&said);
+        for key in allowed.trim().split(", ") {
+            let named = [format!("{key} ="), format!("{key}`"), format!(".{key}]")];
+            assert!(
+                named.iter().any(|way| explained.contains(way)),
+                "{key}: {said}"
+            );
+            keys += 1;
+        }
+        tables += 1;
+    }
+    assert!(tables > 25 && keys > 100, "{tables} tables, {keys} keys");
+}
+
+#[test]
+fn nothing_is_overwritten() {
+    for there in ["voyage.toml", "polar.csv"] {
+        let folder = tempfile::tempdir().unwrap();
+        fs::write(folder.path().join(there), "mine").unwrap();
+        let said = refused(folder.path(), &["new"]);
+        assert!(
+            said.contains(there) && said.contains("nothing was written"),
+            "{said}"
+        );
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+        assert_eq!(
+            fs::read_to_string(folder.path().join(there)).unwrap(),
+            "mine"
+        );
+    }
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("file"), "").unwrap();
+    assert!(refused(folder.path(), &["new", "file/inside"]).contains("cannot write file/inside"));
+}
+
+#[test]
+fn completions_and_manual_pages_name_the_commands() {
+    let folder = tempfile::tempdir().unwrap();
+    for shell in ["bash", "zsh", "fish"] {
+        let script = printed(folder.path(), &["completions", shell]);
+        assert!(
+            script.contains("compare") && script.contains("strict"),
+            "{shell}"
+        );
+    }
+    assert!(refused(folder.path(), &["completions", "abacus"]).contains("bash"));
+    let page = printed(folder.path(), &["man"]);
+    assert!(
+        page.contains(".TH offing 1") && page.contains("compare"),
+        "{page}"
+    );
+    let page = printed(folder.path(), &["man", "legs"]);
+    assert!(
+        page.contains(".TH offing-legs 1") && page.contains("geojson"),
+        "{page}"
+    );
+    let page = printed(folder.path(), &["man", "boat-fit"]);
+    assert!(
+        page.contains(".TH offing-boat-fit 1") && page.contains("under_power"),
+        "{page}"
+    );
+    assert!(refused(folder.path(), &["man", "sail"]).contains("there are: compare, legs, check"));
+}
+
+#[test]
+fn the_heading_limits_has_limits_alone() {
+    let folder = tempfile::tempdir().unwrap();
+    let help = printed(folder.path(), &["shape", "--help"]);
+    let (options, limits) = help.split_once("\nLimits:\n").unwrap();
+    for option in ["--json", "--csv", "--html", "--gpx", "--grid", "--tradeoff"] {
+        assert!(
+            options.contains(option) && !limits.contains(option),
+            "{option}"
+        );
+    }
+    assert!(limits.contains("--max-headwind") && limits.contains("--avoid-cyclones"));
+    let season = printed(folder.path(), &["season", "--help"]);
+    assert!(season.contains("departures of this day's year"), "{season}");
+}

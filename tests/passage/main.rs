@@ -1,0 +1,6 @@
+//! Passages against independent calculations.
+
+#[path = "../support/rows.rs"]
+mod rows;
+
+mod reference;

@@ -1,0 +1,9 @@
+//! Shaped courses.
+
+#[path = "../support/rows.rs"]
+mod rows;
+
+mod common;
+mod courses;
+mod limits;
+mod reference;
