@@ -8,13 +8,11 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::apparent_wind::apparent_wind;
 use super::error::BoatError;
-use super::hull_resistance::{HullDrag, SEA_WATER_KG_M3};
-use super::hull_speed::hull_speed_kn;
+use super::hull_resistance::{HullDrag, SEA_WATER_KG_M3, hull_speed_kn};
 use super::polar::Polar;
 use super::ranges::{DISPLACEMENT, SAIL_AREA, WATERLINE_LENGTH};
-use super::sail_drive::SailDrive;
+use super::sail_drive::{SailDrive, apparent_wind};
 use crate::units::{KG_PER_POUND, METRES_PER_FOOT, MS_PER_KN, Range};
 
 const SAIL_AREA_DISPLACEMENT: Range = Range::new(

@@ -108,10 +108,13 @@ impl Polar {
     }
 }
 
-/// The cell of a rising axis that holds `value`, and how far through the cell it is.
+/// The interval of a rising axis that holds `value`, and how far through the interval it is.
 pub(super) fn bracket(axis: &[f64], value: f64) -> (usize, f64) {
-    let cell = axis[1..axis.len() - 1].partition_point(|&node| node <= value);
-    (cell, (value - axis[cell]) / (axis[cell + 1] - axis[cell]))
+    let interval = axis[1..axis.len() - 1].partition_point(|&node| node <= value);
+    (
+        interval,
+        (value - axis[interval]) / (axis[interval + 1] - axis[interval]),
+    )
 }
 
 #[cfg(test)]

@@ -7,7 +7,7 @@
 
 use std::fmt;
 
-use super::Month;
+use super::month::Month;
 use crate::geodesy::Position;
 use crate::units::serialize_by_name;
 

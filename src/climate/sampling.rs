@@ -4,8 +4,11 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::axis::Between;
-use super::grid::{Node, node_index};
-use super::{Climate, Month, Region, SeasonDay, Wind};
+use super::grid::Climate;
+use super::month::Month;
+use super::region::Region;
+use super::season::SeasonDay;
+use super::wind::Wind;
 use crate::geodesy::Position;
 
 /// The climate of one place and time.
@@ -44,8 +47,8 @@ pub enum ClimateGap {
     },
 }
 
-/// The four nodes around a place.
-struct Cell {
+/// The grid cell a place lies in: the four nodes around it.
+struct GridCell {
     row: Between,
     column: Between,
 }
@@ -70,7 +73,7 @@ impl Climate {
     /// [`ClimateGap`] where the place is off the grid, or no node around it has data in one of
     /// the two months.
     pub fn at(&self, place: Position, season: SeasonDay) -> Result<LocalClimate, ClimateGap> {
-        let cell = self.cell(place).ok_or_else(|| ClimateGap::Outside {
+        let cell = self.grid_cell(place).ok_or_else(|| ClimateGap::Outside {
             place,
             extent: self.extent(),
         })?;
@@ -99,26 +102,22 @@ impl Climate {
     /// One month's climate at a place; `None` where the place is off the grid or no node around it
     /// has data.
     pub fn month_at(&self, place: Position, month: Month) -> Option<LocalClimate> {
-        self.in_cell(&self.cell(place)?, month)
+        self.in_cell(&self.grid_cell(place)?, month)
     }
 
-    fn cell(&self, place: Position) -> Option<Cell> {
-        Some(Cell {
+    fn grid_cell(&self, place: Position) -> Option<GridCell> {
+        Some(GridCell {
             row: self.latitudes.around_latitude(place.latitude_deg())?,
             column: self.longitudes.around_longitude(place.longitude_deg())?,
         })
     }
 
-    fn in_cell(&self, cell: &Cell, month: Month) -> Option<LocalClimate> {
+    fn in_cell(&self, cell: &GridCell, month: Month) -> Option<LocalClimate> {
         let mut sums = Sums::default();
         for (row, row_weight) in both_ends(cell.row) {
             for (column, column_weight) in both_ends(cell.column) {
-                let index = node_index(self.longitudes.len(), row, column, month);
-                let replaced = self
-                    .replaced
-                    .as_ref()
-                    .is_some_and(|replaced| replaced[index]);
-                sums.add(&self.nodes[index], replaced, row_weight * column_weight);
+                let node = [month.index(), row, column];
+                sums.add(self, node, row_weight * column_weight);
             }
         }
         sums.local_climate(self.replaced.is_some())
@@ -133,17 +132,21 @@ fn both_ends(between: Between) -> [(usize, f64); 2] {
 }
 
 impl Sums {
-    fn add(&mut self, node: &Node, replaced: bool, weight: f64) {
-        if node.has_wind() {
+    fn add(&mut self, climate: &Climate, node: [usize; 3], weight: f64) {
+        let wind = &climate.wind;
+        if !wind.s_ms[node].is_nan() {
             self.weight += weight;
-            self.u_ms += weight * f64::from(node.u_ms);
-            self.v_ms += weight * f64::from(node.v_ms);
-            self.s_ms += weight * f64::from(node.s_ms);
+            self.u_ms += weight * f64::from(wind.u_ms[node]);
+            self.v_ms += weight * f64::from(wind.v_ms[node]);
+            self.s_ms += weight * f64::from(wind.s_ms[node]);
+            let replaced = climate.replaced.as_ref().is_some_and(|flags| flags[node]);
             self.replaced += if replaced { weight } else { 0.0 };
         }
-        if !node.air_temperature_c.is_nan() {
+        if let Some(air_c) = climate.air_temperature_c.as_ref().map(|air_c| air_c[node])
+            && !air_c.is_nan()
+        {
             self.temperature_weight += weight;
-            self.air_temperature_c += weight * f64::from(node.air_temperature_c);
+            self.air_temperature_c += weight * f64::from(air_c);
         }
     }
 

@@ -3,7 +3,8 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{GeodesyError, Position};
+use super::error::GeodesyError;
+use super::position::Position;
 use crate::units::{Course, METRES_PER_NM, Range};
 
 /// A point on a leg and the course there.

@@ -221,7 +221,7 @@ fn gales_are_for_the_north_atlantic_winter() {
 fn the_mean_speed_exceeds_the_vector_mean() {
     let climate = world();
     let (at_least, all) = (
-        climate.node_months_at_least_spread(),
+        climate.node_months_at_least_deviation(),
         climate.node_months_with_wind(),
     );
     assert!(all > 100_000, "{all}");

@@ -2,8 +2,7 @@
 
 use netcdf::{AttributeValue, Variable};
 
-use super::super::ClimateFault;
-use super::open::damaged;
+use crate::climate::error::ClimateFault;
 
 /// The attribute's text, trimmed; `None` where it is not there or is a number.
 pub(super) fn text(variable: &Variable, name: &str) -> Result<Option<String>, ClimateFault> {
@@ -56,7 +55,7 @@ pub(super) fn value(
     name: &str,
 ) -> Result<Option<AttributeValue>, ClimateFault> {
     variable.attribute_value(name).transpose().map_err(|error| {
-        damaged(
+        ClimateFault::damaged(
             format!("attribute {name} of variable '{}'", variable.name()),
             &error,
         )

@@ -134,7 +134,7 @@ impl Row<'_> {
             place: name
                 .clone()
                 .unwrap_or_else(|| "a point without a name".to_owned()),
-            source: Box::new(source),
+            source: Box::new(source.into()),
         })?;
         Ok(FilePoint {
             name,

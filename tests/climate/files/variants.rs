@@ -531,7 +531,7 @@ fn without_a_mean_speed_the_spread_comes_from_an_assumed_steadiness() {
             ..SourceOptions::default()
         };
         let climate = read(&no_speed, &options, &Region::world());
-        assert_eq!(climate.spread_assumed(), Some(expected));
+        assert_eq!(climate.assumed_steadiness(), Some(expected));
         assert!(
             climate.notes()[0].contains("assumed"),
             "{:?}",
@@ -545,5 +545,5 @@ fn without_a_mean_speed_the_spread_comes_from_an_assumed_steadiness() {
         assert!((steadiness - expected).abs() < 1e-4, "{steadiness}");
     }
     let plain = read(&Make::plain(), &SourceOptions::default(), &Region::world());
-    assert_eq!(plain.spread_assumed(), None);
+    assert_eq!(plain.assumed_steadiness(), None);
 }

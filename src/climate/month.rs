@@ -1,8 +1,72 @@
-//! A month as a person writes it.
+//! Months, by number, by name and as a person writes them.
 
+use std::fmt;
 use std::str::FromStr;
 
-use super::Month;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+const MONTH_NAMES: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
+
+/// A calendar month.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, JsonSchema, Serialize)]
+pub struct Month(#[schemars(range(min = 1, max = 12))] u8);
+
+impl Month {
+    /// January to December.
+    pub const ALL: [Month; 12] = {
+        let mut all = [Month(1); 12];
+        let mut index = 0;
+        while index < 12 {
+            all[index] = Month(index as u8 + 1);
+            index += 1;
+        }
+        all
+    };
+
+    /// The month numbered 1 (January) to 12 (December).
+    pub fn from_number(number: u8) -> Option<Self> {
+        (1..=12).contains(&number).then_some(Self(number))
+    }
+
+    /// 1 (January) to 12 (December).
+    pub fn number(self) -> u8 {
+        self.0
+    }
+
+    /// The English name.
+    pub fn name(self) -> &'static str {
+        MONTH_NAMES[self.index()]
+    }
+
+    /// The month so many months later.
+    pub(super) fn months_on(self, months: usize) -> Self {
+        Self::ALL[(self.index() + months) % Self::ALL.len()]
+    }
+
+    pub(super) fn index(self) -> usize {
+        usize::from(self.0) - 1
+    }
+}
+
+impl fmt::Display for Month {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.name())
+    }
+}
 
 /// The fewest letters that tell the months apart.
 const FEWEST_LETTERS: usize = 3;
@@ -40,6 +104,13 @@ impl FromStr for Month {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn month_numbers_are_1_to_12() {
+        assert_eq!(Month::from_number(0), None);
+        assert_eq!(Month::from_number(13), None);
+        assert_eq!(Month::from_number(12).map(Month::name), Some("December"));
+    }
 
     #[test]
     fn numbers_names_and_their_beginnings_are_read() {

@@ -10,7 +10,7 @@ use crate::units::wrap_180_deg;
 
 /// The half of the hull with the wind on one side, from dead upwind to dead downwind. The other
 /// half is its mirror image, so the wind's axis closes it.
-pub(super) struct Hull {
+pub(super) struct ConvexHull {
     /// Corners by rising angle off the wind; the first and last lie on the wind's axis.
     corners: Vec<Velocity>,
 }
@@ -21,7 +21,7 @@ pub(super) struct Turn<'a> {
     edge: usize,
 }
 
-impl Hull {
+impl ConvexHull {
     /// The hull in one wind, given the boat speeds at the polar's angles.
     ///
     /// A Graham scan: the curve comes sorted by angle about the origin, and the origin is inside
@@ -104,7 +104,7 @@ pub fn course_made_good_kn(
     angle_off_course_deg: f64,
 ) -> f64 {
     let table_speeds_kn = polar.speeds_at_wind_kn(true_wind_speed_kn);
-    let hull = Hull::new(&Headings::of(polar), &table_speeds_kn);
+    let hull = ConvexHull::new(&Headings::of(polar), &table_speeds_kn);
     hull.turn()
         .progress_kn(sin_cos(wrap_180_deg(angle_off_course_deg).abs()))
 }
