@@ -11,7 +11,7 @@ use crate::passage::{
 };
 use crate::report::Study;
 use crate::route::LandCheck;
-use crate::stores::{RoutePlan, StoresSettings, ThresholdTrial, passage_outcome};
+use crate::stores::{self, RoutePlan, StoresSettings, ThresholdTrial, passage_outcome};
 use crate::voyage::Voyage;
 
 /// How far around the routes a map may show winds, in degrees.
@@ -149,7 +149,7 @@ pub(super) fn plan_routes(
     routes
         .map(|((route, ensemble), trials)| {
             let outcome = passage_outcome(route, ensemble, climate, trials)?;
-            Ok(RoutePlan::of(settings, &outcome)?)
+            Ok(stores::plan(settings, &outcome)?)
         })
         .collect()
 }

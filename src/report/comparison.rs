@@ -4,7 +4,7 @@ use jiff::civil::Date;
 
 use super::Study;
 use super::cautions::CAUTIONS;
-use super::loading::shown;
+use super::loading::amount;
 use super::notes::about_the_voyage;
 use super::sentences::sentences;
 use super::spread_chart::spread_chart;
@@ -13,6 +13,7 @@ use super::wording::{date, grouped, percent, percent_met};
 use crate::climate::Climate;
 use crate::passage::{Ensemble, ExpectedPassage, Walk};
 use crate::stores::LoadingPlan;
+use crate::units::{OutputUnits, Unit};
 use crate::voyage::Voyage;
 
 /// How many routes stand side by side before the table breaks into another below.
@@ -26,7 +27,7 @@ enum Figure {
     Heading,
     Expected(fn(&ExpectedPassage) -> String),
     Spread(fn(&Ensemble) -> String),
-    ToLoad(fn(&LoadingPlan) -> String),
+    ToLoad(fn(&LoadingPlan, OutputUnits) -> String),
 }
 
 use Figure::{Expected, Heading, Spread, ToLoad};
@@ -116,7 +117,7 @@ const LINES: [Line; 35] = [
     ),
     (
         "  needing more diesel than fits",
-        ToLoad(|plan| {
+        ToLoad(|plan, _| {
             optional(plan.fuel.as_ref(), |fuel| {
                 percent(fuel.reserve_broken_chance)
             })
@@ -156,14 +157,24 @@ const LINES: [Line; 35] = [
     ),
     (
         "To load, as sure as asked",
-        ToLoad(|plan| format!("{} %", plan.chosen.percent)),
+        ToLoad(|plan, _| format!("{} %", plan.chosen.percent)),
     ),
     (
         "  diesel",
-        ToLoad(|plan| optional(plan.summary.diesel, |diesel| shown(&diesel))),
+        ToLoad(|plan, units| {
+            optional(plan.fuel.as_ref(), |fuel| {
+                amount(fuel.chosen.to_load_litres, Unit::Litre, units)
+            })
+        }),
     ),
-    ("  food", ToLoad(|plan| shown(&plan.summary.food))),
-    ("  water", ToLoad(|plan| shown(&plan.summary.water))),
+    (
+        "  food",
+        ToLoad(|plan, units| amount(plan.food.to_load_kg, Unit::Kilogram, units)),
+    ),
+    (
+        "  water",
+        ToLoad(|plan, units| amount(plan.water.to_load_litres, Unit::Litre, units)),
+    ),
 ];
 
 fn days(days: f64) -> String {
@@ -315,7 +326,9 @@ pub(super) fn figures(study: &Study<'_>) -> Vec<(&'static str, Option<Vec<String
             (ToLoad(write), _) => study
                 .loading
                 .and_then(|plans| plans[index].planned())
-                .map_or("too few arrive".to_owned(), write),
+                .map_or("too few arrive".to_owned(), |plan| {
+                    write(plan, study.voyage.output)
+                }),
         });
         (*name, (!matches!(figure, Heading)).then(|| cells.collect()))
     };

@@ -14,7 +14,7 @@ use crate::passage::{
     AirTemperature, Chance, Ensemble, ExpectedLeg, ExpectedPassage, Exposure, ExposureHours, Walk,
     chance_first_arrives_before,
 };
-use crate::stores::{LoadingPlan, Summary};
+use crate::stores::LoadingPlan;
 use crate::units::KN_PER_MS;
 use crate::voyage::Voyage;
 
@@ -71,7 +71,7 @@ struct RouteRecord<'a> {
     land_near_ends_nm: f64,
 }
 
-/// What to load, in the voyage's choice of units.
+/// What to load.
 #[derive(JsonSchema, Serialize)]
 struct ToLoadRecord {
     /// The share of passages, in per cent, that each amount is enough for.
@@ -79,8 +79,12 @@ struct ToLoadRecord {
     /// Chance that motoring, charging and the arrival's reserve together exceed tanks and cans, 0 to 1;
     /// none without an engine.
     reserve_broken_chance: Option<f64>,
-    #[serde(flatten)]
-    amounts: Summary,
+    /// Diesel to load, litres; none without an engine.
+    diesel_litres: Option<f64>,
+    /// Food to load, the pets' included, kg.
+    food_kg: f64,
+    /// Water to load, the emergency water included, litres.
+    water_litres: f64,
 }
 
 /// A passage by the mean progress along it.
@@ -342,10 +346,13 @@ impl<'a> VoyageRecord<'a> {
 
 impl ToLoadRecord {
     fn new(plan: &LoadingPlan) -> Self {
+        let fuel = plan.fuel.as_ref();
         Self {
             confidence_percent: plan.chosen.percent,
-            reserve_broken_chance: plan.fuel.as_ref().map(|fuel| fuel.reserve_broken_chance),
-            amounts: plan.summary,
+            reserve_broken_chance: fuel.map(|fuel| fuel.reserve_broken_chance),
+            diesel_litres: fuel.map(|fuel| fuel.chosen.to_load_litres),
+            food_kg: plan.food.to_load_kg,
+            water_litres: plan.water.to_load_litres,
         }
     }
 }

@@ -85,8 +85,8 @@ fn fuel_warnings(study: &Study<'_>) -> Vec<String> {
     let plans = study.loading.unwrap_or_default().iter();
     let warnings = plans.filter_map(RoutePlan::planned).flat_map(|plan| {
         let fuel = plan.cautions.iter();
-        let fuel = fuel.filter(|caution| caution.subject == Subject::Fuel);
-        fuel.map(|said| format!("{}: {}", plan.route, caution(said)))
+        let fuel = fuel.filter(|caution| caution.subject() == Subject::Fuel);
+        fuel.map(|said| format!("{}: {}", plan.route, caution(said, study.voyage.output)))
     });
     warnings.collect()
 }

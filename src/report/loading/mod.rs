@@ -1,19 +1,15 @@
 //! The loading lists of a voyage's routes: for a terminal, as JSON and as CSV.
 
-mod amounts;
-mod csv;
-mod document;
-mod sections;
-mod side_by_side;
+mod data;
+mod figures;
 mod text;
+mod words;
 
-pub(super) use amounts::shown;
-pub use csv::loading_csv;
-pub(super) use document::Document;
-pub use document::loading_json;
-pub(super) use side_by_side::loading_figures;
-pub(super) use text::caution;
+pub(super) use data::Document;
+pub use data::{loading_csv, loading_json};
+pub(super) use figures::loading_figures;
 pub use text::loading_text;
+pub(super) use words::{amount, caution};
 
 use crate::climate::Climate;
 use crate::passage::Ensemble;
