@@ -242,7 +242,7 @@ mod tests {
             assert!(
                 table
                     .windows(2)
-                    .all(|pair| pair[0].to_hour == pair[1].from_hourour)
+                    .all(|pair| pair[0].to_hour == pair[1].from_hour)
             );
         }
         assert!(turns(&["a"]).is_empty());
