@@ -5,6 +5,7 @@ use std::sync::LazyLock;
 
 use jiff::civil::Date;
 
+use super::loading::amount;
 use super::wording::{date, grouped, number, percent, percent_met};
 use crate::passage::{
     AirTemperature, DaysPercentiles, Ensemble, ExpectedPassage, Exposure, ExposureKind,
@@ -12,6 +13,7 @@ use crate::passage::{
 };
 use crate::stores::{LoadingPlan, RoutePlan};
 use crate::study::{Comparison, RouteResult};
+use crate::units::{OutputUnits, Unit};
 
 /// What is known of one route: what a figure is read from.
 pub(super) struct Facts<'a> {
@@ -73,6 +75,8 @@ enum Format {
     ShareMet,
     /// A percentage that is one already.
     Percent,
+    /// An amount in a unit, shown in the crew's own.
+    Amount(Unit),
     Day,
 }
 
@@ -212,9 +216,9 @@ impl Figure {
     }
 
     /// Its value for a reader.
-    fn cell(&self, facts: &Facts<'_>) -> String {
+    fn cell(&self, facts: &Facts<'_>, units: OutputUnits) -> String {
         match (self.value(facts), self.without) {
-            (Some(value), _) => self.written(value),
+            (Some(value), _) => self.written(value, units),
             (None, Without::Empty) => String::new(),
             (None, Without::Stalls) => "stalls".to_owned(),
             (None, Without::NoArrival) => "no arrival".to_owned(),
@@ -226,7 +230,7 @@ impl Figure {
     }
 
     /// A value as a reader sees it.
-    pub(super) fn written(&self, value: Value) -> String {
+    pub(super) fn written(&self, value: Value, units: OutputUnits) -> String {
         match value {
             Value::Day(day) => date(day),
             Value::Number(value) => match self.format {
@@ -235,6 +239,7 @@ impl Figure {
                 Format::Share => percent(value),
                 Format::ShareMet => percent_met(value),
                 Format::Percent => format!("{value} %"),
+                Format::Amount(unit) => amount(value, unit, units),
             },
         }
     }
@@ -413,21 +418,30 @@ const AFTER: [Figure; 17] = [
     )
     .under(LOAD)
     .or(Without::TooFew),
-    Figure::new("load_diesel_litres", "diesel, litres", Whole, |f| {
-        Some(planned(f)?.summary.diesel?.quantity)
-    })
+    Figure::new(
+        "load_diesel_litres",
+        "diesel",
+        Format::Amount(Unit::Litre),
+        |f| Some(planned(f)?.fuel.as_ref()?.chosen.to_load_litres),
+    )
     .under(LOAD)
     .or(Without::TooFew)
     .better(Lower),
-    Figure::new("load_food_kg", "food, kg", Whole, |f| {
-        Some(planned(f)?.summary.food.quantity)
-    })
+    Figure::new(
+        "load_food_kg",
+        "food",
+        Format::Amount(Unit::Kilogram),
+        |f| Some(planned(f)?.food.to_load_kg),
+    )
     .under(LOAD)
     .or(Without::TooFew)
     .better(Lower),
-    Figure::new("load_water_litres", "water, litres", Whole, |f| {
-        Some(planned(f)?.summary.water.quantity)
-    })
+    Figure::new(
+        "load_water_litres",
+        "water",
+        Format::Amount(Unit::Litre),
+        |f| Some(planned(f)?.water.to_load_litres),
+    )
     .under(LOAD)
     .or(Without::TooFew)
     .better(Lower),
@@ -460,7 +474,10 @@ pub(super) fn groups(comparison: &Comparison) -> Vec<Group> {
     let facts: Vec<Facts<'_>> = comparison.routes.iter().map(Facts::from).collect();
     let mut groups: Vec<Group> = Vec::new();
     for figure in FIGURES.iter() {
-        let cells: Vec<String> = facts.iter().map(|facts| figure.cell(facts)).collect();
+        let cells: Vec<String> = facts
+            .iter()
+            .map(|facts| figure.cell(facts, comparison.voyage.units))
+            .collect();
         if cells.iter().all(String::is_empty) {
             continue;
         }

@@ -63,6 +63,7 @@ pub(super) fn cyclone_warnings(comparison: &Comparison) -> Vec<String> {
 
 /// What the loading lists warn of about the diesel, each with its route.
 fn fuel_warnings(comparison: &Comparison) -> Vec<String> {
+    let units = comparison.voyage.units;
     let plans = comparison.routes.iter().filter_map(|route| {
         Some((
             &route.name,
@@ -71,8 +72,8 @@ fn fuel_warnings(comparison: &Comparison) -> Vec<String> {
     });
     let warnings = plans.flat_map(|(name, plan)| {
         let fuel = plan.cautions.iter();
-        let fuel = fuel.filter(|caution| caution.subject == Subject::Fuel);
-        fuel.map(move |said| format!("{name}: {}", caution(said)))
+        let fuel = fuel.filter(|caution| caution.subject() == Subject::Fuel);
+        fuel.map(move |said| format!("{name}: {}", caution(said, units)))
     });
     warnings.collect()
 }

@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::boat::AboutBoat;
 use crate::climate::Climate;
+use crate::units::OutputUnits;
 use crate::voyage::Voyage;
 
 /// Which voyage a result is about.
@@ -16,6 +17,8 @@ pub struct AboutVoyage {
     /// The day of departure; passages begin at 00:00 UTC.
     #[schemars(with = "String", extend("format" = "date"))]
     pub departure: Date,
+    /// The units that amounts to load are shown in; figures here are metric.
+    pub units: OutputUnits,
     /// The boat.
     pub boat: AboutBoat,
     /// The winds.
@@ -38,6 +41,7 @@ impl AboutVoyage {
         Self {
             name: voyage.name.clone(),
             departure: voyage.departure,
+            units: voyage.output,
             boat: AboutBoat::new(voyage),
             winds: AboutWinds::new(climate, voyage.climate.file.is_some()),
         }

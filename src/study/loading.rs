@@ -8,7 +8,9 @@ use super::{Options, StudyError};
 use crate::climate::Climate;
 use crate::passage::{Ensemble, EnsembleOptions, EnsembleRunner};
 use crate::route::{Land, LandCheck, Route};
-use crate::stores::{RoutePlan, StoresSettings, ThresholdTrial, passage_outcome, threshold_trials};
+use crate::stores::{
+    self, RoutePlan, StoresSettings, ThresholdTrial, passage_outcome, threshold_trials,
+};
 use crate::voyage::Voyage;
 
 /// What to load for each of a voyage's routes.
@@ -77,5 +79,5 @@ pub(super) fn plan(
     trials: Vec<ThresholdTrial>,
 ) -> Result<RoutePlan, StudyError> {
     let outcome = passage_outcome(route, ensemble, climate, trials)?;
-    Ok(RoutePlan::of(settings, &outcome)?)
+    Ok(stores::plan(settings, &outcome)?)
 }

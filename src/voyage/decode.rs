@@ -7,14 +7,14 @@ use jiff::civil::Date;
 
 use super::engine::{ENGINE, EngineRoom, decode_engine};
 use super::generic;
-use super::stores_tables::{read_settings, read_settings_if_any};
+use super::stores_tables::{read_output, read_settings, read_settings_if_any};
 use crate::boat::{Boat, GenericBoat, Handling, Polar, ranges};
 use crate::climate::{Climate, ClimateError, Region, SourceOptions};
 use crate::geodesy::{CompositeLine, LegKind, LegKindFault, Position, Step};
 use crate::passage::{PassageError, Walk, walk_expected};
 use crate::route::{Route, RouteFile, Waypoint};
 use crate::stores::{CONFIDENCE, StoresSettings};
-use crate::units::{OutOfRange, Range};
+use crate::units::{OutOfRange, OutputUnits, Range};
 use crate::voyage_file::{Entry, Problem, Table, VoyageError, VoyageText};
 
 const VOYAGE: &[&str] = &["name", "departure", "step_nm"];
@@ -58,6 +58,8 @@ pub struct Voyage {
     pub step: Step,
     /// The share of passages to provide for, if not as the file says, in per cent.
     confidence_percent: Option<f64>,
+    /// The units that amounts to load are shown in.
+    pub output: OutputUnits,
     /// The file's text, for what else it holds.
     pub text: VoyageText,
     /// The files it was read from: itself, and those that it names. None for the demonstration.
@@ -253,6 +255,7 @@ fn decode_tables(
         routes: routes(top, shelf)?,
         step,
         confidence_percent: None,
+        output: read_output(top)?,
         text: text.clone(),
         files: match shelf {
             Shelf::Folder(folder) => folder.asked_for.take(),

@@ -303,6 +303,12 @@ fn met(root: &Value, schema: &Value, place: &str, value: &Value, seen: &mut BTre
             met(root, branch, place, value, seen);
         }
     }
+    // Of the kinds of a thing it is the one whose name the value has.
+    for (index, kind) in schema["oneOf"].as_array().into_iter().flatten().enumerate() {
+        if value["kind"] == kind["properties"]["kind"]["const"] && value["kind"].is_string() {
+            met(root, kind, &format!("{place}/oneOf/{index}"), value, seen);
+        }
+    }
     match value {
         Value::Object(members) => {
             for (name, member) in members.iter().filter(|(_, member)| !member.is_null()) {
@@ -371,6 +377,11 @@ fn check_runs(name: &str) {
     let mut found = Vec::new();
     objects("", &schema, &mut found);
     for (place, object) in found {
+        // A kind of thing that no run meets need not show its figures.
+        let is_kind = object["properties"]["kind"].get("const").is_some();
+        if is_kind && !seen.contains(&format!("{place}/kind")) {
+            continue;
+        }
         for property in object["properties"].as_object().unwrap().keys() {
             let property = format!("{place}/{property}");
             if !seen.contains(&property) {

@@ -11,6 +11,13 @@ const WIDTH: usize = 80;
 /// Few passages: these tests are about the list, not about the spread.
 const MEMBERS: &str = "200";
 
+/// What is to be loaded, in a route's plan.
+const TO_LOAD: [&str; 3] = [
+    "/fuel/chosen/to_load_litres",
+    "/food/to_load_kg",
+    "/water/to_load_litres",
+];
+
 /// Relative; more than reading a number back loses, less than any figure shows.
 const LAST_BIT: f64 = 1e-12;
 
@@ -187,10 +194,12 @@ fn every_line_of_the_text_has_the_figure_of_the_json() {
     for subject in [
         "days", "fuel", "water", "power", "food", "service", "watches",
     ] {
-        for line in plan[subject]["lines"].as_array().unwrap() {
-            let item = line["item"].as_str().unwrap();
-            let quantity = line["quantity"].as_f64().unwrap();
-            let unit = line["unit"].as_str().unwrap();
+        let lines = plan[subject]["lines"].as_array().unwrap().iter();
+        let lines = lines.map(|line| (line, "quantity", line["unit"].as_str().unwrap()));
+        // The food to buy has a table of its own.
+        let food = plan[subject]["provisions"].as_array().into_iter().flatten();
+        for (line, quantity, unit) in lines.chain(food.map(|food| (food, "mass_kg", "kg"))) {
+            let quantity = line[quantity].as_f64().unwrap();
             // Turns on watch are a count without a unit.
             let ends = match (subject, unit) {
                 ("watches", "pcs") => String::new(),
@@ -200,13 +209,15 @@ fn every_line_of_the_text_has_the_figure_of_the_json() {
             let amounts = [1.0 - LAST_BIT, 1.0 + LAST_BIT]
                 .map(|near| format!(" {}{ends}", figure(quantity * near)));
             // A kind of food whose name fills two lines of its table has its figures on the first.
-            let begins = &item[..item.len().min(20)];
+            let name = line["name"].as_str().unwrap_or_default();
+            let begins = &name[..name.len().min(20)];
             let found = text.lines().any(|row| {
-                row.trim_start().starts_with(begins)
-                    && amounts.iter().any(|amount| row.contains(amount))
+                (row.contains(begins) && amounts.iter().any(|amount| row.contains(amount)))
+                    || amounts
+                        .iter()
+                        .any(|amount| row.contains(&format!(":{amount}")))
             });
-            assert!(found, "{subject}: {item} is {}", amounts[0]);
-            assert!(!line["rule"].as_str().unwrap().is_empty());
+            assert!(found, "{subject}: {line} is {}", amounts[0]);
             assert!(line["basis"]["status"].is_string());
             compared += 1;
         }
@@ -228,8 +239,8 @@ fn more_confidence_never_means_less_to_load() {
         let above = at(percent);
         for (low, high) in plans(&below).into_iter().zip(plans(&above)) {
             assert_eq!(high["chosen"]["percent"], percent.parse::<f64>().unwrap());
-            for what in ["diesel", "food", "water"] {
-                let amount = |plan: &Value| plan["summary"][what]["quantity"].as_f64().unwrap();
+            for what in TO_LOAD {
+                let amount = |plan: &Value| plan.pointer(what).unwrap().as_f64().unwrap();
                 assert!(amount(high) >= amount(low), "{what} at {percent} %");
                 differs |= amount(high) > amount(low);
             }
@@ -274,22 +285,29 @@ fn the_csv_has_a_row_a_line() {
     let file = folder.path().join("stores.csv");
     let path = file.display().to_string();
     let document = json(&["stores", "--json", "--csv", &path]);
-    let mut expected = Vec::new();
+    let mut expected: Vec<(&str, &Value, f64)> = Vec::new();
     for plan in plans(&document) {
         for subject in [
             "days", "fuel", "water", "power", "food", "service", "watches",
         ] {
-            expected.extend(plan[subject]["lines"].as_array().unwrap());
+            let lines = plan[subject]["lines"].as_array().unwrap().iter();
+            expected.extend(lines.map(|line| {
+                let quantity = line["quantity"].as_f64().unwrap();
+                (subject, &line["item"], quantity)
+            }));
         }
+        let food = plan["food"]["provisions"].as_array().unwrap().iter();
+        expected
+            .extend(food.map(|food| ("food", &food["name"], food["mass_kg"].as_f64().unwrap())));
     }
     let mut reader = csv::Reader::from_path(Path::new(&path)).unwrap();
     let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
     assert_eq!(rows.len(), expected.len());
-    for (row, line) in rows.iter().zip(expected) {
-        assert_eq!(row[1], *line["subject"].as_str().unwrap());
-        assert_eq!(row[2], *line["item"].as_str().unwrap());
-        assert_eq!(row[3], format!("{:.4}", line["quantity"].as_f64().unwrap()));
-        assert_eq!(row[4], *line["unit"].as_str().unwrap());
+    for (row, (subject, item, quantity)) in rows.iter().zip(expected) {
+        assert_eq!(row[1], *subject);
+        let item = item.as_str().unwrap();
+        assert!([&row[2], &row[3]].contains(&item), "{row:?}: {item}");
+        assert_eq!(row[4], format!("{quantity:.4}"));
     }
 }
 
@@ -299,16 +317,18 @@ fn compare_says_what_to_load_where_there_is_a_crew() {
     let text = stdout(offing(&["compare", &file]));
     let listed = json(&["stores", &file, "--json"]);
     let compared = json(&["compare", &file, "--json"]);
-    let summary = &plans(&listed)[0]["summary"];
+    let plan = plans(&listed)[0];
     let to_load = &compared["routes"][0]["to_load"];
     assert_eq!(to_load["confidence_percent"], 90.0);
-    for what in ["diesel", "food", "water"] {
-        assert_eq!(to_load[what], summary[what], "{what}");
-        let amount = figure(summary[what]["quantity"].as_f64().unwrap());
-        let row = text
-            .lines()
-            .find(|line| line.starts_with(&format!("  {what} ")))
-            .unwrap();
+    for (what, there) in ["diesel_litres", "food_kg", "water_litres"]
+        .into_iter()
+        .zip(TO_LOAD)
+    {
+        let amount = plan.pointer(there).unwrap();
+        assert_eq!(to_load[what], *amount, "{what}");
+        let amount = figure(amount.as_f64().unwrap());
+        let begins = format!("  {} ", what.split('_').next().unwrap());
+        let row = text.lines().find(|line| line.starts_with(&begins)).unwrap();
         assert!(row.contains(&amount), "{row}: {amount}");
     }
     let (_folder, file) = folder_with("");
@@ -321,14 +341,23 @@ fn us_units_are_one_choice_for_all_output() {
     let (_folder, metric) = folder_with(CREW);
     let in_us = format!("{CREW}\n[output]\nunits = \"us\"\n");
     let (_other, us) = folder_with(&in_us);
-    let litres = json(&["stores", &metric, "--json"]);
-    let gallons = json(&["stores", &us, "--json"]);
-    let water = |document: &Value| plans(document)[0]["summary"]["water"].clone();
-    assert_eq!(water(&gallons)["unit"], "US gal");
-    let ratio = water(&litres)["quantity"].as_f64().unwrap()
-        / water(&gallons)["quantity"].as_f64().unwrap();
-    // 231 cubic inches, exact.
-    assert!((ratio - 3.785_411_784).abs() < 1e-9, "{ratio}");
+    let document = |file: &str| json(&["stores", file, "--json"])["routes"].clone();
+    assert_eq!(document(&metric), document(&us), "JSON is metric");
+    let water = |text: &str| {
+        let mut rows = text.lines();
+        let row = rows
+            .find(|line| line.starts_with("Emergency water "))
+            .unwrap();
+        row["Emergency water".len()..]
+            .split("  ")
+            .find(|cell| !cell.is_empty())
+            .unwrap()
+            .trim()
+            .to_owned()
+    };
+    // 6 L, by 231 cubic inches a gallon.
+    assert_eq!(water(&stdout(offing(&["stores", &metric]))), "6 L");
+    assert_eq!(water(&stdout(offing(&["stores", &us]))), "1.6 US gal");
     let text = stdout(offing(&["stores", &us]));
     assert!(
         !text.contains(" kg ") && !text.contains(" L "),
@@ -375,20 +404,32 @@ fn the_propeller_law_says_what_the_engine_burns() {
         "{burn}, expected {expected}"
     );
     assert_eq!(how["quantity"].as_f64(), Some(burn));
+    let rule = &how["rule"];
+    assert_eq!(rule["kind"], "propeller-law");
     assert_eq!(
-        how["rule"],
-        "20 kW at 7 kn x (5 / 7)^3 x 250 g/kWh (engine makers' sheets, 210 to 270 g/kWh (from \
-         memory)) / 0.84 kg/L (EN 590, 0.82 to 0.845 kg/L (from memory))"
+        (&rule["power_kw"], &rule["speed_kn"]),
+        (&20.0.into(), &7.0.into())
+    );
+    assert_eq!(rule["consumption_g_per_kwh"]["value"], 250.0);
+    let text_of = |file: &str| stdout(offing(&["stores", file])).replace("\n      ", " ");
+    let printed = text_of(&file);
+    assert!(
+        printed.contains(
+            "20 kW at 7 kn x (5 / 7)^3 x 250 g/kWh (engine makers' sheets, 210 to 270 g/kWh (from \
+             memory)) / 0.84 kg/L (EN 590, 0.82 to 0.845 kg/L (from memory))"
+        ),
+        "{printed}"
     );
     let given = text.replace(
         "litres_per_hour = 2",
         &format!("{power}\ndensity_kg_per_litre = 0.84"),
     );
     fs::write(&file, given).unwrap();
-    let document = json(&["stores", &file, "--json"]);
-    let rule = plans(&document)[0]["fuel"]["lines"][0]["rule"].clone();
-    let rule = rule.as_str().unwrap();
-    assert!(rule.ends_with("/ 0.84 kg/L (given by the crew)"), "{rule}");
+    let printed = text_of(&file);
+    assert!(
+        printed.contains("/ 0.84 kg/L (given by the crew)"),
+        "{printed}"
+    );
 }
 
 #[test]
@@ -404,7 +445,7 @@ fn a_tank_too_small_is_a_warning_with_the_shortfall() {
         .as_array()
         .unwrap()
         .iter()
-        .any(|caution| caution["quantity"].as_f64() == Some(short));
+        .any(|caution| caution["short_litres"].as_f64() == Some(short));
     assert!(warned);
     let text = stdout(offing(&["stores", &file]));
     assert!(

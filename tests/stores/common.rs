@@ -81,9 +81,28 @@ pub fn outcome(member_days: &[f64]) -> PassageOutcome {
     }
 }
 
-/// The line of that name; the test fails without it.
-pub fn line<'a>(plan: &'a LoadingPlan, subject: Subject, item: &str) -> &'a Line {
-    plan.lines()
-        .find(|line| line.subject == subject && line.item == item)
-        .unwrap_or_else(|| panic!("no line '{item}' in {subject:?}"))
+/// The loading list; the test fails without one.
+pub fn planned(settings: &StoresSettings, outcome: &PassageOutcome) -> LoadingPlan {
+    match plan(settings, outcome).unwrap() {
+        RoutePlan::Planned(plan) => *plan,
+        RoutePlan::TooFewArrive(few) => panic!("{few:?}"),
+    }
+}
+
+/// The first line of that kind; the test fails without it.
+#[allow(dead_code)] // not every test looks at single lines
+pub fn line(plan: &LoadingPlan, item: Item) -> &Line {
+    let mut lines = plan.lines();
+    let found = lines.find(|(_, line)| line.item == item);
+    found.unwrap_or_else(|| panic!("no line of {item:?}")).1
+}
+
+/// The line of that kind and name; the test fails without it.
+#[allow(dead_code)] // not every test looks at single lines
+pub fn named<'a>(plan: &'a LoadingPlan, item: Item, name: &str) -> &'a Line {
+    let mut lines = plan.lines();
+    let found = lines.find(|(_, line)| line.item == item && line.name.as_deref() == Some(name));
+    found
+        .unwrap_or_else(|| panic!("no line of {item:?} '{name}'"))
+        .1
 }

@@ -234,7 +234,11 @@ fn loading_cautions(study: &Study<'_>) -> Vec<String> {
     let mut found: Vec<(String, Vec<&str>)> = Vec::new();
     let plans = study.loading.unwrap_or_default();
     for plan in plans.iter().filter_map(|plan| plan.planned()) {
-        for text in plan.cautions.iter().map(caution) {
+        for text in plan
+            .cautions
+            .iter()
+            .map(|said| caution(said, study.voyage.output))
+        {
             match found.iter_mut().find(|(other, _)| *other == text) {
                 Some((_, routes)) => routes.push(&plan.route),
                 None => found.push((text, vec![&plan.route])),

@@ -80,7 +80,7 @@ pub(super) fn comparison(study: &Study<'_>) -> Vec<Group> {
 
 /// What the routes ask to be loaded, if the voyage says who is aboard.
 pub(super) fn loading(study: &Study<'_>) -> Option<Vec<Group>> {
-    let rows = loading_figures(study.loading?);
+    let rows = loading_figures(study.loading?, study.voyage.output);
     Some(grouped(
         rows.into_iter()
             .map(|(name, cells)| (name, Some(cells)))

@@ -1,12 +1,11 @@
 //! The loading lists of a voyage's routes: for a terminal and as CSV.
 
-mod amounts;
 mod csv;
-mod sections;
-mod side_by_side;
+mod figures;
 mod text;
+mod words;
 
 pub use csv::loading_csv;
-pub(super) use side_by_side::loading_figures;
-pub(super) use text::caution;
+pub(super) use figures::loading_figures;
 pub use text::loading_text;
+pub(super) use words::{amount, caution};

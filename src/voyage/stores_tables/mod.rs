@@ -20,4 +20,4 @@ mod template_tests;
 mod tests;
 mod water;
 
-pub(super) use read::{read_settings, read_settings_if_any};
+pub(super) use read::{read_output, read_settings, read_settings_if_any};

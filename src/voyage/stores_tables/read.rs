@@ -81,13 +81,21 @@ fn decode(top: &Table<'_>, voyage: &Voyage) -> Result<StoresSettings, VoyageErro
     if let Some(table) = top.table("watches", crew::WATCHES)? {
         settings.watches = crew::decode_watches(&table)?;
     }
-    if let Some(table) = top.table("output", OUTPUT)? {
-        let units = table.choice("units", "\"metric\" or \"us\"", |word| match word {
-            "metric" => Some(OutputUnits::Metric),
-            "us" => Some(OutputUnits::Us),
-            _ => None,
-        })?;
-        settings.output = units.map_or_else(OutputUnits::default, |entry| entry.value);
-    }
     Ok(settings)
+}
+
+/// The units that amounts are shown in.
+///
+/// # Errors
+/// Another key in `[output]`, or another word.
+pub fn read_output(top: &Table<'_>) -> Result<OutputUnits, VoyageError> {
+    let Some(table) = top.table("output", OUTPUT)? else {
+        return Ok(OutputUnits::default());
+    };
+    let units = table.choice("units", "\"metric\" or \"us\"", |word| match word {
+        "metric" => Some(OutputUnits::Metric),
+        "us" => Some(OutputUnits::Us),
+        _ => None,
+    })?;
+    Ok(units.map_or_else(OutputUnits::default, |entry| entry.value))
 }

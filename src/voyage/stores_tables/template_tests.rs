@@ -59,8 +59,8 @@ fn the_new_voyage_says_what_holds_without_a_key() {
         (habits.gale_lost_share, watches::GALE_LOST),
         (habits.hard_beat_lost_share, watches::BEAT_LOST),
     ];
-    for (given, default) in written {
-        assert_eq!(given, Some(default.value), "{}", default.what);
+    for (index, (given, default)) in written.into_iter().enumerate() {
+        assert_eq!(given, Some(default.value), "the {index}th");
     }
     let usual = StoresSettings::new(settings.crew.clone(), WaterSettings::new(None));
     assert_eq!(fresh.bottled_litres, usual.water.bottled_litres);
@@ -71,7 +71,6 @@ fn the_new_voyage_says_what_holds_without_a_key() {
         oil.per_change.value,
         usual.service.items[0].per_change.value
     );
-    assert_eq!(settings.output, usual.output);
     assert!(settings.crew.people.iter().all(|person| person.keeps_watch));
     let FoodNeed::Body(body) = settings.crew.people[0].need else {
         panic!("the skipper has a body");

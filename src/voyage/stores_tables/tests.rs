@@ -218,7 +218,7 @@ fn people_water_and_reserve_are_read_as_written() {
     let uses: Vec<(&str, f64)> = water
         .uses
         .iter()
-        .map(|water_use| (water_use.name.as_str(), water_use.litres_per_person_day))
+        .map(|water_use| (water_use.purpose.name(), water_use.litres_per_person_day))
         .collect();
     let expected = [
         ("drinking", 4.0),
@@ -330,7 +330,9 @@ fn power_food_service_and_watches_are_read_as_written() {
         hard_beat_lost_share: Some(0.2),
     };
     assert_eq!(settings.watches, expected);
-    assert_eq!(settings.output, OutputUnits::Us);
+    let mut top = voyage(FULL);
+    top.output = top.text.decode(read_output).unwrap();
+    assert_eq!(top.output, OutputUnits::Us);
     settings.engine.unwrap().validate().unwrap();
 }
 
@@ -374,8 +376,7 @@ fn a_crew_must_be_there_and_a_count() {
     let message = complaint(FULL, "name = \"Ann\"", nobody);
     assert_eq!(
         message,
-        "voyage.toml:1: crew: crew.person.keeps_watch is false for everyone; allowed: at least one \
-         person who keeps watch"
+        "voyage.toml:1: crew: watch keepers: none; needed: at least one person who keeps watch"
     );
 }
 
@@ -467,13 +468,13 @@ fn what_does_not_go_together_is_said() {
     let message = complaint(FULL, "name = \"laundry\"", "name = \"drinking\"");
     assert!(message.contains("'drinking' is used twice"), "{message}");
     let message = complaint(FULL, "[food]\n", "[food]\nonly_listed = true\n");
-    assert!(message.contains("food.kind is missing"), "{message}");
+    assert!(message.contains("dry food: none"), "{message}");
     let message = complaint(
         SHORT,
         "mass = \"60 kg\"\n",
         "mass = \"60 kg\"\n[water]\nonly_listed = true\n",
     );
-    assert!(message.contains("water.use is missing"), "{message}");
+    assert!(message.contains("uses of water: none"), "{message}");
     let mut engineless = voyage(FULL);
     engineless.engine_room = None;
     let message = read_settings(&engineless).unwrap_err().to_string();

@@ -23,7 +23,7 @@ const USES: List<WaterUse> = List {
     key: "use",
     keys: &["name", "per_person_day"],
     decode: decode_use,
-    name: |water_use| &water_use.name,
+    name: |water_use| water_use.purpose.name(),
 };
 
 pub(super) fn decode(table: &Table<'_>) -> Result<WaterSettings, VoyageError> {
@@ -60,7 +60,7 @@ pub(super) fn decode(table: &Table<'_>) -> Result<WaterSettings, VoyageError> {
 fn decode_use(table: &Table<'_>, name: String) -> Result<WaterUse, VoyageError> {
     let amount = table.quantity("per_person_day", Kind::Volume, &PERSON_WATER)?;
     Ok(WaterUse {
-        name,
+        purpose: name.into(),
         litres_per_person_day: table.required("per_person_day", amount)?.value,
         basis: Basis::GIVEN,
     })
