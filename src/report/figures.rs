@@ -198,6 +198,16 @@ impl Figure {
         self
     }
 
+    /// The figure of a column in CSV.
+    pub(super) fn named(column: &str) -> Option<&'static Self> {
+        FIGURES.iter().find(|figure| figure.column() == column)
+    }
+
+    /// Whether it is a share, from 0 to 1, shown in per cent.
+    pub(super) fn is_share(&self) -> bool {
+        matches!(self.format, Share | ShareMet)
+    }
+
     /// The heading of its column in CSV.
     pub(super) fn column(&self) -> String {
         match self.source {

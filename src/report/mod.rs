@@ -5,6 +5,7 @@ mod cautions;
 mod compare;
 mod csv;
 mod figures;
+mod html;
 mod json;
 mod legs;
 mod loading;
@@ -20,6 +21,7 @@ mod wording;
 
 pub use compare::comparison_text;
 pub use csv::{comparison_csv, legs_csv, season_csv, trade_off_csv};
+pub use html::{Page, Subject, html_page};
 pub use json::{Noted, to_json};
 pub use legs::legs_text;
 pub use loading::{loading_csv, loading_text};

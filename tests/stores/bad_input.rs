@@ -1,9 +1,8 @@
 //! Bad input: every refusal is typed and names the thing, what was found and what is allowed.
 
-
+use crate::common::{BODY, outcome, planned, settings};
 use offing::boat::{Burn, PowerCurve};
 use offing::stores::*;
-use crate::common::{BODY, outcome, planned, settings};
 
 type Spoil = fn(&mut StoresSettings, &mut PassageOutcome);
 

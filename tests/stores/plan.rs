@@ -1,8 +1,7 @@
 //! Whole loading lists against sums done by hand.
 
-
-use offing::stores::*;
 use crate::common::{line, named, outcome, planned, settings};
+use offing::stores::*;
 
 /// Rounding only.
 const ROUNDING: f64 = 1e-9;

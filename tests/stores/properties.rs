@@ -1,10 +1,9 @@
 //! What must hold of every loading list.
 
-
+use crate::common::{outcome, planned, settings};
 use offing::stores::*;
 use offing::units::{Kind, Quantity, Unit};
 use proptest::prelude::*;
-use crate::common::{outcome, planned, settings};
 
 /// Rounding in sums over many days.
 const ROUNDING_SHARE: f64 = 1e-9;
