@@ -115,7 +115,7 @@ pub(super) fn shaping_answer(shaping: &Shaping) -> String {
         1 => "the route drawn",
         _ => "the quickest of the routes drawn",
     };
-    let free = limits.map_or("", |_| ", which need not keep them");
+    let free = limits.map_or("", |_| ", which need not keep to your limits");
     let faster = faster_by(&route.name, &Pair::of(route, best).first_faster_by_days);
     let faster = faster.unwrap_or_else(|| "Too few passages arrive to compare P90".to_owned());
     format!("{takes}, {against}, {which}{free}. {faster}.")
