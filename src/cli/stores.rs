@@ -10,7 +10,7 @@ use crate::stores::{CONFIDENCE, threshold_trials};
 pub(super) fn run(options: &StoresOptions) -> Result<(), CliError> {
     let spread = options.spread.checked()?;
     let voyage = open_voyage(&options.voyage, options.route.as_deref())?;
-    let mut settings = voyage.stores_of_crew()?;
+    let mut settings = voyage.stores_of_crew()?.clone();
     if let Some(percent) = options.confidence {
         let checked = CONFIDENCE
             .check(percent)

@@ -69,12 +69,11 @@ impl Walked {
 
     /// Adds what each route asks to be loaded, where the voyage says who is aboard.
     pub(super) fn with_loading(mut self) -> Result<Self, CliError> {
-        let settings = self.voyage.stores()?;
-        if let Some(settings) = settings {
+        if let Some(settings) = &self.voyage.stores {
             let none = vec![Vec::new(); self.ensembles.len()];
             let (voyage, climate) = (&self.voyage, &self.climate);
             self.loading = Some(plan_routes(
-                &settings,
+                settings,
                 voyage,
                 climate,
                 &self.ensembles,

@@ -1,5 +1,6 @@
 //! Who is aboard: people, and the pets they bring.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::units::Range;
@@ -22,7 +23,7 @@ pub const ACTIVITY_LEVEL: Range = Range::new("physical activity level", "", 1.4,
 pub const PET_MASS: Range = Range::new("pet's mass", "kg", 0.5, 100.0);
 
 /// Sex, as the energy formulas need it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Sex {
     /// Female.
@@ -81,7 +82,7 @@ pub struct Person {
 }
 
 /// The kind of animal.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Animal {
     /// A dog.

@@ -70,7 +70,9 @@ impl ReserveSettings {
 }
 
 /// A store that may or may not be for sale at the destination.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, JsonSchema, Serialize, Deserialize,
+)]
 #[serde(rename_all = "lowercase")]
 pub enum Supply {
     /// Diesel.

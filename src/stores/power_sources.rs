@@ -1,5 +1,8 @@
 //! What makes electricity aboard: sun, wind, and the engine's alternator; and what keeps it.
 
+use schemars::JsonSchema;
+use serde::Deserialize;
+
 use crate::units::Range;
 
 use super::basis::{Basis, Figure, Known};
@@ -86,7 +89,8 @@ pub struct Alternator {
 }
 
 /// What a battery is made of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Deserialize)]
+#[serde(rename_all = "lowercase")]
 pub enum BatteryKind {
     /// Lead-acid.
     Lead,
