@@ -141,6 +141,11 @@ fn words(schema: &Value) -> Vec<&str> {
 fn fits(value: &DeValue<'_>, schema: &Value) -> bool {
     let format = schema["format"].as_str().unwrap_or_default();
     match (value, kind(schema)) {
+        (DeValue::Integer(number), _)
+            if i64::from_str_radix(number.as_str(), number.radix()).is_err() =>
+        {
+            false
+        }
         (DeValue::Boolean(_), "boolean")
         | (DeValue::Integer(_), "integer" | "number")
         | (DeValue::Float(_), "number") => true,

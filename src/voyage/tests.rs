@@ -90,6 +90,111 @@ fn a_misspelt_key_is_told_the_nearest() {
 }
 
 #[test]
+fn wrong_keys_are_told_all_at_once_and_where_they_belong() {
+    let text = SOUND
+        .replacen("[voyage]", "departure = 2027-05-01\n[voyage]", 1)
+        .replacen("[boat]", "[boat]\nfuel = \"3 L\"\nfactor = true", 1)
+        .replacen(
+            "[[route]]",
+            "[engine]\npower_kw = 3\n\n[[route]]\nleg = \"composite\"",
+            1,
+        )
+        .replacen("position = \"10", "positions = \"10", 1);
+    let expected = "\
+voyage.toml:1: departure: unknown key; allowed: voyage, boat, handling, climate, route, crew, \
+reserve, resupply, water, power, food, service, watches, output
+hint: `departure` belongs in `[voyage]`
+voyage.toml:7: boat.fuel: unknown key; allowed: name, polar, generic, factor, engine
+hint: `fuel` belongs in `[boat.engine]`
+voyage.toml:8: boat.factor: found true; allowed: a number
+voyage.toml:11: engine: unknown key; allowed: voyage, boat, handling, climate, route, crew, \
+reserve, resupply, water, power, food, service, watches, output
+hint: write `[boat.engine]`
+voyage.toml:15: route[1].leg: found the text \"composite\"; allowed: \"great-circle\" or \"rhumb\"
+voyage.toml:20: route[1].waypoint[1].positions: unknown key; allowed: name, position, leg, \
+limit_latitude
+hint: did you mean `position`?";
+    let message = read(&text).unwrap_err().to_string();
+    assert_eq!(message, expected);
+}
+
+#[test]
+fn a_table_and_a_list_are_not_a_value() {
+    let cases = [
+        (
+            "name = \"Out and back\"",
+            "name = [1]",
+            "voyage.name: found a list; allowed: a text",
+        ),
+        (
+            "factor",
+            "factor = 99999999999999999999",
+            "boat.factor: found 99999999999999999999; ",
+        ),
+        (
+            "factor",
+            "engine = 5",
+            "boat.engine: found 5; allowed: a table",
+        ),
+        (
+            "factor",
+            "generic = [{}]",
+            "boat.generic: found a list; allowed: a table",
+        ),
+        (
+            "crew",
+            "crew.person = {}",
+            "crew.person: found a table; allowed: a list of tables",
+        ),
+        (
+            "crew",
+            "crew.person = [3]",
+            "crew.person[1]: found 3; allowed: a table",
+        ),
+        (
+            "crew",
+            "crew.people = 2.0",
+            "crew.people: found 2.0; allowed: a whole number",
+        ),
+        (
+            "crew",
+            "handling = 2027-05-01",
+            "handling: found 2027-05-01; allowed: a table",
+        ),
+    ];
+    for (old, new, said) in cases {
+        let text = match old {
+            "factor" => SOUND.replacen("[boat]", &format!("[boat]\n{new}"), 1),
+            "crew" => format!("{new}\n{SOUND}"),
+            _ => SOUND.replacen(old, new, 1),
+        };
+        let message = read(&text).unwrap_err().to_string();
+        assert!(message.contains(said), "{message}");
+    }
+}
+
+#[test]
+fn a_voyage_in_memory_is_held_to_the_same() {
+    let read = read(SOUND).unwrap();
+    let new = |departure, routes| Voyage::new("x", departure, read.boat.clone(), routes);
+    let (day, routes) = (read.departure, read.routes.clone());
+    assert!(new(day, routes.clone()).unwrap().stores.is_none());
+    let message = |departure, routes| new(departure, routes).unwrap_err().to_string();
+    assert_eq!(
+        message(day, Vec::new()),
+        "route: missing; it is needed here"
+    );
+    assert_eq!(
+        message(day, [&routes[..], &routes[..]].concat()),
+        "route[2].name: the name 'Out' is used twice; give each its own"
+    );
+    assert_eq!(
+        message(jiff::civil::date(1492, 8, 3), routes),
+        "voyage.departure: the year of departure is 1492; allowed: 1900 to 2199"
+    );
+}
+
+#[test]
 fn a_missing_key_is_named_with_its_table() {
     let message = complaint("name = \"Out and back\"", "");
     assert_eq!(
