@@ -25,30 +25,30 @@ const CLIMATE_MARGIN_DEG: f64 = 5.0;
 /// It is read from a file by [`Voyage::read`], or made in memory:
 ///
 /// ```
-/// use jiff::civil::date;
 /// use offing::boat::{Boat, GenericBoat, Handling, Keel, Rig};
 /// use offing::geodesy::LegKind;
+/// use offing::passage::Walk;
 /// use offing::route::{Route, Waypoint};
 /// use offing::voyage::Voyage;
 ///
-/// let dimensions = GenericBoat { waterline_length_m: 10.2, displacement_kg: 11_000.0,
-///     sail_area_m2: 80.0, rig: Rig::Cutter, keel: Keel::Long };
-/// let boat = Boat::new(&dimensions.polar()?, 0.85, None, Handling::default())?;
-/// let line = |name, reached_by| {
-///     let ends = [("Fremantle", "32 03 S, 115 40 E"), ("Durban", "29 52 S, 31 06 E")];
-///     let waypoint = |(name, place): (&str, &str)|
-///         Ok(Waypoint { name: name.into(), position: place.parse()?, reached_by });
-///     Ok(Route::new(name, ends.map(waypoint).into_iter().collect::<Result<_, Error>>()?)?)
+/// let size = GenericBoat { waterline_length_m: 10.2, displacement_kg: 11e3, sail_area_m2: 80.0,
+///     rig: Rig::Cutter, keel: Keel::Long };
+/// let boat = Boat::new(&size.polar()?, 0.85, None, Handling::default())?;
+/// let route = |name, reached_by| -> Result<Route, Box<dyn std::error::Error>> {
+///     let (from, to) = ("32 03 S, 115 40 E".parse()?, "29 52 S, 31 06 E".parse()?);
+///     let start = Waypoint { name: "Fremantle".to_owned(), position: from, reached_by };
+///     let end = Waypoint { name: "Durban".to_owned(), position: to, reached_by };
+///     Ok(Route::new(name, vec![start, end])?)
 /// };
-/// type Error = Box<dyn std::error::Error>;
-/// let routes: Result<_, Error> =
-///     [line("Direct", LegKind::GreatCircle), line("Rhumb", LegKind::Rhumb)].into_iter().collect();
-/// let voyage = Voyage::new("Fremantle to Durban", date(2027, 5, 1), boat, routes?)?;
+/// let routes = vec![route("Direct", LegKind::GreatCircle)?, route("Rhumb line", LegKind::Rhumb)?];
+/// let voyage = Voyage::new("To Durban", jiff::civil::date(2027, 5, 1), boat, routes)?;
 /// let climate = voyage.open_climate()?;
 /// for route in &voyage.routes {
-///     println!("{}: {:.0} nm, {:?}", route.name(), route.length_nm(), voyage.walk(route, &climate)?);
+///     if let Walk::Arrives(passage) = voyage.walk(route, &climate)? {
+///         println!("{}: {:.0} nm, {:.1} days", route.name(), route.length_nm(), passage.days());
+///     }
 /// }
-/// # Ok::<(), Error>(())
+/// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone)]
 #[non_exhaustive]
