@@ -1,6 +1,6 @@
 //! `offing` compares ocean sailing routes on real wind climatology.
 //!
-//! Floors, each importing only from those before it: [`units`], [`voyage_file`], [`geodesy`], then
+//! Floors, each importing only from those before it: [`text`] and [`units`], [`geodesy`], then
 //! [`climate`], [`boat`] and [`route`] side by side, [`passage`], then [`shaping`] and [`stores`],
 //! [`voyage`], [`report`], [`cli`].
 
@@ -14,6 +14,6 @@ pub mod route;
 pub mod shaping;
 pub mod stores;
 pub mod study;
+pub mod text;
 pub mod units;
 pub mod voyage;
-pub mod voyage_file;

@@ -6,7 +6,7 @@
 //! good sails; a crew's own log says more.
 
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::error::BoatError;
 use super::hull_resistance::{HullDrag, SEA_WATER_KG_M3, hull_speed_kn};
@@ -50,7 +50,7 @@ const HALVINGS: u32 = 20;
 const KG_PER_LONG_TON: f64 = 2240.0 * KG_PER_POUND;
 
 /// How the sails are set.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Rig {
     /// One mast, one headsail.
@@ -64,7 +64,7 @@ pub enum Rig {
 }
 
 /// What keeps the boat from making leeway.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Keel {
     /// A fin keel and a free rudder.

@@ -5,12 +5,12 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand};
 use jiff::civil::Date;
 
+use super::schema::Described;
 use super::shape_options::ShapeOptions;
 use super::values::{day, number, whole_number};
 use crate::climate::Month;
 use crate::geodesy::Position;
 use crate::passage::EnsembleOptions;
-use crate::report::JsonOutput;
 
 /// Compare ocean sailing routes on real wind climatology: distance, days, and what the crew meets.
 ///
@@ -41,7 +41,7 @@ pub(super) enum Command {
     Stores(StoresOptions),
     /// Write a voyage file to begin with, every key explained, and a polar beside it
     New(NewOptions),
-    /// Print the JSON Schema of what a command prints with --json: every name, meaning and unit
+    /// Print the JSON Schema of the voyage file, or of what a command prints with --json
     Schema(SchemaOptions),
     /// Print the script that lets a shell complete this program's commands
     Completions(CompletionsOptions),
@@ -259,8 +259,9 @@ pub(super) struct NewOptions {
 
 #[derive(Debug, Args)]
 pub(super) struct SchemaOptions {
-    /// The command
-    pub command: JsonOutput,
+    /// The voyage file, or the command whose --json to describe
+    #[arg(value_name = "WHAT")]
+    pub of: Described,
 }
 
 #[derive(Debug, Args)]

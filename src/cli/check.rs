@@ -8,7 +8,6 @@ use crate::voyage::Voyage;
 
 pub(super) fn run(options: &CheckOptions) -> Result<(), CliError> {
     let voyage = Voyage::read(&options.voyage)?;
-    voyage.stores()?;
     let land = look_out(&voyage.routes, &options.land)?;
     let climate = voyage.open_climate()?;
     print(&if options.json {

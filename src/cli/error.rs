@@ -7,7 +7,7 @@ use crate::report::OutputError;
 use crate::shaping::ShapingError;
 use crate::stores::StoresError;
 use crate::units::OutOfRange;
-use crate::voyage_file::VoyageError;
+use crate::voyage::VoyageError;
 
 /// What went wrong, in words for the person at the keyboard.
 #[derive(Debug, thiserror::Error)]

@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 
 use crate::geodesy::Position;
-use crate::voyage_file::plain_date;
+use crate::text::plain_date;
 
 /// A day of the calendar.
 pub(super) fn day(text: &str) -> Result<Date, String> {

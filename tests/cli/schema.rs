@@ -467,7 +467,12 @@ fn every_command_with_json_has_a_schema_and_runs() {
         values.map(|name| name.trim().to_owned()).collect()
     };
     listed.sort();
-    assert_eq!(listed, commands, "schemas, and commands with --json");
+    commands.push("voyage".to_owned());
+    commands.sort();
+    assert_eq!(
+        listed, commands,
+        "schemas: of the commands with --json, and of the voyage file"
+    );
     for words in found {
         let schema = json(folder.path(), &["schema", &words.join("-")]);
         assert_eq!(
@@ -533,7 +538,7 @@ fn a_command_without_a_schema_is_refused() {
     assert!(output.stdout.is_empty());
     let message = String::from_utf8(output.stderr.clone()).unwrap();
     assert!(
-        message.contains("invalid value 'new' for '<COMMAND>'"),
+        message.contains("invalid value 'new' for '<WHAT>'"),
         "{message}"
     );
 }
