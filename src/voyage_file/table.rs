@@ -5,7 +5,7 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::error::{Problem, VoyageError};
-use crate::units::{Kind, Quantity, QuantityError, Range};
+use crate::units::{Kind, Quantity, QuantityError, Range, nearest};
 
 /// One table of a voyage file, with the keys it may hold.
 pub struct Table<'t> {
@@ -91,7 +91,7 @@ impl<'t> Table<'t> {
             let found = key.get_ref().as_ref();
             if !keys.contains(&found) {
                 let problem = Problem::UnknownKey {
-                    nearest: nearest(found, keys),
+                    nearest: nearest(found, keys.iter().copied()),
                     allowed: keys,
                 };
                 return Err(document.error(&table.path(found), key.span().start, problem));
@@ -438,14 +438,4 @@ fn describe(value: &DeValue<'_>) -> String {
         DeValue::Array(_) => "a list".to_owned(),
         DeValue::Table(_) => "a table".to_owned(),
     }
-}
-
-/// The allowed key most like `found`, if one is like enough to be meant.
-fn nearest(found: &str, keys: &[&'static str]) -> Option<&'static str> {
-    const LIKE_ENOUGH: f64 = 0.75;
-    keys.iter()
-        .map(|key| (strsim::jaro_winkler(&found.to_lowercase(), key), *key))
-        .filter(|(likeness, _)| *likeness >= LIKE_ENOUGH)
-        .max_by(|a, b| a.0.total_cmp(&b.0))
-        .map(|(_, key)| key)
 }
