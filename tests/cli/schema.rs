@@ -172,6 +172,7 @@ const RUNS: &[(&str, &[&[&str]])] = &[
         "check",
         &[
             &["check", "bare.toml"],
+            &["check", "alone.toml"],
             &["check", "stalls.toml", "--strict"],
         ],
     ),
@@ -191,6 +192,7 @@ const RUNS: &[(&str, &[&[&str]])] = &[
         &[
             &["boat", "fit", "log.csv"],
             &["boat", "fit", "fixes.csv", "alone.toml"],
+            &["boat", "fit", "log.csv", "bare.toml"],
         ],
     ),
     (
