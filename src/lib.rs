@@ -5,7 +5,7 @@
 //! [`voyage`], [`report`], [`cli`].
 
 pub mod boat;
-// pub mod cli;
+pub mod cli;
 pub mod climate;
 pub mod geodesy;
 pub mod passage;

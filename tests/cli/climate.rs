@@ -13,7 +13,7 @@ const SHARE_TOLERANCE: f64 = 1e-6;
 /// How far a mean speed may be from the dense integration's, kn.
 const SPEED_TOLERANCE_KN: f64 = 1e-4;
 /// The dense integration's cells. No bound of speed or direction cuts through one, and the fastest
-/// speed is more than 7 spreads above any mean here.
+/// speed is more than 7 standard deviations above any mean here.
 const CELL_KN: f64 = 0.05;
 const CELL_DEG: f64 = 0.1;
 const FASTEST_KN: f64 = 130.0;
@@ -85,7 +85,7 @@ struct Dense {
 }
 
 impl Dense {
-    /// Of independent Gaussian components of means `u_ms` and `v_ms` and spread `s_ms`.
+    /// Of independent Gaussian components of means `u_ms` and `v_ms` and standard deviation `s_ms`.
     fn of(u_ms: f64, v_ms: f64, s_ms: f64) -> Self {
         let [u_kn, v_kn, s_kn] = [u_ms, v_ms, s_ms].map(|ms| ms * KN_PER_MS);
         let peak = CELL_KN * CELL_DEG.to_radians() / (std::f64::consts::TAU * s_kn * s_kn);
@@ -133,7 +133,7 @@ fn every_share_agrees_with_a_dense_integration() {
         let (u_ms, v_ms, s_ms) = (
             of("/components_ms/toward_east"),
             of("/components_ms/toward_north"),
-            of("/components_ms/spread"),
+            of("/components_ms/standard_deviation"),
         );
         let dense = Dense::of(u_ms, v_ms, s_ms);
         let same = |what: &str, found: f64, expected: f64, tolerance: f64| {

@@ -22,7 +22,7 @@ fn a_new_voyage_is_sound_and_clear_of_land() {
         &["check", "atlantic/crossing/voyage.toml", "--strict"],
     );
     assert!(
-        checked.starts_with("Sound: every entry can be used."),
+        checked.starts_with("Valid: every entry can be used."),
         "{checked}"
     );
     let compare = [
@@ -284,7 +284,7 @@ fn completions_and_manual_pages_name_the_commands() {
         page.contains(".TH offing-boat-fit 1") && page.contains("under_power"),
         "{page}"
     );
-    assert!(refused(folder.path(), &["man", "sail"]).contains("there are: compare, legs, check"));
+    assert!(refused(folder.path(), &["man", "sail"]).contains("commands: compare, legs, check"));
 }
 
 #[test]
@@ -300,5 +300,5 @@ fn the_heading_limits_has_limits_alone() {
     }
     assert!(limits.contains("--max-headwind") && limits.contains("--avoid-cyclones"));
     let season = printed(folder.path(), &["season", "--help"]);
-    assert!(season.contains("departures of this day's year"), "{season}");
+    assert!(season.contains("Date whose year is compared"), "{season}");
 }
