@@ -11,7 +11,7 @@ use crate::units::OutOfRange;
 #[derive(Debug, thiserror::Error)]
 pub enum CliError {
     /// The voyage, its boat, its routes or its winds.
-    #[error(transparent)]
+    #[error("{}{}", .0, key_for_variable(.0))]
     Passage(#[from] PassageError),
     /// A crew's log that says nothing about the polar.
     #[error(transparent)]
@@ -65,6 +65,17 @@ impl CliError {
     pub(super) fn option(option: &'static str) -> impl FnOnce(OutOfRange) -> Self {
         move |breach| Self::Option { option, breach }
     }
+}
+
+/// Where the voyage file names the variable that a climate file leaves open.
+fn key_for_variable(error: &PassageError) -> String {
+    match error {
+        PassageError::Climate(error) => error.fault.quantity_without_variable(),
+        _ => None,
+    }
+    .map_or(String::new(), |key| {
+        format!(". Name the variable to use in a voyage file, in [climate.variables] at {key}")
+    })
 }
 
 impl From<ShapingError> for CliError {

@@ -86,7 +86,13 @@ fn factors(calibration: &Calibration) -> String {
     let heading = heads(&["", "Factor", "Spread", "10 %", "90 %", "Entries"]);
     let row = |name: &str, entries: usize, estimate: Option<FactorEstimate>| {
         let figures = estimate.map(|found| {
-            [found.factor, found.spread, found.tenth, found.ninetieth].map(two_decimals)
+            [
+                found.factor,
+                found.standard_deviation,
+                found.tenth,
+                found.ninetieth,
+            ]
+            .map(two_decimals)
         });
         let mut row = vec![name.to_owned()];
         row.extend(figures.unwrap_or_default());
