@@ -83,3 +83,28 @@ impl From<ShapingError> for CliError {
         Self::Shaping(Box::new(error))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::climate::{ClimateError, ClimateFault};
+
+    #[test]
+    fn a_variable_left_open_is_asked_for_by_its_key() {
+        let fault = ClimateFault::Ambiguous {
+            quantity: "eastward wind",
+            standard_name: "eastward_wind",
+            candidates: "u, u10".to_owned(),
+        };
+        let file = "winds.nc".to_owned();
+        let error = ClimateError {
+            file,
+            fault: Box::new(fault),
+        };
+        assert_eq!(
+            CliError::from(PassageError::from(error)).to_string(),
+            "wind climate winds.nc: has more than one eastward wind: u, u10. Name the variable to \
+             use in a voyage file, in [climate.variables] at eastward_wind"
+        );
+    }
+}
