@@ -75,7 +75,7 @@ const PROPELLER_POWER: i32 = 3;
 pub enum Burn {
     /// Litres an hour at cruising speed, as measured aboard: the better figure where there is one.
     LitresPerHour(f64),
-    /// Reckoned from power.
+    /// Computed from power.
     FromPower(PowerCurve),
 }
 

@@ -1,7 +1,7 @@
 //! A polar for a boat without one, from her principal dimensions.
 //!
 //! A balance of forces: the speed at which a sail plan's drive is used up by a hull's drag. Each
-//! constant's origin stands beside it, here and in the modules it is built on; most are remembered
+//! constant's origin is given beside it, here and in the modules it is built on; most are remembered
 //! or common practice. It is a first guess for a cruiser in smooth water with a clean bottom and
 //! good sails; a crew's own log says more.
 

@@ -67,6 +67,15 @@ impl CliError {
             Self::OverLand { .. } => {
                 Some("move the route, or leave out `--strict` to be warned only".to_owned())
             }
+            Self::Study(error) => match error.as_ref() {
+                StudyError::Climate(error) => {
+                    let key = error.fault.quantity_without_variable()?;
+                    Some(format!(
+                        "name the variable in a voyage file, in `[climate.variables]` at `{key}`"
+                    ))
+                }
+                _ => None,
+            },
             _ => None,
         }
     }
@@ -75,5 +84,29 @@ impl CliError {
 impl<E: Into<StudyError>> From<E> for CliError {
     fn from(error: E) -> Self {
         Self::Study(Box::new(error.into()))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::climate::{ClimateError, ClimateFault};
+
+    #[test]
+    fn a_variable_left_open_is_asked_for_by_its_key() {
+        let fault = ClimateFault::Ambiguous {
+            quantity: "eastward wind",
+            standard_name: "eastward_wind",
+            candidates: "u, u10".to_owned(),
+        };
+        let file = "winds.nc".to_owned();
+        let error = ClimateError {
+            file,
+            fault: Box::new(fault),
+        };
+        assert_eq!(
+            CliError::from(error).hint().unwrap(),
+            "name the variable in a voyage file, in `[climate.variables]` at `eastward_wind`"
+        );
     }
 }
