@@ -216,7 +216,7 @@ mod tests {
     }
 
     #[test]
-    fn nasty_polars_are_tabulated_to_the_tolerance() {
+    fn irregular_polars_are_tabulated_to_the_tolerance() {
         let winds = [6.0, 12.0, 18.0, 30.0];
         let angles: Vec<f64> = (3..=18).map(|i| f64::from(i) * 10.0).collect();
         let spiky = Polar::tabulate(&winds, &angles, |wind, angle| {

@@ -49,6 +49,16 @@ impl Engine {
     pub fn fuel_litres(&self) -> f64 {
         self.fuel_litres
     }
+
+    /// How long she can motor on that fuel, hours.
+    pub fn endurance_hours(&self) -> f64 {
+        self.fuel_litres / self.litres_per_hour
+    }
+
+    /// How far she can motor on that fuel, nautical miles.
+    pub fn range_nm(&self) -> f64 {
+        self.endurance_hours() * self.motor_speed_kn
+    }
 }
 
 /// The default specific consumption, g/kWh; small marine diesels lie between 210 and 270 (engine
@@ -65,7 +75,7 @@ const PROPELLER_POWER: i32 = 3;
 pub enum Burn {
     /// Litres an hour at cruising speed, as measured aboard: the better figure where there is one.
     LitresPerHour(f64),
-    /// Reckoned from power.
+    /// Computed from power.
     FromPower(PowerCurve),
 }
 
@@ -136,6 +146,15 @@ impl FuelSupply {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn fuel_gives_hours_and_miles() {
+        let engine = Engine::new(4.5, 2.0, 240.0).unwrap();
+        assert_eq!(
+            (engine.endurance_hours(), engine.range_nm()),
+            (120.0, 540.0)
+        );
+    }
 
     #[test]
     fn figures_out_of_range_are_named() {

@@ -7,7 +7,7 @@ use super::polar::{Polar, bracket};
 
 /// Between the table's angles boat speed is linear in the angle, so the curve is a spiral. At this
 /// step its chords stay within r h^2 / 8 + k h^2 / 4 of it: 0.00001 kn for an even 8 kn, 0.001 kn
-/// where speed climbs by a fierce 6 kn in one degree.
+/// where speed climbs by a steep 6 kn in one degree.
 const STEP_DEG: f64 = 0.2;
 
 /// Headings from 0 to 180 degrees, the table's own angles among them.

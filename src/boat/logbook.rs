@@ -8,8 +8,8 @@ use super::error::BoatError;
 use super::ranges::{BOAT_SPEED, TRUE_WIND_SPEED};
 use super::tidy::{Row, Tidy};
 use crate::geodesy::{Earth, GreatCircle, Position};
+use crate::text::read_text;
 use crate::units::Range;
-use crate::voyage_file::read_text;
 
 const TIME: &str = "time";
 const BOAT_SPEED_COLUMN: &str = "boat_speed_kn";

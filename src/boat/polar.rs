@@ -8,7 +8,7 @@ use crate::units::wrap_180_deg;
 /// Boat speed through the water (kn) over true wind speed (kn) and true wind angle (degrees).
 ///
 /// A full rectangular table, read bilinearly. It is 0 at no wind, and at angle 0 unless that is
-/// given; above the last wind speed the last column stands.
+/// given; above the last wind speed the last column holds.
 #[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct Polar {
     /// True wind speeds, knots, rising.
@@ -151,7 +151,7 @@ mod tests {
     }
 
     #[test]
-    fn above_the_last_wind_speed_the_last_column_stands() {
+    fn above_the_last_wind_speed_the_last_column_holds() {
         assert_eq!(two_winds().speed_kn(60.0, 90.0), 7.0);
     }
 

@@ -64,7 +64,7 @@ const DRAG: [(f64, f64); 8] = [
 /// Frontal area of hull and rig times its drag coefficient, over the waterline length squared
 /// (common practice, no source).
 const WINDAGE: f64 = 0.045;
-/// Apparent wind up to which all plain sail stands; above it sail is shortened so that the wind's
+/// Apparent wind up to which full sail is carried; above it sail is shortened so that the wind's
 /// load stays the same (common practice, no source).
 const FULL_SAIL_KN: f64 = 22.0;
 
@@ -106,8 +106,8 @@ impl SailDrive {
         let draught_m = self.draught_share * self.waterline_length_m;
         let flow_pa = 0.5 * SEA_WATER_KG_M3 * speed_ms * speed_ms;
         let keel = aside_pa * aside_pa / (std::f64::consts::PI * flow_pa * draught_m * draught_m);
-        let standing_m2 = self.sail_area_m2 * (FULL_SAIL_KN / wind.speed_kn).powi(2).min(1.0);
-        let set_m2 = standing_m2.min(ahead_pa / (2.0 * keel));
+        let carried_m2 = self.sail_area_m2 * (FULL_SAIL_KN / wind.speed_kn).powi(2).min(1.0);
+        let set_m2 = carried_m2.min(ahead_pa / (2.0 * keel));
         ahead_pa * set_m2 - keel * set_m2 * set_m2 - windage_n
     }
 }

@@ -1,4 +1,4 @@
-//! Where and when tropical cyclones are to be reckoned with.
+//! Where and when tropical cyclones may occur.
 //!
 //! The basins are those by which the World Meteorological Organization's regional centres divide
 //! the tropics, their seasons those in common use, both from memory and drawn with straight edges:

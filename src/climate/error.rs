@@ -175,7 +175,7 @@ pub enum ClimateFault {
         /// Where winds are needed.
         region: Region,
     },
-    /// More nodes than can be held in memory with sense.
+    /// More nodes than can sensibly be held in memory.
     #[error("has {nodes} nodes in the region needed; at most {most} can be used")]
     TooFine {
         /// Nodes in the region.
@@ -200,7 +200,7 @@ pub enum ClimateFault {
     /// A value that no wind or air has.
     #[error(
         "variable '{variable}' is {found:.2} {unit} in {month} at {latitude} {longitude}; values \
-         from {least} to {most} {unit} are believable. Check \
+         from {least} to {most} {unit} are plausible. Check \
          its units, scale_factor and missing values"
     )]
     Absurd {
@@ -216,9 +216,9 @@ pub enum ClimateFault {
         latitude: Coordinate,
         /// The node's longitude.
         longitude: Coordinate,
-        /// The least believable value.
+        /// The least plausible value.
         least: f64,
-        /// The greatest believable value.
+        /// The greatest plausible value.
         most: f64,
     },
     /// A setting or a height is out of range.

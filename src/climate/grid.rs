@@ -17,7 +17,7 @@ pub struct Climate {
     pub(super) wind: WindFields,
     /// Degrees Celsius, as a field of the wind is kept.
     pub(super) air_temperature_c: Option<Array3<f32>>,
-    /// The wind there was not observed but put in by the file's makers.
+    /// The wind there was not observed but filled in by the file's makers.
     pub(super) replaced: Option<Array3<bool>>,
     pub(super) provenance: Provenance,
 }
@@ -84,7 +84,7 @@ impl Climate {
     }
 
     /// How many of them have the least standard deviation, 0.5 m/s, because the mean speed in the file leaves
-    /// no more: it is at or hardly above the vector mean.
+    /// no more: it is at or just above the vector mean.
     pub fn node_months_at_least_deviation(&self) -> usize {
         self.provenance.node_months_at_least_deviation
     }

@@ -3,7 +3,7 @@
 //! A [`Climate`] holds, for each node of a grid and each month, the mean wind and its standard deviation. It is
 //! read with [`Climate::ship_winds`] or [`Climate::open`] on the [`Region`] a passage needs and
 //! asked with [`Climate::at`] for the [`LocalClimate`] of a place and [`SeasonDay`]. The [`Wind`]
-//! found there tells shares of time by speed and direction.
+//! found there gives shares of time by speed and direction.
 //!
 //! The wind's two components are taken as independent Gaussians about the mean with one common
 //! standard deviation, so its speed follows the Rice distribution; the standard deviation at a

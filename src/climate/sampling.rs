@@ -80,12 +80,14 @@ impl Climate {
         let no_data = |month| ClimateGap::NoData { place, month };
         let mix = season.month_mix();
         let earlier = self
-            .in_cell(&cell, mix.earlier)
+            .in_grid_cell(&cell, mix.earlier)
             .ok_or(no_data(mix.earlier))?;
         if mix.later_share == 0.0 {
             return Ok(earlier);
         }
-        let later = self.in_cell(&cell, mix.later).ok_or(no_data(mix.later))?;
+        let later = self
+            .in_grid_cell(&cell, mix.later)
+            .ok_or(no_data(mix.later))?;
         let between = |a: f64, b: f64| a + (b - a) * mix.later_share;
         let both = |a: Option<f64>, b: Option<f64>| Some(between(a?, b?));
         Ok(LocalClimate {
@@ -102,7 +104,7 @@ impl Climate {
     /// One month's climate at a place; `None` where the place is off the grid or no node around it
     /// has data.
     pub fn month_at(&self, place: Position, month: Month) -> Option<LocalClimate> {
-        self.in_cell(&self.grid_cell(place)?, month)
+        self.in_grid_cell(&self.grid_cell(place)?, month)
     }
 
     fn grid_cell(&self, place: Position) -> Option<GridCell> {
@@ -112,7 +114,7 @@ impl Climate {
         })
     }
 
-    fn in_cell(&self, cell: &GridCell, month: Month) -> Option<LocalClimate> {
+    fn in_grid_cell(&self, cell: &GridCell, month: Month) -> Option<LocalClimate> {
         let mut sums = Sums::default();
         for (row, row_weight) in both_ends(cell.row) {
             for (column, column_weight) in both_ends(cell.column) {
@@ -150,7 +152,7 @@ impl Sums {
         }
     }
 
-    fn local_climate(&self, tells_replaced: bool) -> Option<LocalClimate> {
+    fn local_climate(&self, knows_replaced: bool) -> Option<LocalClimate> {
         if self.weight <= 0.0 {
             return None;
         }
@@ -162,7 +164,7 @@ impl Sums {
             },
             air_temperature_c: (self.temperature_weight > 0.0)
                 .then(|| self.air_temperature_c / self.temperature_weight),
-            replaced_share: tells_replaced.then(|| self.replaced / self.weight),
+            replaced_share: knows_replaced.then(|| self.replaced / self.weight),
         })
     }
 }

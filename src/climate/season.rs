@@ -1,4 +1,4 @@
-//! The day in the season: where a time stands among the months, in a year of mean length.
+//! The day in the season: where a time falls among the months, in a year of mean length.
 
 use schemars::JsonSchema;
 use serde::Serialize;

@@ -20,7 +20,7 @@ use super::wind::Wind;
 use crate::units::{Course, WindFrom, wrap_180_deg};
 
 /// Points on (0, 1) and their weights; the rule mirrors them about 0. Computed with
-/// `numpy.polynomial.legendre.leggauss(12)`.
+/// `numpy.polynomial.legendre.leggauss(12)`; the crate gauss-quad 0.3 would bring nalgebra and seven more for them.
 const HALF_RULE: [(f64, f64); 6] = [
     (0.1252334085114689, 0.2491470458134027),
     (0.3678314989981802, 0.2334925365383546),

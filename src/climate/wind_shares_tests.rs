@@ -29,7 +29,7 @@ fn summed_share(wind: &Wind, inside: impl Fn(f64, f64) -> bool) -> f64 {
 
 #[test]
 fn shares_agree_with_a_sum_over_components() {
-    // Midpoint sums over a sharp edge err by about a cell's share of the density.
+    // Midpoint sums over a sharp edge err by about an interval's share of the density.
     const SUM_TOLERANCE: f64 = 2e-3;
     for (u, v, s) in [
         (6.0, -3.0, 3.0),

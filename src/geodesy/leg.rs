@@ -95,7 +95,7 @@ impl LegKind {
         }
     }
 
-    /// What the trade, the voyage file and every table call it.
+    /// Its name, as it is read and written everywhere.
     pub fn name(self) -> &'static str {
         match self {
             Self::GreatCircle => "great-circle",

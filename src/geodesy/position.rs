@@ -42,7 +42,7 @@ impl Position {
         })
     }
 
-    /// A place our own formulas give, whose latitude is sound and whose longitude may need wrapping.
+    /// A place our own formulas give, whose latitude is valid and whose longitude may need wrapping.
     pub(super) fn computed(latitude_deg: f64, longitude_deg: f64) -> Self {
         debug_assert!(latitude_deg.abs() <= 90.0 && longitude_deg.is_finite());
         Self {

@@ -92,12 +92,22 @@ pub fn json_schema(output: JsonOutput) -> String {
 }
 
 fn schema_of<Result: JsonSchema + 'static>() -> Schema {
-    SchemaSettings::draft2020_12()
+    let settings = SchemaSettings::draft2020_12()
         .for_serialize()
         .with_transform(RecursiveTransform(close))
-        .with_transform(RecursiveTransform(unwrap_lines))
+        .with_transform(RecursiveTransform(unwrap_lines));
+    let result = settings
+        .clone()
         .into_generator()
-        .into_root_schema_for::<WithNotes<'static, Result>>()
+        .into_root_schema_for::<Result>();
+    let mut schema = settings
+        .into_generator()
+        .into_root_schema_for::<WithNotes<'static, Result>>();
+    // What it is about is the result's own to say.
+    if let Some(description) = result.get("description") {
+        schema.insert("description".to_owned(), description.clone());
+    }
+    schema
 }
 
 /// Allows an object no names but its own.

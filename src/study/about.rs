@@ -41,7 +41,7 @@ impl AboutVoyage {
         Self {
             name: voyage.name.clone(),
             departure: voyage.departure,
-            units: voyage.output,
+            units: voyage.units,
             boat: AboutBoat::new(voyage),
             winds: AboutWinds::new(climate, voyage.climate.file.is_some()),
         }

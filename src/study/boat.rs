@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::boat::{Calibration, Engine, GenericBoat, Logbook, MadeGood};
+use crate::boat::{Boat, Calibration, Engine, GenericBoat, Logbook, MadeGood, PointOfSailing};
 use crate::voyage::Voyage;
 
 use super::StudyError;
@@ -43,7 +43,7 @@ impl AboutBoat {
 }
 
 /// A boat's speeds, the factor included.
-#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
+#[derive(Debug, Clone, JsonSchema, Serialize)]
 #[non_exhaustive]
 pub struct BoatSpeeds {
     /// The boat as the voyage describes her.
@@ -54,6 +54,9 @@ pub struct BoatSpeeds {
     pub best_angles: Vec<BestHeadings>,
     /// The best progress along a course, tacking where that pays.
     pub course_made_good: CourseMadeGoodTable,
+    /// The boat herself: her polar at any wind and angle, and the one given, before the factor.
+    #[serde(skip)]
+    pub sailed: Boat,
 }
 
 /// Boat speed through the water, the factor included.
@@ -127,6 +130,7 @@ pub fn boat_speeds(voyage: &Voyage) -> BoatSpeeds {
             true_wind_speeds_kn: winds_kn,
             angles_off_course_deg: courses_deg,
         },
+        sailed: boat.clone(),
     }
 }
 
@@ -145,6 +149,9 @@ fn by_wind(
     winds_kn.iter().map(at_wind).collect()
 }
 
+/// A point of sailing whose factor is this much below the overall one is pointed out.
+const CLEARLY_SLOWER: f64 = 0.05;
+
 /// What a crew's own log says about the polar, before any factor.
 #[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 #[non_exhaustive]
@@ -153,6 +160,11 @@ pub struct FittedFactor {
     pub boat: AboutBoat,
     /// The factor to write, to two decimals.
     pub factor_to_write: f64,
+    /// Whether the voyage has that factor already, to two decimals.
+    pub agrees: bool,
+    /// The points of sailing on which the log's factor is at least 0.05 below the overall one: there
+    /// the boat is slower than the overall factor says.
+    pub slower_on: Vec<PointOfSailing>,
     /// What the log shows.
     #[serde(flatten)]
     pub calibration: Calibration,
@@ -164,9 +176,21 @@ pub struct FittedFactor {
 /// A log with too few entries of use.
 pub fn fit(voyage: &Voyage, logbook: &Logbook) -> Result<FittedFactor, StudyError> {
     let calibration = Calibration::new(logbook, voyage.boat.given_polar())?;
+    let overall = calibration.overall.factor;
+    let slower = calibration.by_point_of_sailing.iter().filter(|point| {
+        let clearly = |factor| overall - factor >= CLEARLY_SLOWER;
+        point.estimate.is_some_and(|found| clearly(found.factor))
+    });
+    let factor_to_write = hundredths(overall);
     Ok(FittedFactor {
         boat: AboutBoat::new(voyage),
-        factor_to_write: (calibration.overall.factor * 100.0).round() / 100.0,
+        factor_to_write,
+        agrees: hundredths(voyage.boat.factor()) == factor_to_write,
+        slower_on: slower.map(|point| point.point_of_sailing).collect(),
         calibration,
     })
+}
+
+fn hundredths(factor: f64) -> f64 {
+    (factor * 100.0).round() / 100.0
 }

@@ -91,10 +91,10 @@ pub fn compare(
     options: &Options,
 ) -> Result<Comparison, StudyError> {
     let mut comparison = sail(voyage, climate, options)?;
-    if let Some(settings) = voyage.stores()? {
+    if let Some(settings) = &voyage.stores {
         for route in &mut comparison.routes {
             route.loading = Some(plan(
-                &settings,
+                settings,
                 climate,
                 &route.route,
                 &route.ensemble,

@@ -59,7 +59,7 @@ pub fn stores(
         let ensemble = runner.run(route, climate, voyage.departure)?;
         Ok(RouteLoading {
             name: route.name().to_owned(),
-            loading: plan(&settings, climate, route, &ensemble, trials)?,
+            loading: plan(settings, climate, route, &ensemble, trials)?,
             land: LandCheck::of(route, Land::natural_earth()),
         })
     });

@@ -152,7 +152,7 @@ impl Unit {
     ];
 
     /// The units that only results are in.
-    const RECKONED: [Self; 4] = [Self::Day, Self::Hour, Self::Piece, Self::Percent];
+    const RESULTS_ONLY: [Self; 4] = [Self::Day, Self::Hour, Self::Piece, Self::Percent];
 
     /// The symbol, as written and as printed.
     pub const fn symbol(self) -> &'static str {
@@ -249,7 +249,7 @@ impl Unit {
 serialize_by_name!(
     Unit,
     Unit::symbol,
-    Unit::WRITTEN.into_iter().chain(Unit::RECKONED),
+    Unit::WRITTEN.into_iter().chain(Unit::RESULTS_ONLY),
     "A unit of measure, by its symbol. Ounces and pounds are avoirdupois."
 );
 

@@ -74,16 +74,16 @@ fn noisy_log_gives_back_the_factor_it_was_made_with() {
         let error = overall.factor / FACTOR - 1.0;
         assert!(error.abs() < FACTOR_TOLERANCE, "seed {seed}: {overall:?}");
         assert!(
-            (overall.spread - SPREAD).abs() < SPREAD_TOLERANCE,
+            (overall.standard_deviation - SPREAD).abs() < SPREAD_TOLERANCE,
             "seed {seed}: {overall:?}"
         );
         // 1.2816 standard deviations either side, a little more for the wrong entries.
         assert!(
-            (overall.ninetieth - (FACTOR + 1.2816 * SPREAD)).abs() < 0.03,
+            (overall.p90 - (FACTOR + 1.2816 * SPREAD)).abs() < 0.03,
             "{overall:?}"
         );
         assert!(
-            (overall.tenth - (FACTOR - 1.2816 * SPREAD)).abs() < 0.03,
+            (overall.p10 - (FACTOR - 1.2816 * SPREAD)).abs() < 0.03,
             "{overall:?}"
         );
         assert_eq!(found.speed_source, SpeedSource::Logged);
@@ -196,7 +196,7 @@ fn log_without_speed_is_compared_by_its_fixes() {
         "{}",
         found.overall.factor
     );
-    assert!(found.overall.spread < 1e-6);
+    assert!(found.overall.standard_deviation < 1e-6);
 }
 
 #[test]

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use serde_json::Value;
 
-use crate::command;
+use crate::command::{self, assert_shown, shown_refused};
 
 const KN_PER_MS: f64 = 3600.0 / 1852.0;
 /// How far a share may be from the dense integration's, of 1.
@@ -13,7 +13,7 @@ const SHARE_TOLERANCE: f64 = 1e-6;
 /// How far a mean speed may be from the dense integration's, kn.
 const SPEED_TOLERANCE_KN: f64 = 1e-4;
 /// The dense integration's cells. No bound of speed or direction cuts through one, and the fastest
-/// speed is more than 7 spreads above any mean here.
+/// speed is more than 7 standard deviations above any mean here.
 const CELL_KN: f64 = 0.05;
 const CELL_DEG: f64 = 0.1;
 const FASTEST_KN: f64 = 130.0;
@@ -21,11 +21,6 @@ const FASTEST_KN: f64 = 130.0;
 /// What a good run prints, in a folder of its own.
 fn printed(arguments: &[&str]) -> String {
     command::printed(tempfile::tempdir().unwrap().path(), arguments)
-}
-
-/// What a refused run says, in a folder of its own.
-fn refused(arguments: &[&str]) -> String {
-    command::refused(tempfile::tempdir().unwrap().path(), arguments)
 }
 
 fn json(arguments: &[&str]) -> Value {
@@ -85,7 +80,7 @@ struct Dense {
 }
 
 impl Dense {
-    /// Of independent Gaussian components of means `u_ms` and `v_ms` and spread `s_ms`.
+    /// Of independent Gaussian components of means `u_ms` and `v_ms` and standard deviation `s_ms`.
     fn of(u_ms: f64, v_ms: f64, s_ms: f64) -> Self {
         let [u_kn, v_kn, s_kn] = [u_ms, v_ms, s_ms].map(|ms| ms * KN_PER_MS);
         let peak = CELL_KN * CELL_DEG.to_radians() / (std::f64::consts::TAU * s_kn * s_kn);
@@ -133,7 +128,7 @@ fn every_share_agrees_with_a_dense_integration() {
         let (u_ms, v_ms, s_ms) = (
             of("/components_ms/toward_east"),
             of("/components_ms/toward_north"),
-            of("/components_ms/spread"),
+            of("/components_ms/standard_deviation"),
         );
         let dense = Dense::of(u_ms, v_ms, s_ms);
         let same = |what: &str, found: f64, expected: f64, tolerance: f64| {
@@ -196,8 +191,9 @@ fn twelve_months_or_one_within_80_columns() {
         (rows(&year, "December "), rows(&month, "December ")),
         (2, 0)
     );
-    assert!(month.contains("By direction") && !year.contains("By direction"));
-    assert!(month.contains("4 moderate breeze"));
+    let folder = tempfile::tempdir().unwrap();
+    assert_shown!(folder.path(), year);
+    assert_shown!(folder.path(), month);
 }
 
 #[test]
@@ -277,82 +273,122 @@ fn csv_has_a_row_a_month_that_sums_to_the_whole() {
 
 #[test]
 fn places_without_winds_are_refused() {
-    for (arguments, parts) in [
-        (
-            vec!["climate", "23.7 S, 133.9 E", "--csv", "out.csv"],
-            vec![
-                "no wind data around 23°42.0'S 133°54.0'E",
-                "any month",
-                "land",
-            ],
-        ),
-        (
-            // No sea for hundreds of miles around.
-            vec!["climate", "50 N, 90 E"],
-            vec!["no wind data around 50°00.0'N 090°00.0'E in any month"],
-        ),
-        (
-            vec!["climate", "23.7 S, 133.9 E", "--month", "5"],
-            vec!["no wind data", "in May"],
-        ),
-    ] {
-        let message = refused(&arguments);
-        for part in parts {
-            assert!(message.contains(part), "no {part:?} in {message}");
-        }
-    }
+    let folder = tempfile::tempdir().unwrap();
+    let runs: [&[&str]; 3] = [
+        &["climate", "23.7 S, 133.9 E", "--csv", "out.csv"],
+        // No sea for hundreds of miles around.
+        &["climate", "50 N, 90 E"],
+        &["climate", "23.7 S, 133.9 E", "--month", "5"],
+    ];
+    assert_shown!(folder.path(), shown_refused(folder.path(), &runs), @"
+    $ offing climate '23.7 S, 133.9 E' --csv out.csv
+    --- stderr
+    offing: no wind data around 23°42.0'S 133°54.0'E in any month; it may be land or ice, or a part of the sea without reports
+    --- exit code 2
+
+    $ offing climate '50 N, 90 E'
+    --- stderr
+    offing: no wind data around 50°00.0'N 090°00.0'E in any month; it may be land or ice, or a part of the sea without reports
+    --- exit code 2
+
+    $ offing climate '23.7 S, 133.9 E' --month 5
+    --- stderr
+    offing: no wind data around 23°42.0'S 133°54.0'E in May; it may be land or ice, or a part of the sea without reports
+    --- exit code 2
+    ");
 }
 
 #[test]
 fn bad_input_is_told_what_was_found_and_what_is_allowed() {
-    for (arguments, parts) in [
-        (
-            vec!["climate", "91 S, 115 E"],
-            vec!["91", "allowed: 0 to 90 degrees"],
-        ),
-        (
-            vec!["climate", "-95, 115"],
-            vec!["-95", "allowed: -90 to 90 degrees"],
-        ),
-        (vec!["climate", "Fremantle"], vec!["Fremantle"]),
-        (
-            vec!["climate", "20 S, 80 E", "--month", "13"],
-            vec!["--month", "found '13'", "allowed: 1 to 12"],
-        ),
-        (
-            vec!["climate", "20 S, 80 E", "--month", "Mai"],
-            vec!["--month", "found 'Mai'", "allowed: 1 to 12"],
-        ),
-        (vec!["climate"], vec!["POSITION"]),
-        (
-            vec!["climate", "20 S, 80 E", "--route", "Trades"],
-            vec!["cannot be used with"],
-        ),
-        (
-            vec!["climate", "--route", "Tades"],
-            vec!["no route 'Tades'", "Trades, Direct"],
-        ),
-        (
-            vec!["climate", "--route", "Trades", "--voyage", "none.toml"],
-            vec!["none.toml"],
-        ),
-        (
-            vec!["climate", "20 S, 80 E", "--climate", "none.nc"],
-            vec!["none.nc", "cannot be read"],
-        ),
-        (
-            vec!["climate", "20 S, 80 E", "--csv", "missing/winds.csv"],
-            vec!["winds.csv", "nothing was written"],
-        ),
-    ] {
-        let message = refused(&arguments);
-        for part in parts {
-            assert!(
-                message.contains(part),
-                "{arguments:?}: no {part:?} in {message}"
-            );
-        }
-    }
+    let folder = tempfile::tempdir().unwrap();
+    let runs: [&[&str]; 11] = [
+        &["climate", "91 S, 115 E"],
+        &["climate", "-95, 115"],
+        &["climate", "Fremantle"],
+        &["climate", "20 S, 80 E", "--month", "13"],
+        &["climate", "20 S, 80 E", "--month", "Mai"],
+        &["climate"],
+        &["climate", "20 S, 80 E", "--route", "Trades"],
+        &["climate", "--route", "Tades"],
+        &["climate", "--route", "Trades", "--voyage", "none.toml"],
+        &["climate", "20 S, 80 E", "--climate", "none.nc"],
+        &["climate", "20 S, 80 E", "--csv", "missing/winds.csv"],
+    ];
+    assert_shown!(folder.path(), shown_refused(folder.path(), &runs), @r#"
+    $ offing climate '91 S, 115 E'
+    --- stderr
+    error: invalid value '91 S, 115 E' for '[POSITION]': cannot read the position "91 S, 115 E": latitude is 91 degrees; allowed: 0 to 90 degrees; write it like 32°03.2'S 115°44.0'E, 32.0533S 115.7333E or -32.0533, 115.7333
+
+    For more information, try '--help'.
+    --- exit code 2
+
+    $ offing climate '-95, 115'
+    --- stderr
+    error: invalid value '-95, 115' for '[POSITION]': cannot read the position "-95, 115": latitude is -95 degrees; allowed: -90 to 90 degrees; write it like 32°03.2'S 115°44.0'E, 32.0533S 115.7333E or -32.0533, 115.7333
+
+    For more information, try '--help'.
+    --- exit code 2
+
+    $ offing climate Fremantle
+    --- stderr
+    error: invalid value 'Fremantle' for '[POSITION]': cannot read the position "Fremantle": found no clear split into a latitude and then a longitude; write it like 32°03.2'S 115°44.0'E, 32.0533S 115.7333E or -32.0533, 115.7333
+
+    For more information, try '--help'.
+    --- exit code 2
+
+    $ offing climate '20 S, 80 E' --month 13
+    --- stderr
+    error: invalid value '13' for '--month <MONTH>': found '13'; allowed: 1 to 12, or an English month name or its first 3 letters or more
+
+    For more information, try '--help'.
+    --- exit code 2
+
+    $ offing climate '20 S, 80 E' --month Mai
+    --- stderr
+    error: invalid value 'Mai' for '--month <MONTH>': found 'Mai'; allowed: 1 to 12, or an English month name or its first 3 letters or more
+
+    For more information, try '--help'.
+    --- exit code 2
+
+    $ offing climate
+    --- stderr
+    error: the following required arguments were not provided:
+      <POSITION>
+
+    Usage: offing climate <POSITION>
+
+    For more information, try '--help'.
+    --- exit code 2
+
+    $ offing climate '20 S, 80 E' --route Trades
+    --- stderr
+    error: the argument '[POSITION]' cannot be used with '--route <NAME>'
+
+    Usage: offing climate <POSITION>
+
+    For more information, try '--help'.
+    --- exit code 2
+
+    $ offing climate --route Tades
+    --- stderr
+    offing: the voyage has no route 'Tades'; it has: Trades, Direct
+    --- exit code 2
+
+    $ offing climate --route Trades --voyage none.toml
+    --- stderr
+    offing: cannot read the voyage file none.toml: [os error]
+    --- exit code 2
+
+    $ offing climate '20 S, 80 E' --climate none.nc
+    --- stderr
+    offing: wind climate none.nc: cannot be read: [os error]
+    --- exit code 2
+
+    $ offing climate '20 S, 80 E' --csv missing/winds.csv
+    --- stderr
+    offing: cannot write missing/winds.csv: there is no such folder; nothing was written
+    --- exit code 2
+    "#);
 }
 
 #[test]

@@ -7,6 +7,7 @@ mod boat;
 mod climate;
 mod compare;
 mod files;
+mod help;
 mod new;
 mod readme;
 mod routes;

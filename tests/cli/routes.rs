@@ -129,7 +129,7 @@ fn a_route_of_two_metres_is_refused_with_its_line() {
     for command in ["check", "compare", "season", "stores"] {
         let (stdout, stderr) = said(folder.path(), &[command, "voyage.toml"], 2);
         assert_eq!(stdout, "");
-        let expected = "voyage.toml:8: route[1].waypoint: route 'Over' is only 0.001 nm long; \
+        let expected = "voyage.toml:10: route[1].waypoint: route 'Over' is only 0.001 nm long; \
                         allowed: 1 nm or more";
         assert!(stderr.contains(expected), "{command}: {stderr}");
     }

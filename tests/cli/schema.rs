@@ -172,6 +172,7 @@ const RUNS: &[(&str, &[&[&str]])] = &[
         "check",
         &[
             &["check", "bare.toml"],
+            &["check", "alone.toml"],
             &["check", "stalls.toml", "--strict"],
         ],
     ),
@@ -191,6 +192,7 @@ const RUNS: &[(&str, &[&[&str]])] = &[
         &[
             &["boat", "fit", "log.csv"],
             &["boat", "fit", "fixes.csv", "alone.toml"],
+            &["boat", "fit", "log.csv", "bare.toml"],
         ],
     ),
     (
@@ -467,7 +469,12 @@ fn every_command_with_json_has_a_schema_and_runs() {
         values.map(|name| name.trim().to_owned()).collect()
     };
     listed.sort();
-    assert_eq!(listed, commands, "schemas, and commands with --json");
+    commands.push("voyage".to_owned());
+    commands.sort();
+    assert_eq!(
+        listed, commands,
+        "schemas: of the commands with --json, and of the voyage file"
+    );
     for words in found {
         let schema = json(folder.path(), &["schema", &words.join("-")]);
         assert_eq!(
@@ -515,9 +522,9 @@ fn a_document_that_departs_from_its_schema_is_seen() {
     let wrong = [
         changed(&|document| document["routes"][0]["colour"] = "red".into()),
         changed(&|document| document["routes"][0]["distance_nm"] = Value::Null),
-        changed(&|document| document["departure"] = "1 May 2027".into()),
+        changed(&|document| document["voyage"]["departure"] = "1 May 2027".into()),
         changed(&|document| {
-            document.as_object_mut().unwrap().remove("climate");
+            document.as_object_mut().unwrap().remove("voyage");
         }),
     ];
     for complaints in wrong {
@@ -533,7 +540,7 @@ fn a_command_without_a_schema_is_refused() {
     assert!(output.stdout.is_empty());
     let message = String::from_utf8(output.stderr.clone()).unwrap();
     assert!(
-        message.contains("invalid value 'new' for '<COMMAND>'"),
+        message.contains("invalid value 'new' for '<WHAT>'"),
         "{message}"
     );
 }

@@ -106,20 +106,20 @@ fn wrong_limits_are_refused_and_nothing_is_written() {
         &["--max-gale", "120"],
         "--max-gale: share of time is 120 %; allowed: 0 to 100 %",
     );
-    refused(&["--not-south-of", "forty"], "no latitude; allowed: 40S");
+    refused(&["--not-south-of", "forty"], "not a latitude; allowed: 40S");
     refused(
         &["--max-gale", "little"],
-        "no number; allowed: a number like",
+        "not a number; allowed: a number such as",
     );
     for departure in ["2027-13-01", "2027-05-01T18:30:00", "1 May"] {
         refused(
             &["--departure", departure],
-            "no day of the calendar; allowed: a date like 2027-05-01",
+            "not a date; allowed: a date such as 2027-05-01",
         );
     }
     refused(
         &["--seed", "one"],
-        "no whole number; allowed: a number like",
+        "not a whole number; allowed: a number such as",
     );
     refused(
         &["--not-north-of", "85N"],

@@ -5,8 +5,7 @@ use std::path::{Path, PathBuf};
 
 /// The floors from the ground up; those on one line stand side by side.
 const FLOORS: &[&[&str]] = &[
-    &["units"],
-    &["voyage_file"],
+    &["text", "units"],
     &["geodesy"],
     &["climate", "boat", "route"],
     &["passage"],

@@ -1,5 +1,7 @@
 //! Passages against independent calculations.
 
+#[path = "../support/inputs.rs"]
+mod inputs;
 #[path = "../support/rows.rs"]
 mod rows;
 

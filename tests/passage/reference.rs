@@ -2,12 +2,14 @@
 //! integration and a plain NumPy ensemble, both written from the definitions alone. The rows name
 //! their inputs by hash; a test here makes sure that they are still the inputs of the program.
 
-use crate::rows::reference_rows;
 use offing::boat::{Boat, Engine};
 use offing::passage::chance_first_arrives_before;
 use offing::passage::{EnsembleOptions, EnsembleRunner, ExpectedPassage, Walk};
 use offing::voyage::Voyage;
 use serde::Deserialize;
+
+use crate::inputs::assert_made_from_todays_inputs;
+use crate::rows::reference_rows;
 
 /// Agreement asked for in days, as a share of them.
 const DAYS_SHARE: f64 = 0.005;
@@ -73,6 +75,12 @@ fn close(what: &str, got: f64, expected: f64, tolerance: f64) {
         error <= tolerance,
         "{what}: got {got}, expected {expected}, error {error}"
     );
+}
+
+#[test]
+fn the_rows_are_of_todays_inputs() {
+    assert_made_from_todays_inputs("passage/expected.csv");
+    assert_made_from_todays_inputs("passage/ensemble.csv");
 }
 
 #[test]

@@ -1,5 +1,7 @@
 //! Shaped courses.
 
+#[path = "../support/inputs.rs"]
+mod inputs;
 #[path = "../support/rows.rs"]
 mod rows;
 

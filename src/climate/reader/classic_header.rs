@@ -8,7 +8,7 @@
 
 use std::io::{self, Read};
 
-/// No sound header is longer; reading stops there.
+/// No valid header is longer; reading stops there.
 const MOST_HEADER_BYTES: u64 = 16 << 20;
 
 /// The longest name NetCDF allows (netcdf.h, NC_MAX_NAME).
@@ -165,12 +165,12 @@ impl<R: Read> Header<R> {
         Ok(Some(self.count()?).filter(|&records| records != streaming))
     }
 
-    /// The number of entries in a list that bears `tag` or is absent.
+    /// The number of entries in a list marked `tag` or absent.
     fn list(&mut self, tag: u32) -> Result<u64, HeaderFault> {
         let (found, entries) = (self.u32()?, self.count()?);
         if found != tag && (found != 0 || entries != 0) {
             return Err(HeaderFault::Implausible(
-                "a list in its header bears a wrong mark",
+                "a list in its header has a wrong mark",
             ));
         }
         Ok(entries)

@@ -62,7 +62,7 @@ fn a_whole_file_is_as_long_as_its_header_says() {
             &[("r", 3, true), ("q", 5, true), ("a", 4, false)],
         ] {
             let bytes = written(kind, 7, variables);
-            let needed = needed_bytes(&bytes[..]).expect("a sound header") as usize;
+            let needed = needed_bytes(&bytes[..]).expect("a valid header") as usize;
             // The last value may be followed by padding to four bytes.
             assert!(
                 needed <= bytes.len() && needed + 4 > bytes.len(),
@@ -77,9 +77,9 @@ fn a_whole_file_is_as_long_as_its_header_says() {
 fn a_file_without_records_or_variables_needs_none() {
     for kind in kinds() {
         let bytes = written(kind, 0, &[("r", 3, true)]);
-        assert!(needed_bytes(&bytes[..]).expect("a sound header") <= bytes.len() as u64);
+        assert!(needed_bytes(&bytes[..]).expect("a valid header") <= bytes.len() as u64);
         let bytes = written(kind, 0, &[]);
-        assert_eq!(needed_bytes(&bytes[..]).expect("a sound header"), 0);
+        assert_eq!(needed_bytes(&bytes[..]).expect("a valid header"), 0);
     }
 }
 
@@ -146,7 +146,7 @@ fn a_name_that_is_not_text_is_noticed() {
 fn a_stream_does_not_say_how_many_records_it_has() {
     let mut bytes = written(Options::empty, 7, &[("r", 3, true)]);
     bytes[4..8].fill(0xFF);
-    assert_eq!(needed_bytes(&bytes[..]).expect("a sound header"), 0);
+    assert_eq!(needed_bytes(&bytes[..]).expect("a valid header"), 0);
 }
 
 proptest! {

@@ -182,7 +182,7 @@ pub(super) fn conversion(
 }
 
 fn speed(units: &str) -> Option<Conversion> {
-    // 'm s-1', 'm s**-1', 'm.s^-1', 'm/s' and 'meters per second' differ only in dress.
+    // 'm s-1', 'm s**-1', 'm.s^-1', 'm/s' and 'meters per second' differ only in notation.
     let plain: String = units
         .to_lowercase()
         .replace("per", "/")
@@ -225,7 +225,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn metres_per_second_come_in_many_dresses() {
+    fn metres_per_second_are_known_in_many_notations() {
         for units in [
             "m/s",
             "m s-1",

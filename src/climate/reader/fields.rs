@@ -11,7 +11,7 @@ use crate::climate::grid::{Climate, HeightScaling, Provenance, WindFields};
 use crate::climate::region::Region;
 use crate::climate::rice::{LEAST_DEVIATION_MS, deviation_ms};
 
-/// A share of nodes at the least standard deviation above this is worth a word.
+/// A share of nodes at the least standard deviation above this is reported.
 const MANY_AT_LEAST_DEVIATION: f64 = 0.05;
 
 /// Reads the climate in an open file called `name`.

@@ -78,7 +78,7 @@ fn height_in_text(text: &str) -> Option<f64> {
     number.trim().parse().ok()
 }
 
-/// The names of what may say at what level the wind is: dimensions of length 1, and what stands in
+/// The names of what may say at what level the wind is: dimensions of length 1, and those listed in
 /// the attribute `coordinates`.
 fn level_names(variable: &Variable, layout: &Layout) -> Result<Vec<String>, ClimateFault> {
     let named = attributes::text(variable, "coordinates")?.unwrap_or_default();
@@ -144,7 +144,7 @@ fn is_vertical(coordinate: &Variable) -> Result<bool, ClimateFault> {
         ))
 }
 
-/// A word on a level the wind is for that is no height in metres, such as a pressure; none where
+/// A note on a level the wind is for that is no height in metres, such as a pressure; none where
 /// the height is stated otherwise.
 pub(super) fn level_note(
     file: &File,

@@ -118,7 +118,7 @@ pub(super) fn latitudes_deg(variable: &Variable) -> Result<Vec<f64>, ClimateFaul
         variable: variable.name(),
         problem,
     };
-    // Single precision may lie a hair beyond the pole.
+    // Single precision may lie just beyond the pole.
     if let Some(value) = values_deg.iter().find(|value| value.abs() > 90.0 + 1e-4) {
         return Err(unusable(format!(
             "holds {value:?}; expected latitudes from -90 to 90"

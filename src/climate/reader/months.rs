@@ -1,7 +1,7 @@
 //! Which time step is which month.
 //!
 //! By the bounds of each step where the file has them: those say when a mean begins and ends. Else
-//! by the step's own time, which leaves a doubt where all stand where one month ends and the next
+//! by the step's own time, which is ambiguous where every step falls where one month ends and the next
 //! begins: some files stamp a month at its start, others at its end. Then the report says which was
 //! taken.
 //! Bounds are those of the CF conventions, sections 7.1 and 7.4, from memory.
@@ -13,7 +13,7 @@ use super::{attributes, layout, variables};
 use crate::climate::error::ClimateFault;
 use crate::climate::month::Month;
 
-/// A time as near as this to where two months meet stands there, in months: two hours, by which a
+/// A time as near as this to where two months meet is taken to be there, in months: two hours, by which a
 /// coordinate in single precision may be out.
 const NEAR: f64 = 2.0 / 24.0 / 30.0;
 
@@ -99,7 +99,7 @@ impl MonthSteps {
     }
 }
 
-/// Months, 0 to 11, of values that are plainly the numbers 1 to 12.
+/// Months, 0 to 11, of values that are exactly the numbers 1 to 12.
 fn month_numbers(values: &[f64]) -> Option<Vec<usize>> {
     values
         .iter()
@@ -110,7 +110,7 @@ fn month_numbers(values: &[f64]) -> Option<Vec<usize>> {
         .collect()
 }
 
-/// Months, 0 to 11, of times of year in months, and what to say where each stands between two.
+/// Months, 0 to 11, of times of year in months, and what to say where each falls between two.
 fn months_of_stamps(name: &str, stamps: &[f64]) -> (Vec<usize>, Option<String>) {
     let between_two = |stamp: &f64| (stamp - stamp.round()).abs() < NEAR;
     if !stamps.iter().all(between_two) {
@@ -251,7 +251,7 @@ mod tests {
 
     /// A second before the year's end, or by the rounding of single precision.
     #[test]
-    fn times_a_hair_before_a_month_begins_stand_where_two_meet() {
+    fn times_just_before_a_month_begins_count_as_where_two_meet() {
         let hair = 1e-5;
         let mut ends: Vec<f64> = (1..=12).map(|month| f64::from(month) - hair).collect();
         let (months, note) = months_of_stamps("time", &ends);
@@ -264,7 +264,7 @@ mod tests {
     }
 
     #[test]
-    fn the_middle_tells_the_month_over_the_years_end_too() {
+    fn the_middle_decides_the_month_over_the_years_end_too() {
         assert_eq!(month_between(0.0, 1.0), Some(0));
         assert_eq!(month_between(11.0, 0.0), Some(11));
         // To the last day at 00:00.

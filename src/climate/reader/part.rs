@@ -105,7 +105,7 @@ impl Part {
 
     /// The values of the field in the region, each times `factor`; NaN where one is missing.
     pub(super) fn read(&self, field: &Field, factor: f64) -> Result<Array3<f32>, ClimateFault> {
-        let (unit, least, most) = field.quantity.unit_and_believable();
+        let (unit, least, most) = field.quantity.unit_and_plausible();
         let mut values = Array3::from_elem(self.shape(), f32::NAN);
         let mut found_any = false;
         self.read_stored(&field.variable, &field.layout, |node, stored| {
@@ -138,7 +138,7 @@ impl Part {
         })
     }
 
-    /// Whether each node's wind was put in by the file's makers, where the file says so.
+    /// Whether each node's wind was filled in by the file's makers, where the file says so.
     pub(super) fn read_replaced(
         &self,
         file: &File,

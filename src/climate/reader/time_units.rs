@@ -76,7 +76,7 @@ fn reference_date(text: &str) -> Option<((i64, i64, i64), f64)> {
     let year = if negative { -year } else { year };
     let month = parts.next().unwrap_or(Some(1))?;
     let day = parts.next().unwrap_or(Some(1))?;
-    let sound = year.abs() < 10_000 && (1..=12).contains(&month) && (1..=31).contains(&day);
+    let valid = year.abs() < 10_000 && (1..=12).contains(&month) && (1..=31).contains(&day);
     // A time that cannot be read shifts the date by less than a day.
     let hours = time
         .split(':')
@@ -85,10 +85,11 @@ fn reference_date(text: &str) -> Option<((i64, i64, i64), f64)> {
     let hours = hours
         .filter(|hours| (0.0..24.0).contains(hours))
         .unwrap_or(0.0);
-    sound.then_some(((year, month, day), hours))
+    valid.then_some(((year, month, day), hours))
 }
 
-/// A calendar a CF time coordinate may count in (CF conventions, section 4.4.1).
+/// A calendar a CF time coordinate may count in (CF conventions, section 4.4.1). Five of the six are
+/// not in jiff, which counts in the Gregorian one alone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Calendar {
     /// Julian before 15 October 1582, Gregorian from then on.
@@ -203,7 +204,7 @@ mod tests {
     }
 
     #[test]
-    fn dates_in_many_dresses_are_read() {
+    fn dates_in_many_notations_are_read() {
         assert_eq!(
             reference_date("1800-1-1 00:00:0.0"),
             Some(((1800, 1, 1), 0.0))

@@ -76,8 +76,8 @@ impl Quantity {
         self.usual_names().contains(&name.to_lowercase().as_str())
     }
 
-    /// The unit we keep, and the values that are believable in it.
-    pub(super) fn unit_and_believable(self) -> (&'static str, f64, f64) {
+    /// The unit we keep, and the values that are plausible in it.
+    pub(super) fn unit_and_plausible(self) -> (&'static str, f64, f64) {
         match self {
             Self::EastwardWind | Self::NorthwardWind => ("m/s", -100.0, 100.0),
             Self::WindSpeed => ("m/s", 0.0, 100.0),
@@ -114,7 +114,7 @@ pub(super) fn find<'f>(
     for variable in file.variables() {
         match attributes::text(&variable, "standard_name")?.as_deref() {
             Some(name) if name == quantity.standard_name() => standard.push(variable),
-            // A current or a pressure may go by the same letter; its standard name tells.
+            // A current or a pressure may go by the same letter; its standard name decides.
             None | Some("" | "unknown") if quantity.usually_called(&variable.name()) => {
                 usual.push(variable);
             }
@@ -149,7 +149,7 @@ fn the_only(
     quantity: Quantity,
 ) -> Result<Option<Variable>, ClimateFault> {
     if candidates.len() > 1 {
-        // A profile or a mask may bear the same name; a field on a grid of months does not.
+        // A profile or a mask may have the same name; a field on a grid of months does not.
         candidates.retain(|variable| variable.dimensions().len() >= layout::LEAST_DIMENSIONS);
     }
     match candidates.len() {
@@ -186,7 +186,7 @@ pub struct SourceOptions {
     pub wind_speed: Option<String>,
     /// The variable with the mean air temperature.
     pub air_temperature: Option<String>,
-    /// The height the winds are for, m; stands above what the file says.
+    /// The height the winds are for, m; takes precedence over the file.
     pub wind_height_m: Option<f64>,
     /// The steadiness from which the standard deviation is worked out where the file has no
     /// scalar wind speed; [`DEFAULT_STEADINESS`] if not given.

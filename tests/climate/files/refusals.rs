@@ -152,15 +152,7 @@ fn a_file_without_a_component_is_refused() {
         ..Make::plain()
     };
     let error = refusal(&make);
-    assert_says(
-        &error,
-        &[
-            "no northward wind",
-            "sideways",
-            "vwnd",
-            "in a voyage file, in [climate.variables] at northward_wind",
-        ],
-    );
+    assert_says(&error, &["no northward wind", "sideways", "vwnd"]);
     let named = SourceOptions {
         northward_wind: Some("vv".to_owned()),
         ..SourceOptions::default()
@@ -176,13 +168,7 @@ fn two_variables_for_one_quantity_are_refused() {
         names: ["lat", "lon", "u", "v", "u10"],
         ..Make::plain()
     };
-    assert_says(
-        &refusal(&make),
-        &[
-            "more than one eastward wind: u, u10",
-            "[climate.variables] at eastward_wind",
-        ],
-    );
+    assert_says(&refusal(&make), &["more than one eastward wind: u, u10"]);
 }
 
 #[test]

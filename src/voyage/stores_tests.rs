@@ -1,11 +1,10 @@
 //! Stores tables good and bad: each complaint names file, line, key, what was found and allowed.
 
+use super::tests::{complaint_about, read as read_voyage};
 use super::*;
 use crate::boat::{Burn, FuelSupply};
 use crate::stores::*;
 use crate::units::OutputUnits;
-use crate::voyage::Voyage;
-use crate::voyage_file::{VoyageError, VoyageText};
 
 /// All that a voyage must say.
 const SHORT: &str = r#"[crew]
@@ -142,21 +141,40 @@ hard_beat_lost_share = 0.2
 units = "us"
 "#;
 
-/// The demonstration's boat, with other stores.
-fn voyage(text: &str) -> Voyage {
-    let mut voyage = Voyage::demo().unwrap();
-    voyage.text = VoyageText::new("voyage.toml", text);
-    voyage
+/// The rest of a voyage.
+const VOYAGE: &str = r#"
+[voyage]
+name = "A crossing"
+departure = 2027-05-01
+
+[boat]
+polar = "polar.csv"
+
+[[route]]
+name = "Out"
+waypoint = [{name = "A", position = "10 S, 20 E"}, {name = "B", position = "12 S, 30 E"}]
+"#;
+
+const ENGINE: &str = r#"
+[boat.engine]
+motor_speed_kn = 4.5
+litres_per_hour = 2
+fuel_litres = 240
+usable_share = 0.9
+cans = "24 L"
+"#;
+
+fn with_voyage(stores: &str) -> String {
+    format!("{stores}{VOYAGE}{ENGINE}")
 }
 
-fn read(text: &str) -> Result<StoresSettings, VoyageError> {
-    read_settings(&voyage(text))
+fn read(stores: &str) -> Result<StoresSettings, VoyageError> {
+    read_voyage(&with_voyage(stores))?.stores_of_crew().cloned()
 }
 
 /// The complaint about `sound` with `old` replaced by `new`.
 fn complaint(sound: &str, old: &str, new: &str) -> String {
-    assert!(sound.contains(old), "the sound voyage has no {old:?}");
-    read(&sound.replacen(old, new, 1)).unwrap_err().to_string()
+    complaint_about(&with_voyage(sound), old, new)
 }
 
 #[test]
@@ -176,7 +194,7 @@ fn what_is_left_out_has_its_default() {
         },
         WaterSettings::new(None),
     );
-    // The demonstration's engine: 240 L, nine tenths of it usable, and 24 L in cans.
+    // The engine: 240 L, nine tenths of it usable, and 24 L in cans.
     expected.engine = Some(EngineSettings {
         burn: Burn::LitresPerHour(2.0),
         charging_litres_per_hour: None,
@@ -218,7 +236,7 @@ fn people_water_and_reserve_are_read_as_written() {
     let uses: Vec<(&str, f64)> = water
         .uses
         .iter()
-        .map(|water_use| (water_use.purpose.name(), water_use.litres_per_person_day))
+        .map(|water_use| (water_use.name.as_str(), water_use.litres_per_person_day))
         .collect();
     let expected = [
         ("drinking", 4.0),
@@ -330,23 +348,19 @@ fn power_food_service_and_watches_are_read_as_written() {
         hard_beat_lost_share: Some(0.2),
     };
     assert_eq!(settings.watches, expected);
-    let mut top = voyage(FULL);
-    top.output = top.text.decode(read_output).unwrap();
-    assert_eq!(top.output, OutputUnits::Us);
+    assert_eq!(settings.output, OutputUnits::Us);
     settings.engine.unwrap().validate().unwrap();
 }
 
 #[test]
 fn a_crew_must_be_there_and_a_count() {
-    let message = read("[voyage]\nname = \"x\"\n").unwrap_err().to_string();
-    assert_eq!(
-        message,
-        "voyage.toml:1: crew: missing; it is needed here: write a table [crew] with people = 2, \
-         sex = \"female\", age_years = 45 and mass = \"70 kg\", or a [[crew.person]] for each"
-    );
-    assert!(read_settings_if_any(&voyage("")).unwrap().is_none());
-    let alone = read_settings_if_any(&voyage("[water]\ntank = \"1 L\"\n"));
-    assert!(alone.unwrap_err().to_string().contains("crew: missing"));
+    let said = "crew: missing; it is needed here\nhint: write a table [crew] with people = 2, sex = \
+                \"female\", age_years = 45 and mass = \"70 kg\", or a [[crew.person]] for each";
+    let voyage = read_voyage(VOYAGE).unwrap();
+    assert!(voyage.stores.is_none());
+    assert_eq!(voyage.stores_of_crew().unwrap_err().to_string(), said);
+    let message = read("[water]\ntank = \"1 L\"\n").unwrap_err().to_string();
+    assert_eq!(message, format!("voyage.toml:1: {said}"));
     assert_eq!(
         complaint(SHORT, "people = 2", "people = -2"),
         "voyage.toml:2: crew.people: crew is -2 people; allowed: 1 to 20 people"
@@ -376,7 +390,8 @@ fn a_crew_must_be_there_and_a_count() {
     let message = complaint(FULL, "name = \"Ann\"", nobody);
     assert_eq!(
         message,
-        "voyage.toml:1: crew: watch keepers: none; needed: at least one person who keeps watch"
+        "voyage.toml:1: crew: crew.person.keeps_watch is false for everyone; allowed: at least one \
+         person who keeps watch"
     );
 }
 
@@ -468,16 +483,15 @@ fn what_does_not_go_together_is_said() {
     let message = complaint(FULL, "name = \"laundry\"", "name = \"drinking\"");
     assert!(message.contains("'drinking' is used twice"), "{message}");
     let message = complaint(FULL, "[food]\n", "[food]\nonly_listed = true\n");
-    assert!(message.contains("dry food: none"), "{message}");
+    assert!(message.contains("food.kind is missing"), "{message}");
     let message = complaint(
         SHORT,
         "mass = \"60 kg\"\n",
         "mass = \"60 kg\"\n[water]\nonly_listed = true\n",
     );
-    assert!(message.contains("uses of water: none"), "{message}");
-    let mut engineless = voyage(FULL);
-    engineless.engine_room = None;
-    let message = read_settings(&engineless).unwrap_err().to_string();
+    assert!(message.contains("water.use is missing"), "{message}");
+    let engineless = format!("{FULL}{VOYAGE}");
+    let message = read_voyage(&engineless).unwrap_err().to_string();
     assert!(
         message.contains("power.alternator: there is no [boat.engine] to turn it"),
         "{message}"
@@ -500,8 +514,8 @@ fn a_percentile_outside_50_to_99_is_refused() {
 fn a_misspelt_key_is_told_the_nearest() {
     assert_eq!(
         complaint(FULL, "per_hour = \"30 L\"", "per_hours = \"30 L\""),
-        "voyage.toml:45: water.watermaker.per_hours: unknown key; did you mean `per_hour`?; \
-         allowed: per_hour, power, hours_per_day"
+        "voyage.toml:45: water.watermaker.per_hours: unknown key; allowed: per_hour, power, \
+         hours_per_day\nhint: did you mean `per_hour`?"
     );
     let message = complaint(FULL, "animal = \"cat\"", "animal = \"parrot\"");
     assert!(
@@ -510,7 +524,8 @@ fn a_misspelt_key_is_told_the_nearest() {
     );
     let message = complaint(FULL, "\"diesel\", \"spares\"", "\"beer\"");
     assert!(
-        message.contains("resupply.sold_there: found a list; allowed: a list of"),
+        message.starts_with("voyage.toml:27: resupply.sold_there[1]: found the text \"beer\"; ")
+            && message.ends_with("allowed: \"diesel\", \"water\", \"food\" or \"spares\""),
         "{message}"
     );
 }

@@ -1,4 +1,4 @@
-//! A CSV beside the voyage file, without its comments, and the lines its records stand on.
+//! A CSV without its comments, and the lines its records stand on.
 
 /// The text of a CSV without its blank lines and its comments, the lines that begin with `#`.
 ///

@@ -1,16 +1,16 @@
 //! What `offing new` writes behind a key that is not read, against the defaults themselves.
 
-use super::read_settings;
+use super::Voyage;
+use super::load_stores::load_stores;
+use super::read::Document;
 use crate::stores::{
     Activity, FoodNeed, StoresSettings, WaterSettings, days, food, fuel, power_sources, service,
     watches, water,
 };
-use crate::voyage::Voyage;
-use crate::voyage_file::VoyageText;
 
 #[test]
 fn the_new_voyage_says_what_holds_without_a_key() {
-    let template = include_str!("../../../fixtures/new/voyage.toml");
+    let template = include_str!("../../fixtures/new/voyage.toml");
     let full: String = template
         .lines()
         .map(|line| match line.strip_prefix('#') {
@@ -19,9 +19,10 @@ fn the_new_voyage_says_what_holds_without_a_key() {
         })
         .map(|line| format!("{line}\n"))
         .collect();
-    let mut voyage = Voyage::demo().unwrap();
-    voyage.text = VoyageText::new("voyage.toml", full);
-    let settings = read_settings(&voyage).unwrap();
+    let document = Document::parse("voyage.toml".to_owned(), &full).unwrap();
+    let engine = Voyage::demo().unwrap().stores.unwrap().engine;
+    let settings = load_stores(&document.settings().unwrap(), engine);
+    let settings = settings.unwrap().unwrap();
     let (reserve, fresh, eaten) = (&settings.reserve, &settings.water, &settings.food);
     let (habits, power) = (&settings.watches, settings.power.as_ref().unwrap());
     let (solar, wind) = (power.solar.unwrap(), power.wind.unwrap());
