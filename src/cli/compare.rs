@@ -20,7 +20,10 @@ pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
     }
     if let Some(file) = &options.html {
         // Curves need no more passages than is usual, and there are many of them.
-        let members = asked.ensemble.members.min(EnsembleOptions::default().members);
+        let members = asked
+            .ensemble
+            .members
+            .min(EnsembleOptions::default().members);
         let fewer = asked.with_ensemble(EnsembleOptions {
             members,
             ..asked.ensemble

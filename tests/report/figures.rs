@@ -41,7 +41,7 @@ pub fn says_what_the_json_says(page: &Value, json: &Value) {
     let written = |path: &str, write: &dyn Fn(f64) -> String| -> Vec<String> {
         of(path).into_iter().map(write).collect()
     };
-    let compared = table(page, "What each route asks of boat and crew");
+    let compared = table(page, "Distance, time and conditions");
     let names: Vec<&str> = routes
         .iter()
         .map(|route| route["name"].as_str().unwrap())
@@ -56,49 +56,58 @@ pub fn says_what_the_json_says(page: &Value, json: &Value) {
         written("/expected/days", &tenth)
     );
     for (label, path) in [
-        ("one in ten is quicker than", "/ensemble/days/p10"),
+        ("P10 (10 % of passages are faster)", "/ensemble/days/p10"),
         ("median", "/ensemble/days/p50"),
-        ("one in ten is slower than", "/ensemble/days/p90"),
+        ("P90 (10 % are slower)", "/ensemble/days/p90"),
         ("Mean speed made good, kn", "/expected/mean_speed_kn"),
-        ("Full sea for the wind, m", "/expected/wave_height_m"),
+        ("Fully developed wave height, m", "/expected/wave_height_m"),
     ] {
         assert_eq!(row(compared, label), written(path, &tenth), "{label}");
     }
     for (label, path) in [
-        ("headwind (under 60° off)", "/expected/exposure/headwind"),
-        ("hard beat (and 20 kn up)", "/expected/exposure/hard_beat"),
-        ("wind from abaft (over 110°)", "/expected/exposure/abaft"),
+        (
+            "headwind (under 60° off the course)",
+            "/expected/exposure/headwind",
+        ),
+        ("beating in 20 kn or more", "/expected/exposure/hard_beat"),
+        (
+            "wind aft of the beam (over 110°)",
+            "/expected/exposure/abaft",
+        ),
         ("light air (under 6 kn)", "/expected/exposure/light_air"),
-        ("strong wind (22 kn up)", "/expected/exposure/strong"),
-        ("gale (34 kn up)", "/expected/exposure/gale"),
+        ("strong wind (22 kn or more)", "/expected/exposure/strong"),
+        ("gale (34 kn or more)", "/expected/exposure/gale"),
         ("engine running", "/expected/exposure/under_power"),
         ("a gale of 6 hours or more", "/ensemble/chance/gale_6h"),
         (
-            "a hard beat over 24 hours",
+            "beating in 20 kn for over 24 hours",
             "/ensemble/chance/hard_beat_24h",
         ),
         (
-            "the engine emptying the tanks",
+            "motoring until the tanks are dry",
             "/ensemble/chance/dry_tanks",
         ),
-        ("Time in cyclone season waters", "/ensemble/cyclone_season"),
-        ("Time on replaced wind data", "/expected/replaced_data"),
+        (
+            "Time in cyclone waters in season",
+            "/ensemble/cyclone_time/share",
+        ),
+        ("Time on gap-filled wind data", "/expected/replaced_share"),
     ] {
         assert_eq!(row(compared, label), written(path, &percent), "{label}");
     }
     // A shaped course has no list of what to load.
-    if !routes[0]["to_load"].is_null() {
+    if !routes[0]["loading"].is_null() {
         assert_eq!(
-            row(compared, "needing more diesel than fits"),
-            written("/to_load/reserve_broken_chance", &percent)
+            row(compared, "needing more diesel than they hold"),
+            written("/loading/planned/fuel/reserve_broken_chance", &percent)
         );
     }
 
     for route in routes {
         let name = route["name"].as_str().unwrap();
-        let lines = table(page, &format!("{name}: the lines to steer"));
-        let winds = table(page, &format!("{name}: what to expect"));
-        let legs = route["legs"].as_array().unwrap();
+        let lines = table(page, &format!("{name}: courses and distances"));
+        let winds = table(page, &format!("{name}: time and conditions"));
+        let legs = route["expected"]["legs"].as_array().unwrap();
         assert_eq!(lines["rows"].as_array().unwrap().len(), legs.len());
         for (index, leg) in legs.iter().enumerate() {
             let figure = |name: &str| leg[name].as_f64().unwrap();

@@ -66,7 +66,7 @@ fn names_are_shown_as_they_are_written() {
         assert!(said.contains(name), "{name} is not shown as written");
     }
     // Without a crew there is nothing to load.
-    assert!(!said.contains("What to load"));
+    assert!(!said.contains("Stores to load"));
     nothing_out_of_place(&page, "hostile names");
 }
 
