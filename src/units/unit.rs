@@ -226,7 +226,7 @@ impl Unit {
     }
 
     /// An amount of this unit, and the unit, as shown in `system`.
-    pub(crate) fn convert(self, amount: f64, system: OutputUnits) -> (f64, Self) {
+    pub fn convert(self, amount: f64, system: OutputUnits) -> (f64, Self) {
         let shown = self.shown_in(system);
         if shown == self {
             return (amount, self);

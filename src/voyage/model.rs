@@ -22,34 +22,8 @@ const CLIMATE_MARGIN_DEG: f64 = 5.0;
 
 /// A voyage in mind: a date, a boat, and the routes to compare.
 ///
-/// It is read from a file by [`Voyage::read`], or made in memory:
-///
-/// ```
-/// use offing::boat::{Boat, GenericBoat, Handling, Keel, Rig};
-/// use offing::geodesy::LegKind;
-/// use offing::passage::Walk;
-/// use offing::route::{Route, Waypoint};
-/// use offing::voyage::Voyage;
-///
-/// let size = GenericBoat { waterline_length_m: 10.2, displacement_kg: 11e3, sail_area_m2: 80.0,
-///     rig: Rig::Cutter, keel: Keel::Long };
-/// let boat = Boat::new(&size.polar()?, 0.85, None, Handling::default())?;
-/// let route = |name, reached_by| -> Result<Route, Box<dyn std::error::Error>> {
-///     let (from, to) = ("32 03 S, 115 40 E".parse()?, "29 52 S, 31 06 E".parse()?);
-///     let start = Waypoint { name: "Fremantle".to_owned(), position: from, reached_by };
-///     let end = Waypoint { name: "Durban".to_owned(), position: to, reached_by };
-///     Ok(Route::new(name, vec![start, end])?)
-/// };
-/// let routes = vec![route("Direct", LegKind::GreatCircle)?, route("Rhumb line", LegKind::Rhumb)?];
-/// let voyage = Voyage::new("To Durban", jiff::civil::date(2027, 5, 1), boat, routes)?;
-/// let climate = voyage.open_climate()?;
-/// for route in &voyage.routes {
-///     if let Walk::Arrives(passage) = voyage.walk(route, &climate)? {
-///         println!("{}: {:.0} nm, {:.1} days", route.name(), route.length_nm(), passage.days());
-///     }
-/// }
-/// # Ok::<(), Box<dyn std::error::Error>>(())
-/// ```
+/// It is read from a file by [`Voyage::read`], or made in memory by [`Voyage::new`], as the crate's
+/// first page shows.
 #[derive(Debug, Clone)]
 #[non_exhaustive]
 pub struct Voyage {

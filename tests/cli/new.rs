@@ -1,7 +1,5 @@
 //! `offing new`, `offing completions` and `offing man`.
 
-mod support;
-
 use std::fs;
 use std::path::Path;
 
