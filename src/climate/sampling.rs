@@ -1,5 +1,6 @@
 //! The wind at a place and season: bilinear between nodes, linear between months.
 
+use ndarray::Array3;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -77,15 +78,16 @@ impl Climate {
             place,
             extent: self.extent(),
         })?;
+        let fields = FlatFields::of(self);
         let no_data = |month| ClimateGap::NoData { place, month };
         let mix = season.month_mix();
-        let earlier = self
+        let earlier = fields
             .in_grid_cell(&cell, mix.earlier)
             .ok_or(no_data(mix.earlier))?;
         if mix.later_share == 0.0 {
             return Ok(earlier);
         }
-        let later = self
+        let later = fields
             .in_grid_cell(&cell, mix.later)
             .ok_or(no_data(mix.later))?;
         let between = |a: f64, b: f64| a + (b - a) * mix.later_share;
@@ -104,7 +106,7 @@ impl Climate {
     /// One month's climate at a place; `None` where the place is off the grid or no node around it
     /// has data.
     pub fn month_at(&self, place: Position, month: Month) -> Option<LocalClimate> {
-        self.in_grid_cell(&self.grid_cell(place)?, month)
+        FlatFields::of(self).in_grid_cell(&self.grid_cell(place)?, month)
     }
 
     fn grid_cell(&self, place: Position) -> Option<GridCell> {
@@ -113,17 +115,48 @@ impl Climate {
             column: self.longitudes.around_longitude(place.longitude_deg())?,
         })
     }
+}
+
+/// The fields as they lie in memory, all alike. To find a node's place in each of them anew would
+/// double the time a look-up takes.
+struct FlatFields<'c> {
+    strides: [usize; 3],
+    u_ms: &'c [f32],
+    v_ms: &'c [f32],
+    s_ms: &'c [f32],
+    air_temperature_c: Option<&'c [f32]>,
+    replaced: Option<&'c [bool]>,
+}
+
+impl<'c> FlatFields<'c> {
+    fn of(climate: &'c Climate) -> Self {
+        let wind = &climate.wind;
+        let strides = wind.s_ms.strides();
+        Self {
+            strides: std::array::from_fn(|axis| strides[axis].unsigned_abs()),
+            u_ms: flat(&wind.u_ms),
+            v_ms: flat(&wind.v_ms),
+            s_ms: flat(&wind.s_ms),
+            air_temperature_c: climate.air_temperature_c.as_ref().map(flat),
+            replaced: climate.replaced.as_ref().map(flat),
+        }
+    }
 
     fn in_grid_cell(&self, cell: &GridCell, month: Month) -> Option<LocalClimate> {
+        let [by_month, by_row, by_column] = self.strides;
         let mut sums = Sums::default();
         for (row, row_weight) in both_ends(cell.row) {
             for (column, column_weight) in both_ends(cell.column) {
-                let node = [month.index(), row, column];
+                let node = month.index() * by_month + row * by_row + column * by_column;
                 sums.add(self, node, row_weight * column_weight);
             }
         }
         sums.local_climate(self.replaced.is_some())
     }
+}
+
+fn flat<T>(field: &Array3<T>) -> &[T] {
+    field.as_slice().expect("a field in standard order")
 }
 
 fn both_ends(between: Between) -> [(usize, f64); 2] {
@@ -134,19 +167,20 @@ fn both_ends(between: Between) -> [(usize, f64); 2] {
 }
 
 impl Sums {
-    fn add(&mut self, climate: &Climate, node: [usize; 3], weight: f64) {
-        let wind = &climate.wind;
-        if !wind.s_ms[node].is_nan() {
+    fn add(&mut self, fields: &FlatFields, node: usize, weight: f64) {
+        let s_ms = f64::from(fields.s_ms[node]);
+        if !s_ms.is_nan() {
             self.weight += weight;
-            self.u_ms += weight * f64::from(wind.u_ms[node]);
-            self.v_ms += weight * f64::from(wind.v_ms[node]);
-            self.s_ms += weight * f64::from(wind.s_ms[node]);
-            let replaced = climate.replaced.as_ref().is_some_and(|flags| flags[node]);
+            self.u_ms += weight * f64::from(fields.u_ms[node]);
+            self.v_ms += weight * f64::from(fields.v_ms[node]);
+            self.s_ms += weight * s_ms;
+            let replaced = fields.replaced.is_some_and(|replaced| replaced[node]);
             self.replaced += if replaced { weight } else { 0.0 };
         }
-        if let Some(air_c) = climate.air_temperature_c.as_ref().map(|air_c| air_c[node])
-            && !air_c.is_nan()
-        {
+        let air_c = fields
+            .air_temperature_c
+            .map_or(f32::NAN, |air_c| air_c[node]);
+        if !air_c.is_nan() {
             self.temperature_weight += weight;
             self.air_temperature_c += weight * f64::from(air_c);
         }

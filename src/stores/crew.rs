@@ -187,25 +187,19 @@ impl Person {
     }
 }
 
-/// Resting energy, kcal/day, is `slope * mass_kg + offset` from `from_age_years` on.
-struct RestingRow {
-    sex: Sex,
-    from_age_years: f64,
-    slope: f64,
-    offset: f64,
-}
-
 /// The origin of the resting energy of people.
 pub const RESTING_BASIS: Basis =
     Basis::from_memory("FAO/WHO/UNU 2001, Human energy requirements, table 5.2");
 
-const RESTING: [RestingRow; 6] = [
-    row(Sex::Male, 18.0, 15.057, 692.2),
-    row(Sex::Male, 30.0, 11.472, 873.1),
-    row(Sex::Male, 60.0, 11.711, 587.7),
-    row(Sex::Female, 18.0, 14.818, 486.6),
-    row(Sex::Female, 30.0, 8.126, 845.6),
-    row(Sex::Female, 60.0, 9.082, 658.5),
+/// Sex, age in years from which the row holds, and slope and offset of the resting energy, kcal/day,
+/// in body mass, kg.
+const RESTING: [(Sex, f64, f64, f64); 6] = [
+    (Sex::Male, 18.0, 15.057, 692.2),
+    (Sex::Male, 30.0, 11.472, 873.1),
+    (Sex::Male, 60.0, 11.711, 587.7),
+    (Sex::Female, 18.0, 14.818, 486.6),
+    (Sex::Female, 30.0, 8.126, 845.6),
+    (Sex::Female, 60.0, 9.082, 658.5),
 ];
 
 /// Physical activity level, sedentary: the middle of 1.40 to 1.69.
@@ -237,21 +231,13 @@ pub const DOG_FACTOR: Figure =
 /// An adult cat's day over its resting energy.
 pub const CAT_FACTOR: Figure = Figure::new(1.4, Basis::PRACTICE);
 
-const fn row(sex: Sex, from_age_years: f64, slope: f64, offset: f64) -> RestingRow {
-    RestingRow {
-        sex,
-        from_age_years,
-        slope,
-        offset,
-    }
-}
-
 /// Resting energy of a person, kcal/day, after FAO/WHO/UNU (2001), table 5.2.
 pub fn resting_kcal(body: &Body) -> f64 {
-    RESTING
-        .iter()
-        .rfind(|row| row.sex == body.sex && body.age_years >= row.from_age_years)
-        .map_or(f64::NAN, |row| row.slope * body.mass_kg + row.offset)
+    let mut rows = RESTING.iter();
+    let row = rows.rfind(|(sex, from, ..)| *sex == body.sex && body.age_years >= *from);
+    row.map_or(f64::NAN, |(.., slope, offset)| {
+        slope * body.mass_kg + offset
+    })
 }
 
 /// Resting energy after Mifflin and St Jeor, kcal/day, as a cross-check of [`resting_kcal`];

@@ -133,10 +133,6 @@ impl ResupplySettings {
 /// Days to provide for.
 #[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct DaysPlan {
-    /// Days of passage at 50 %.
-    pub median_days: f64,
-    /// Days of passage at the chosen percentile.
-    pub passage_days: f64,
     /// Days after arrival until stores can be bought.
     pub resupply_days: f64,
     /// Days of food to carry, reserve and resupply included.
@@ -180,8 +176,6 @@ impl DaysPlan {
             to_carry(Item::DaysOfWater, water_days, water_reserve),
         ];
         Self {
-            median_days: median.days,
-            passage_days: chosen.days,
             resupply_days: wait.value,
             food_days,
             water_days,

@@ -134,18 +134,6 @@ pub struct FuelNeed {
     pub is_least: bool,
 }
 
-/// How the diesel answers to another motoring threshold, with all the diesel it asks for aboard.
-#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
-pub struct ThresholdRow {
-    /// Course made good below which the engine starts, knots; none for never.
-    pub motor_below_kn: Option<f64>,
-    /// At 50 %: litres for motoring, charging over the days, and the arrival; none where too few
-    /// passages arrive.
-    pub p50: Option<DaysAndLitres>,
-    /// At 90 %: the same; none where too few passages arrive.
-    pub p90: Option<DaysAndLitres>,
-}
-
 /// Diesel to load.
 #[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct FuelPlan {
@@ -163,8 +151,9 @@ pub struct FuelPlan {
     pub reserve_broken_chance: f64,
     /// Engine hours at the chosen percentile: motoring, charging and the arrival.
     pub engine_hours: f64,
-    /// The answer to other thresholds.
-    pub thresholds: Vec<ThresholdRow>,
+    /// The same passage at other motoring thresholds, with all the diesel it asks for: litres for
+    /// motoring, charging and the arrival.
+    pub thresholds: Vec<ThresholdTrial>,
     /// The lines of the list.
     pub lines: Vec<Line>,
 }
@@ -316,12 +305,12 @@ impl Rates {
             .by(Rule::UnderPower { hours })
     }
 
-    fn threshold_rows(&self, trials: &[ThresholdTrial]) -> Vec<ThresholdRow> {
+    fn threshold_rows(&self, trials: &[ThresholdTrial]) -> Vec<ThresholdTrial> {
         let with_the_rest = |at: DaysAndLitres| DaysAndLitres {
             days: at.days,
             litres: at.litres + self.charging_litres(at.days) + self.arrival_litres(),
         };
-        let row = |trial: &ThresholdTrial| ThresholdRow {
+        let row = |trial: &ThresholdTrial| ThresholdTrial {
             motor_below_kn: trial.motor_below_kn,
             p50: trial.p50.map(with_the_rest),
             p90: trial.p90.map(with_the_rest),

@@ -43,8 +43,7 @@ pub enum Item {
     BurnPerHour,
     /// Diesel for motoring: hours under power, at their own percentile, x litres an hour.
     Motoring,
-    /// Diesel for charging: days x hours a day x litres an hour. Hours under power charge too, but
-    /// come in spells and are not taken off.
+    /// Diesel for charging: days x hours a day x litres an hour.
     Charging,
     /// Diesel to load: a percentile of each simulated passage's own total, arrival included.
     DieselToLoad,
@@ -56,8 +55,7 @@ pub enum Item {
     TanksByThirds,
     /// The chance that the engine is wanted after its fuel is spent.
     RunningDry,
-    /// The chance that motoring, charging and the arrival exceed tanks and cans; passages that do not
-    /// arrive count.
+    /// The chance that motoring, charging and the arrival exceed tanks and cans.
     ReserveBroken,
     /// Water for drinking: people x days x litres.
     DrinkingWater,
@@ -92,14 +90,11 @@ pub enum Item {
     WatermakerLoad,
     /// What everything aboard uses in a day.
     PowerUsed,
-    /// Made by the sun in a day: the sun above the air by date and latitude along the track x what
-    /// comes through x the panels' rating x its share in use.
+    /// Made by the sun in a day: the sun above the air x clearness x rating x its share in use.
     SolarPower,
-    /// Made by the wind in a day: the rating x the cube of the wind at the blades over the rated wind,
-    /// by the mean wind along the track.
+    /// Made by the wind in a day: rating x the cube of the wind at the blades over the rated wind.
     WindPower,
-    /// Left to the engine in a day: the mean of each day's lack; a good day's surplus is not carried
-    /// over.
+    /// Left to the engine in a day: the mean of each day's lack.
     LeftToEngine,
     /// Hours of charging in a day: the lack over the alternator's power and the charging efficiency.
     ChargingHours,
@@ -111,10 +106,9 @@ pub enum Item {
     PersonEnergy,
     /// The food energy of all people in a day, with the allowance for cold.
     ColdEnergy,
-    /// More food energy for gales and for beating in 20 kn or more; a gale from ahead counts as both.
+    /// More food energy for gales and for beating in 20 kn or more.
     HeavyWeatherEnergy,
-    /// Days of food that needs no cooking: the hours of gale, carried on top of the rest, since the
-    /// gales may not come.
+    /// Days of food that needs no cooking: the hours of gale, on top of the rest.
     NoCookDays,
     /// How much more fresh and chilled food is bought than eaten, for what spoils.
     Spoilage,
@@ -136,18 +130,15 @@ pub enum Item {
     GaleHours,
     /// Hours of beating in 20 kn or more.
     HardBeatHours,
-    /// Hours on watch for each in a day: 24 over the watch keepers, one at a time, the autopilot
-    /// steering.
+    /// Hours on watch for each in a day: 24 over the watch keepers.
     OnWatch,
-    /// Turns on watch in a day: three hours each from 20 to 8, four by day, ship's time; an odd number,
-    /// so that two people change turns each day.
+    /// Turns on watch in a day.
     TurnsOnWatch,
     /// Sleep for each in a day of fair weather: a share of what watch and chores leave.
     FairSleep,
     /// Sleep for each on a day of gale throughout.
     GaleSleep,
-    /// Sleep for each in a day over the passage: fair sleep less what gales and beating take; a gale
-    /// from ahead takes both.
+    /// Sleep for each in a day over the passage: fair sleep less what gales and beating take.
     MeanSleep,
 }
 

@@ -37,7 +37,7 @@ pub use crew::{
 pub use days::{CONFIDENCE, DaysPlan, ReserveSettings, ResupplySettings, Supply};
 pub use error::StoresError;
 pub use food::{FoodPlan, FoodSettings, Provision};
-pub use fuel::{EngineSettings, FuelNeed, FuelPlan, ThresholdRow};
+pub use fuel::{EngineSettings, FuelNeed, FuelPlan};
 pub use line::{Caution, Item, Line, Per, Rate, Rule, Subject};
 pub use of_passage::{passage_outcome, threshold_trials};
 pub use outcome::{

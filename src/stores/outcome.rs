@@ -60,13 +60,13 @@ pub struct DaysAndLitres {
 }
 
 /// What another motoring threshold would make of the same passage, with all the diesel it asks for.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct ThresholdTrial {
-    /// Course made good below which the engine starts, knots; `None` for never.
+    /// Course made good below which the engine starts, knots; none for never.
     pub motor_below_kn: Option<f64>,
-    /// Days, and litres burnt under power, at 50 %; `None` where too few passages arrive.
+    /// Days, and litres burnt, each at 50 %; none where too few passages arrive.
     pub p50: Option<DaysAndLitres>,
-    /// Days, and litres burnt under power, at 90 %; `None` where too few passages arrive.
+    /// Days, and litres burnt, each at 90 %; none where too few passages arrive.
     pub p90: Option<DaysAndLitres>,
 }
 
@@ -81,7 +81,7 @@ pub struct PassageOutcome {
     pub mean_air_temperature_c: Option<f64>,
     /// The route at the median passage's even pace, day by day; at least one day.
     pub track: Vec<TrackDay>,
-    /// Other motoring thresholds tried; may be empty.
+    /// Other motoring thresholds tried, with the litres burnt under power; may be empty.
     pub thresholds: Vec<ThresholdTrial>,
 }
 

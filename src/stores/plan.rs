@@ -113,7 +113,7 @@ pub struct LoadingPlan {
 
 /// What came of planning the stores of one route. A boat that does not arrive is no error.
 #[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
-#[serde(rename_all = "snake_case")]
+#[serde(rename_all = "kebab-case")]
 pub enum RoutePlan {
     /// The loading list.
     Planned(Box<LoadingPlan>),

@@ -154,10 +154,6 @@ impl ServiceItem {
 /// Spares to carry, and the wear they are to mend.
 #[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct ServicePlan {
-    /// Engine hours provided for; none where there is no engine.
-    pub engine_hours: Option<f64>,
-    /// Litres made by the watermaker; none where there is none.
-    pub made_litres: Option<f64>,
     /// Hours under sail at the chosen percentile, which wear sails, sheets and halyards.
     pub sailing_hours: f64,
     /// Hours of gale and of beating in 20 kn or more, which strain the rig.
@@ -167,6 +163,8 @@ pub struct ServicePlan {
 }
 
 impl ServicePlan {
+    /// The spares for `engine_hours` and for `made_litres` of water, none where there is no engine or no
+    /// watermaker.
     pub(crate) fn of(
         service: &ServiceSettings,
         chosen: &Percentile,
@@ -181,8 +179,6 @@ impl ServicePlan {
             Some(item.line(used))
         };
         Self {
-            engine_hours,
-            made_litres,
             sailing_hours: (24.0 * chosen.days - chosen.motor_hours).max(0.0),
             rough_hours: chosen.gale_hours + chosen.hard_beat_hours,
             lines: service.items.iter().filter_map(line).collect(),

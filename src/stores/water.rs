@@ -10,7 +10,7 @@ use super::basis::{Basis, Figure};
 use super::crew::CrewSettings;
 use super::days::DaysPlan;
 use super::error::{StoresError, check};
-use super::line::{Caution, Item, Line, Per, Rule};
+use super::line::{Caution, Item, Line, Per};
 use super::outcome::PassageOutcome;
 use super::watermaker::{Failure, Watermaker, WatermakerPlan};
 
@@ -149,28 +149,18 @@ impl WaterSettings {
             let litres = water_use.litres_per_person_day;
             check(water_use.purpose.name(), &PERSON_WATER, litres)?;
         }
-        check(
-            "more in the heat",
-            &PERSON_WATER,
-            self.heat_litres_per_person_day,
-        )?;
+        let heat = self.heat_litres_per_person_day;
+        check("more in the heat", &PERSON_WATER, heat)?;
         check("ration", &PERSON_WATER, self.ration_litres_per_person_day)?;
         check("tanks", &TANK, self.tank_litres)?;
         check("bottles", &TANK, self.bottled_litres)?;
-        check(
-            "apart from the tanks",
-            &EMERGENCY,
-            self.emergency_litres_per_person,
-        )?;
+        check("crew", &EMERGENCY, self.emergency_litres_per_person)?;
         let Some(maker) = &self.watermaker else {
             return Ok(());
         };
         // What is left when it fails is what the tanks hold.
         if self.tank_litres.is_none() {
-            return missing(
-                "size of the water tanks",
-                "what they hold, with a watermaker",
-            );
+            return missing("size of the water tanks", "it, with a watermaker");
         }
         maker.validate()
     }
@@ -222,34 +212,29 @@ impl WaterPlan {
     ) -> Self {
         let air_c = outcome.mean_air_temperature_c;
         let hot = air_c.is_some_and(|celsius| celsius > HOT_ABOVE_C.value);
+        let pets = crew.pets.iter();
         let daily = Daily {
             people: crew.count(),
             heat: hot.then(|| HEAT.unless_given(water.heat_litres_per_person_day)),
-            pets_litres: crew
-                .pets
-                .iter()
-                .map(|pet| pet.mass_kg * PET_WATER.value)
-                .sum(),
+            pets_litres: pets.map(|pet| pet.mass_kg * PET_WATER.value).sum(),
             ration: DRINKING.unless_given(water.ration_litres_per_person_day),
             emergency: EMERGENCY_WATER.unless_given(water.emergency_litres_per_person),
         };
         let heat = daily.heat.map_or(0.0, |heat| heat.value);
-        let uses: f64 = water
-            .uses
-            .iter()
-            .map(|use_of| use_of.litres_per_person_day)
-            .sum();
+        let each = |water_use: &WaterUse| water_use.litres_per_person_day;
+        let uses: f64 = water.uses.iter().map(each).sum();
+        let is_drinking = |water_use: &&WaterUse| water_use.purpose == Purpose::Drinking;
+        let drinking = water.uses.iter().find(is_drinking).map_or(uses, each);
         let use_per_day = daily.people * (uses + heat) + daily.pets_litres;
         let ration_per_day = daily.people * (daily.ration.value + heat) + daily.pets_litres;
         let stock_litres = water.tank_litres.map(|tank| tank + water.bottled_litres);
         let failure = water
             .watermaker
             .map(|maker| Failure::of(&maker, use_per_day, ration_per_day, days.water_days));
-        let tank_minimum_litres = failure
-            .as_ref()
-            .map_or(use_per_day * days.water_days, |failure| {
-                failure.tank_minimum()
-            });
+        let tank_minimum_litres = match &failure {
+            Some(failure) => failure.tank_minimum(),
+            None => use_per_day * days.water_days,
+        };
         let emergency_litres = daily.people * daily.emergency.value;
         // Those that do not arrive outlast any water.
         let slower_than = |water_days: f64| {
@@ -270,12 +255,7 @@ impl WaterPlan {
                 failure.plan(stock, slower_than(days.water_days), slower_than(full_days))
             }),
             lines: Vec::new(),
-            drinking_litres_per_person_day: water
-                .uses
-                .iter()
-                .find(|use_of| use_of.purpose == Purpose::Drinking)
-                .map_or(uses, |use_of| use_of.litres_per_person_day)
-                + heat,
+            drinking_litres_per_person_day: drinking + heat,
             use_litres_per_person_day: uses + heat,
         };
         plan.lines = plan.list(water, days, &daily);
@@ -285,32 +265,30 @@ impl WaterPlan {
     fn list(&self, water: &WaterSettings, days: &DaysPlan, daily: &Daily) -> Vec<Line> {
         let over = days.water_days;
         let mut lines = daily.use_lines(&water.uses, over);
-        let tanks = |basis, per_day, per| {
+        let in_tanks = |basis, per_day, per| {
             litres(Item::WaterInTanks, self.tank_minimum_litres, basis)
                 .over_days(over)
                 .at_rate(per_day, Unit::Litre, per)
         };
         match &self.watermaker {
-            None => lines.push(tanks(Basis::ARITHMETIC, self.use_litres_per_day, Per::Day)),
+            None => lines.push(in_tanks(
+                Basis::ARITHMETIC,
+                self.use_litres_per_day,
+                Per::Day,
+            )),
             Some(maker) => {
-                let ration = (daily.ration.basis, self.ration_litres_per_day);
-                let in_tanks = tanks(ration.0, ration.1, Per::DayAtRation);
-                lines.extend(maker_lines(maker, in_tanks, days, ration));
+                let basis = daily.ration.basis;
+                let ration = self.ration_litres_per_day;
+                let [made, others @ ..] = maker.lines(days, Figure::new(ration, basis));
+                lines.extend([made, in_tanks(basis, ration, Per::DayAtRation)]);
+                lines.extend(others);
             }
         }
         let emergency = daily.emergency;
-        lines.push(
-            litres(Item::EmergencyWater, self.emergency_litres, emergency.basis).at_rate(
-                emergency.value,
-                Unit::Litre,
-                Per::Person,
-            ),
-        );
-        lines.push(litres(
-            Item::WaterToLoad,
-            self.to_load_litres,
-            Basis::ARITHMETIC,
-        ));
+        let apart = litres(Item::EmergencyWater, self.emergency_litres, emergency.basis);
+        lines.push(apart.at_rate(emergency.value, Unit::Litre, Per::Person));
+        let to_load = Item::WaterToLoad;
+        lines.push(litres(to_load, self.to_load_litres, Basis::ARITHMETIC));
         lines
     }
 
@@ -358,13 +336,10 @@ impl Daily {
         };
         let heat = self.heat.filter(|heat| heat.value > 0.0);
         let pets = (self.pets_litres > 0.0).then(|| {
-            litres(
-                Item::PetWater,
-                self.pets_litres * over_days,
-                PET_WATER.basis,
-            )
-            .over_days(over_days)
-            .at_rate(self.pets_litres, Unit::Litre, Per::Day)
+            let amount = self.pets_litres * over_days;
+            litres(Item::PetWater, amount, PET_WATER.basis)
+                .over_days(over_days)
+                .at_rate(self.pets_litres, Unit::Litre, Per::Day)
         });
         uses.iter()
             .map(by_use)
@@ -372,46 +347,6 @@ impl Daily {
             .chain(pets)
             .collect()
     }
-}
-
-/// What the watermaker makes and what its failure asks; `in_tanks` is the line of the tanks.
-fn maker_lines(
-    maker: &WatermakerPlan,
-    in_tanks: Line,
-    days: &DaysPlan,
-    (ration_basis, ration_litres_per_day): (Basis, f64),
-) -> [Line; 5] {
-    let (over, reserve) = (days.water_days, days.water_reserve);
-    let (day, days_to_go) = (maker.worst_day, maker.days_to_go);
-    let hours = maker.hours_per_day;
-    [
-        litres(Item::WaterMade, maker.made_litres, Basis::GIVEN)
-            .over_days(over)
-            .at_rate(maker.made_litres_per_day, Unit::Litre, Per::Day)
-            .by(Rule::EachDay { hours }),
-        in_tanks,
-        Line::share(
-            Item::TooSlowForLeastWater,
-            maker.too_slow_share,
-            reserve.basis,
-        )
-        .with_reserve(reserve.value)
-        .by(Rule::LongerThan { days: over }),
-        Line::new(
-            Item::WaterAfterFailure,
-            maker.survival_days,
-            Unit::Day,
-            ration_basis,
-        )
-        .over_days(days_to_go)
-        .at_rate(ration_litres_per_day, Unit::Litre, Per::DayAtRation)
-        .by(Rule::WorstDay { day, days_to_go }),
-        Line::share(
-            Item::TooSlowForFullTanks,
-            maker.too_slow_share_full,
-            Basis::ARITHMETIC,
-        ),
-    ]
 }
 
 fn litres(item: Item, amount: f64, basis: Basis) -> Line {

@@ -3,10 +3,12 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::units::Range;
+use crate::units::{Range, Unit};
 
+use super::basis::{Basis, Figure};
+use super::days::DaysPlan;
 use super::error::{StoresError, check};
-use super::line::Caution;
+use super::line::{Caution, Item, Line, Per, Rule};
 
 /// Water made an hour.
 pub const MADE_PER_HOUR: Range = Range::new("water made", "L/h", 0.1, 1000.0);
@@ -62,6 +64,29 @@ pub struct WatermakerPlan {
 }
 
 impl WatermakerPlan {
+    /// What it makes, and what its failure means at the ration, litres a day.
+    pub(super) fn lines(&self, days: &DaysPlan, ration: Figure) -> [Line; 4] {
+        let (over, reserve) = (days.water_days, days.water_reserve);
+        let (day, days_to_go) = (self.worst_day, self.days_to_go);
+        let hours = self.hours_per_day;
+        let (least, full) = (Item::TooSlowForLeastWater, Item::TooSlowForFullTanks);
+        let lasts = self.survival_days;
+        [
+            Line::new(Item::WaterMade, self.made_litres, Unit::Litre, Basis::GIVEN)
+                .over_days(over)
+                .at_rate(self.made_litres_per_day, Unit::Litre, Per::Day)
+                .by(Rule::EachDay { hours }),
+            Line::share(least, self.too_slow_share, reserve.basis)
+                .with_reserve(reserve.value)
+                .by(Rule::LongerThan { days: over }),
+            Line::new(Item::WaterAfterFailure, lasts, Unit::Day, ration.basis)
+                .over_days(days_to_go)
+                .at_rate(ration.value, Unit::Litre, Per::DayAtRation)
+                .by(Rule::WorstDay { day, days_to_go }),
+            Line::share(full, self.too_slow_share_full, Basis::ARITHMETIC),
+        ]
+    }
+
     pub(super) fn cautions(&self) -> impl Iterator<Item = Caution> {
         let short_days = self.days_to_go - self.survival_days;
         let (share, share_with_full_tanks) = (self.too_slow_share, self.too_slow_share_full);

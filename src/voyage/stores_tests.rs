@@ -483,7 +483,7 @@ fn what_does_not_go_together_is_said() {
     let message = complaint(FULL, "name = \"laundry\"", "name = \"drinking\"");
     assert!(message.contains("'drinking' is used twice"), "{message}");
     let message = complaint(FULL, "[food]\n", "[food]\nonly_listed = true\n");
-    assert!(message.contains("food.kind is missing"), "{message}");
+    assert!(message.contains("no-cook food: none"), "{message}");
     let message = complaint(
         SHORT,
         "mass = \"60 kg\"\n",

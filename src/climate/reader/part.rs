@@ -96,11 +96,8 @@ impl Part {
 
     /// Months, latitudes and longitudes.
     fn shape(&self) -> [usize; 3] {
-        [
-            Month::ALL.len(),
-            self.rows.axis.len(),
-            self.columns.axis.len(),
-        ]
+        let (rows, columns) = (self.rows.axis.len(), self.columns.axis.len());
+        [Month::ALL.len(), rows, columns]
     }
 
     /// The values of the field in the region, each times `factor`; NaN where one is missing.

@@ -13,15 +13,9 @@ type Row = (&'static str, fn(&LoadingPlan, OutputUnits) -> String);
 
 /// What is not available is an empty cell.
 const ROWS: [Row; 12] = [
-    ("Days at sea, median", |plan, _| {
-        figure(plan.days.median_days)
-    }),
+    ("Days at sea, median", |plan, _| figure(plan.median.days)),
     ("Days at sea, as provided for", |plan, _| {
-        format!(
-            "{} (P{})",
-            figure(plan.days.passage_days),
-            plan.chosen.percent
-        )
+        format!("{} (P{})", figure(plan.chosen.days), plan.chosen.percent)
     }),
     ("Days of food", |plan, _| figure(plan.days.food_days)),
     ("Days of water", |plan, _| figure(plan.days.water_days)),

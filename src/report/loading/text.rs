@@ -112,7 +112,7 @@ fn list(plan: &LoadingPlan, units: OutputUnits) -> String {
     let heading = heads(&["What", "Load", "Room for it", "Does not fit"]);
     let days = format!(
         "{} days at sea, food for {}, water for {}",
-        figure(plan.days.passage_days),
+        figure(plan.chosen.days),
         figure(plan.days.food_days),
         figure(plan.days.water_days)
     );
@@ -146,7 +146,7 @@ fn subjects(plan: &LoadingPlan, own_kn: Option<f64>, units: OutputUnits) -> Vec<
     parts.push(section("Service and spares", &plan.service.lines));
     parts.push(format!(
         "Questions, not verdicts\n{}",
-        bullets(&questions(&plan.service))
+        bullets(&questions(plan))
     ));
     parts.push(section("Watches and sleep", &plan.watches.lines));
     if !plan.watches.turns.is_empty() {
@@ -218,7 +218,7 @@ fn thresholds(fuel: &FuelPlan, own_kn: Option<f64>, units: OutputUnits) -> Strin
         }
         cells
     });
-    let note = "The same passage with the engine started at another speed made good, and all the \
+    let note = "Diesel by motoring threshold: the same passage with the engine started at another speed made good, and all the \
                 diesel it asks for; charging and the arrival's reserve are in it. Fewer simulated \
                 passages stand behind this table than behind the list.";
     let rows: Vec<Vec<String>> = rows.collect();

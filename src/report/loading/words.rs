@@ -4,7 +4,7 @@
 use super::super::wording::{grouped, percent};
 use crate::stores::water::{SHORE_TOTAL, SURVIVAL};
 use crate::stores::{
-    Basis, Caution, Figure, Item, Keeping, LEAST_SLEEP, LOOKOUT, Line, Per, Rule, ServicePlan,
+    Basis, Caution, Figure, Item, Keeping, LEAST_SLEEP, LOOKOUT, Line, LoadingPlan, Per, Rule,
     Status, Supply,
 };
 use crate::units::{OutputUnits, Unit};
@@ -49,151 +49,164 @@ fn percentile(percent: f64) -> String {
 /// What a line is of.
 pub(super) fn item(line: &Line) -> String {
     let name = line.name.as_deref().unwrap_or_default();
-    let what = match line.item {
-        Item::DaysAtSea => "at sea",
-        Item::DaysUntilResupply => "until resupply",
-        Item::DaysOfFood => "food for",
-        Item::DaysOfWater => "water for",
-        Item::BurnPerHour => "burnt in an hour under power",
-        Item::Motoring => "under power",
-        Item::Charging => "charging",
-        Item::DieselToLoad | Item::WaterToLoad => "to load",
-        Item::ArrivalReserve => "of it, kept for the arrival",
-        Item::TanksAndCans => "tanks and cans",
-        Item::TanksByThirds => "tanks and cans by thirds",
-        Item::RunningDry => "chance of running dry",
-        Item::ReserveBroken => "chance of using the reserve",
-        Item::DrinkingWater => "drinking",
-        Item::CookingWater => "cooking",
-        Item::WashingWater => "washing",
-        Item::OtherWater | Item::ElectricLoad | Item::Spare => name,
-        Item::HeatWater => "more drinking in the heat",
-        Item::PetWater => "pets",
-        Item::WaterMade => "made on the way",
-        Item::WaterInTanks => "in tanks and bottles, at least",
-        Item::TooSlowForLeastWater => "passages too slow for the least water, should it fail",
-        Item::WaterAfterFailure => "water lasts after a failure on the worst day",
-        Item::TooSlowForFullTanks => "passages too slow for full tanks, should it fail",
-        Item::EmergencyWater => "emergency water apart from the tanks",
-        Item::WatermakerLoad => "watermaker",
-        Item::PowerUsed => "used a day",
-        Item::SolarPower => "made by the sun a day",
-        Item::WindPower => "made by the wind a day",
-        Item::LeftToEngine => "left to the engine a day",
-        Item::ChargingHours => "charging a day",
-        Item::WorstChargingHours => "charging on the worst day",
-        Item::BatteryHours => "the battery alone lasts",
-        Item::PersonEnergy => return format!("{name} a day"),
-        Item::ColdEnergy => "all people a day, with the allowance for cold",
-        Item::HeavyWeatherEnergy => "more for gales and beating in 20 kn or more",
-        Item::NoCookDays => "food that needs no cooking, for",
-        Item::Spoilage => "more fresh and chilled food",
-        Item::PetFood => return format!("food for {name}"),
-        Item::FoodToLoad => "food to load",
-        Item::FoodRoom => "room for the people's food",
-        Item::DarkHours => "dark hours a day",
-        Item::LongestNight => "longest night",
-        Item::DarkHoursOfPassage => "dark hours of the passage",
-        Item::GaleHours => "gale",
-        Item::HardBeatHours => "beating in 20 kn or more",
-        Item::OnWatch => "on watch for each a day",
-        Item::TurnsOnWatch => "turns on watch a day",
-        Item::FairSleep => "sleep for each a day, fair",
-        Item::GaleSleep => "sleep for each on a day of gale",
-        Item::MeanSleep => "sleep for each a day, over the passage",
-    };
-    match line.percent {
-        Some(percent) => format!("{what}, {}", percentile(percent)),
-        None => what.to_owned(),
+    let (what, _) = words(line.item);
+    match (line.item, line.percent) {
+        (Item::OtherWater | Item::ElectricLoad | Item::Spare, _) => name.to_owned(),
+        (Item::PersonEnergy, _) => format!("{name} {what}"),
+        (Item::PetFood, _) => format!("{what} {name}"),
+        (_, Some(percent)) => format!("{what}, {}", percentile(percent)),
+        (_, None) => what.to_owned(),
     }
 }
 
 /// How a line's item is worked out, its rule's numbers first.
 pub(super) fn rule(line: &Line) -> String {
-    let numbers = line.rule.map(|rule| numbers(&rule, line));
+    let at_ration = line.rate.is_some_and(|rate| rate.per == Per::DayAtRation);
     let how = match line.item {
-        Item::DaysAtSea => {
-            let share = line.percent.unwrap_or_default();
-            return format!("{share} % of the simulated passages take no longer");
+        Item::WaterInTanks if at_ration => {
+            "enough for the rest of the passage at the ration, whichever day the watermaker fails"
         }
-        Item::DaysUntilResupply => "days after arrival before stores can be bought",
-        Item::DaysOfFood | Item::DaysOfWater => "days at sea x (1 + reserve) + days until resupply",
-        Item::Charging => "hours under power charge too, but come in spells and are not taken off",
-        Item::DieselToLoad => {
-            "percentile of each simulated passage's own total, arrival reserve included"
-        }
-        Item::TanksByThirds => "one third out, one back, one spare: the need is two thirds of this",
-        Item::RunningDry => {
-            "share of simulated passages that want the engine after its fuel is spent"
-        }
-        Item::ReserveBroken => {
-            "share of simulated passages whose motoring, charging and arrival reserve exceed tanks \
-             and cans, those that do not arrive included"
-        }
-        Item::DrinkingWater
-        | Item::CookingWater
-        | Item::WashingWater
-        | Item::OtherWater
-        | Item::HeatWater => "people x days x amount; the reserve is in the days",
-        Item::PetWater => "mass of the pets x days x amount",
-        Item::WaterInTanks => match line.rate.map(|rate| rate.per) {
-            Some(Per::DayAtRation) => {
-                "enough for the rest of the passage at the ration, whichever day the watermaker fails"
-            }
-            _ => "all uses over the days to provide for; nothing makes water",
-        },
-        Item::TooSlowForFullTanks => {
-            "share of simulated passages that full tanks and bottles do not last for, even at the \
-             ration, those that do not arrive included"
-        }
-        Item::EmergencyWater => "in containers that can be taken off the boat",
-        Item::WaterToLoad => "tanks and bottles, and the emergency water",
-        Item::PowerUsed => "all of the above",
-        Item::WindPower => "by the cube of the wind; gusts bring more",
-        Item::LeftToEngine => {
-            "mean over the track of each day's lack; a good day's surplus is not carried over"
-        }
-        Item::ChargingHours | Item::WorstChargingHours => {
-            "the lack over the alternator's power and that; feeds the diesel"
-        }
-        Item::BatteryHours => "at the mean use, with nothing coming in",
-        Item::HeavyWeatherEnergy => "a gale from ahead counts as both",
-        Item::NoCookDays => "carried on top, since the gales may not come",
-        Item::Spoilage => "bought beyond what is eaten, for what spoils",
-        Item::FoodToLoad => "all food of the list",
-        Item::FoodRoom => "mass x room a kilogram as stowed",
         Item::PersonEnergy if line.rule.is_none() => "given outright",
-        Item::DarkHours => "sunset to sunrise, mean over the track",
-        Item::LongestNight => "sunset to sunrise, the longest on the track",
-        Item::DarkHoursOfPassage => "mean dark hours x days",
-        Item::GaleHours => "hours of 34 kn or more, at the chosen percentile",
-        Item::HardBeatHours => "at the chosen percentile",
-        Item::OnWatch => "24 hours over the watch keepers, one at a time, the autopilot steering",
-        Item::TurnsOnWatch => {
-            "three hours each from 20 to 8, four by day, ship's time; an odd number, so that two \
-             people change turns each day"
-        }
-        Item::MeanSleep => "and less what gales take; a gale from ahead takes both",
-        Item::BurnPerHour
-        | Item::Motoring
-        | Item::ArrivalReserve
-        | Item::TanksAndCans
-        | Item::WaterMade
-        | Item::TooSlowForLeastWater
-        | Item::WaterAfterFailure
-        | Item::ElectricLoad
-        | Item::WatermakerLoad
-        | Item::SolarPower
-        | Item::PersonEnergy
-        | Item::ColdEnergy
-        | Item::PetFood
-        | Item::Spare
-        | Item::FairSleep
-        | Item::GaleSleep => "",
+        item => words(item).1,
     };
-    let parts = numbers.into_iter().chain([how.to_owned()]);
-    let parts: Vec<String> = parts.filter(|part| !part.is_empty()).collect();
-    parts.join("; ")
+    let numbers = match (&line.rule, line.item, line.percent) {
+        (Some(rule), ..) => numbers(rule, line),
+        (None, Item::DaysAtSea, Some(percent)) => format!("{percent} %"),
+        _ => return how.to_owned(),
+    };
+    match (how, line.item) {
+        ("", _) => numbers,
+        (_, Item::DaysAtSea) => format!("{numbers} {how}"),
+        _ => format!("{numbers}; {how}"),
+    }
+}
+
+/// What an item is called, and what is to be said of how it is worked out beside its numbers.
+fn words(item: Item) -> (&'static str, &'static str) {
+    const PROVIDE: &str = "days at sea x (1 + reserve) + days until resupply";
+    const PEOPLE: &str = "people x days x amount; the reserve is in the days";
+    const LACK: &str = "the lack over the alternator's power and that; feeds the diesel";
+    match item {
+        Item::DaysAtSea => ("at sea", "of the simulated passages take no longer"),
+        Item::DaysUntilResupply => (
+            "until resupply",
+            "days after arrival before stores can be bought",
+        ),
+        Item::DaysOfFood => ("food for", PROVIDE),
+        Item::DaysOfWater => ("water for", PROVIDE),
+        Item::BurnPerHour => ("burnt in an hour under power", ""),
+        Item::Motoring => ("under power", ""),
+        Item::Charging => (
+            "charging",
+            "hours under power charge too, but come in spells and are not taken off",
+        ),
+        Item::DieselToLoad => (
+            "to load",
+            "percentile of each simulated passage's own total, arrival reserve included",
+        ),
+        Item::ArrivalReserve => ("of it, kept for the arrival", ""),
+        Item::TanksAndCans => ("tanks and cans", ""),
+        Item::TanksByThirds => (
+            "tanks and cans by thirds",
+            "one third out, one back, one spare: the need is two thirds of this",
+        ),
+        Item::RunningDry => (
+            "chance of running dry",
+            "share of simulated passages that want the engine after its fuel is spent",
+        ),
+        Item::ReserveBroken => (
+            "chance of using the reserve",
+            "share of simulated passages whose motoring, charging and arrival reserve exceed tanks \
+             and cans, those that do not arrive included",
+        ),
+        Item::DrinkingWater => ("drinking", PEOPLE),
+        Item::CookingWater => ("cooking", PEOPLE),
+        Item::WashingWater => ("washing", PEOPLE),
+        Item::OtherWater => ("", PEOPLE),
+        Item::HeatWater => ("more drinking in the heat", PEOPLE),
+        Item::PetWater => ("pets", "mass of the pets x days x amount"),
+        Item::WaterMade => ("made on the way", ""),
+        Item::WaterInTanks => (
+            "in tanks and bottles, at least",
+            "all uses over the days to provide for; nothing makes water",
+        ),
+        Item::TooSlowForLeastWater => (
+            "passages too slow for the least water, should it fail",
+            "those that do not arrive included",
+        ),
+        Item::WaterAfterFailure => ("water lasts after a failure on the worst day", ""),
+        Item::TooSlowForFullTanks => (
+            "passages too slow for full tanks, should it fail",
+            "share of simulated passages that full tanks and bottles do not last for, even at the \
+             ration, those that do not arrive included",
+        ),
+        Item::EmergencyWater => (
+            "emergency water apart from the tanks",
+            "in containers that can be taken off the boat",
+        ),
+        Item::WaterToLoad => ("to load", "tanks and bottles, and the emergency water"),
+        Item::ElectricLoad | Item::Spare => ("", ""),
+        Item::WatermakerLoad => ("watermaker", ""),
+        Item::PowerUsed => ("used a day", "all of the above"),
+        Item::SolarPower => ("made by the sun a day", ""),
+        Item::WindPower => (
+            "made by the wind a day",
+            "by the cube of the wind; gusts bring more",
+        ),
+        Item::LeftToEngine => (
+            "left to the engine a day",
+            "mean over the track of each day's lack; a good day's surplus is not carried over",
+        ),
+        Item::ChargingHours => ("charging a day", LACK),
+        Item::WorstChargingHours => ("charging on the worst day", LACK),
+        Item::BatteryHours => (
+            "the battery alone lasts",
+            "at the mean use, with nothing coming in",
+        ),
+        Item::PersonEnergy => ("a day", ""),
+        Item::ColdEnergy => ("all people a day, with the allowance for cold", ""),
+        Item::HeavyWeatherEnergy => (
+            "more for gales and beating in 20 kn or more",
+            "a gale from ahead counts as both",
+        ),
+        Item::NoCookDays => (
+            "food that needs no cooking, for",
+            "carried on top, since the gales may not come",
+        ),
+        Item::Spoilage => (
+            "more fresh and chilled food",
+            "bought beyond what is eaten, for what spoils",
+        ),
+        Item::PetFood => ("food for", ""),
+        Item::FoodToLoad => ("food to load", "all food of the list"),
+        Item::FoodRoom => (
+            "room for the people's food",
+            "mass x room a kilogram as stowed",
+        ),
+        Item::DarkHours => ("dark hours a day", "sunset to sunrise, mean over the track"),
+        Item::LongestNight => (
+            "longest night",
+            "sunset to sunrise, the longest on the track",
+        ),
+        Item::DarkHoursOfPassage => ("dark hours of the passage", "mean dark hours x days"),
+        Item::GaleHours => ("gale", "hours of 34 kn or more, at the chosen percentile"),
+        Item::HardBeatHours => ("beating in 20 kn or more", "at the chosen percentile"),
+        Item::OnWatch => (
+            "on watch for each a day",
+            "24 hours over the watch keepers, one at a time, the autopilot steering",
+        ),
+        Item::TurnsOnWatch => (
+            "turns on watch a day",
+            "three hours each from 20 to 8, four by day, ship's time; an odd number, so that two \
+             people change turns each day",
+        ),
+        Item::FairSleep => ("sleep for each a day, fair", ""),
+        Item::GaleSleep => ("sleep for each on a day of gale", ""),
+        Item::MeanSleep => (
+            "sleep for each a day, over the passage",
+            "and less what gales take; a gale from ahead takes both",
+        ),
+    }
 }
 
 /// The numbers of a line's rule in words.
@@ -224,8 +237,7 @@ fn numbers(rule: &Rule, line: &Line) -> String {
         }
         Rule::Part { share } => part(line.item, share),
         Rule::LongerThan { days } => format!(
-            "share of simulated passages with more than {} days to provide for, those that do not \
-             arrive included",
+            "share of simulated passages with more than {} days to provide for",
             figure(days)
         ),
         Rule::WorstDay { day, days_to_go } => format!(
@@ -317,22 +329,22 @@ fn part(item: Item, share: Figure) -> String {
 
 /// What a line's rate is per.
 pub(super) fn per(line: &Line) -> &'static str {
-    match line.rate.map(|rate| rate.per) {
-        None => "",
-        Some(Per::PersonAndDay) => "person and day",
-        Some(Per::Person) => "person",
-        Some(Per::Day) => "day",
-        Some(Per::DayAtRation) => "day at the ration",
-        Some(Per::HourUnderPower) => "hour under power",
-        Some(Per::HourOfCharging) => "hour of charging",
-        Some(Per::HourRunning) => "hour it runs",
-        Some(Per::HourOfStandardSun) => "hour of standard sun",
-        Some(Per::HourOfRatedWind) => "hour of rated wind",
-        Some(Per::Change) if line.rate.is_some_and(|rate| rate.unit == Unit::Hour) => {
-            "change, by the engine"
-        }
-        Some(Per::Change) => "change, by the water made",
-        Some(Per::DayOfChores) => "day of chores",
+    let Some(rate) = line.rate else {
+        return "";
+    };
+    match rate.per {
+        Per::PersonAndDay => "person and day",
+        Per::Person => "person",
+        Per::Day => "day",
+        Per::DayAtRation => "day at the ration",
+        Per::HourUnderPower => "hour under power",
+        Per::HourOfCharging => "hour of charging",
+        Per::HourRunning => "hour it runs",
+        Per::HourOfStandardSun => "hour of standard sun",
+        Per::HourOfRatedWind => "hour of rated wind",
+        Per::Change if rate.unit == Unit::Hour => "change, by the engine",
+        Per::Change => "change, by the water made",
+        Per::DayOfChores => "day of chores",
     }
 }
 
@@ -475,37 +487,26 @@ pub(in super::super) fn caution(caution: &Caution, units: OutputUnits) -> String
 }
 
 /// Questions for the skipper about the systems a short crew lives by; they are never verdicts.
-pub(super) fn questions(service: &ServicePlan) -> Vec<String> {
-    let about = |hours: f64, question: &str| format!("About {hours:.0} {question}");
-    let of_engine: &[&str] = match service.engine_hours {
-        Some(_) => &ENGINE_QUESTIONS,
-        None => &[],
-    };
-    [
-        about(
-            service.sailing_hours,
-            "hours under sail: seams, batten ends, and thread and cloth to mend them?",
+pub(super) fn questions(plan: &LoadingPlan) -> Vec<String> {
+    let (sailing, rough) = (plan.service.sailing_hours, plan.service.rough_hours);
+    let mut questions = vec![
+        format!(
+            "About {sailing:.0} hours under sail: seams, batten ends, and thread and cloth to mend \
+             them?"
         ),
-        about(
-            service.sailing_hours,
-            "hours of strain on the same parts of sheets and halyards: spare line, and a place to \
-             shift the chafe to?",
+        format!(
+            "About {sailing:.0} hours of strain on the same parts of sheets and halyards: spare \
+             line, and a place to shift the chafe to?"
         ),
-        about(
-            service.rough_hours,
-            "hours of gale and of beating in 20 kn or more: rigging looked over from deck to \
-             masthead before leaving?",
+        format!(
+            "About {rough:.0} hours of gale and of beating in 20 kn or more: rigging looked over \
+             from deck to masthead before leaving?"
         ),
-    ]
-    .into_iter()
-    .chain(
-        QUESTIONS
-            .iter()
-            .chain(of_engine)
-            .chain(&MEDICAL_QUESTIONS)
-            .map(|said| said.to_string()),
-    )
-    .collect()
+    ];
+    let of_engine = ENGINE_QUESTIONS.iter().filter(|_| plan.fuel.is_some());
+    let others = QUESTIONS.iter().chain(of_engine).chain(&MEDICAL_QUESTIONS);
+    questions.extend(others.map(|question| question.to_string()));
+    questions
 }
 
 const QUESTIONS: [&str; 9] = [
