@@ -92,13 +92,24 @@ fn the_answer_is_the_gain(page: &Value, json: &Value) {
         let path = format!("/ensemble/days/{percentile}");
         figure(best, &path) - figure(shaped, &path)
     });
-    assert!(faster.iter().all(|days| *days > -LEVEL_DAYS), "{faster:?}");
-    let [p10, median, p90] = faster.map(|days| tenth(days.max(0.0)));
+    let by = faster.map(|days| match days {
+        days if days.abs() < LEVEL_DAYS => "level".to_owned(),
+        days if days > 0.0 => format!("{} days ahead", tenth(days)),
+        days => format!("{} days behind", tenth(-days)),
+    });
+    let gain = if by.iter().any(|by| by.ends_with("behind")) {
+        format!(
+            "Shaped is {} at P10, {} at the median, {} at P90.",
+            by[0], by[1], by[2]
+        )
+    } else {
+        let [p10, median, p90] = faster.map(|days| tenth(days.max(0.0)));
+        format!("Shaped is faster by {p10} days at P10, {median} at the median, {p90} at P90.")
+    };
     let sentence = format!(
         "Within your limits (not south of 36°S; no more than 35 % of the time with a headwind) \
          the course shaped takes {} days on the mean wind, against {} for {}, the quickest of the \
-         routes drawn, which need not keep to your limits. Shaped is faster by {p10} days at P10, \
-         {median} at the median, {p90} at P90.",
+         routes drawn, which need not keep to your limits. {gain}",
         days(shaped),
         days(best),
         best["name"].as_str().unwrap()

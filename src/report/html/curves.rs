@@ -36,7 +36,7 @@ struct Line {
     pieces: Vec<Vec<Point>>,
 }
 
-/// Where panels stand one above the other.
+/// Panels one above the other.
 #[derive(Clone, Copy)]
 struct Stack {
     frame: Frame,

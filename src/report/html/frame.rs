@@ -144,7 +144,7 @@ impl Panel {
     }
 }
 
-/// Moves words that stand on one another apart, keeping their order: downward, and up again where
+/// Moves overlapping words apart, keeping their order: downward, and up again where
 /// the last would stand below `lowest`.
 pub(super) fn spread_apart(places: &mut [(f64, usize)], least: f64, lowest: f64) {
     places.sort_by(|a, b| a.0.total_cmp(&b.0));

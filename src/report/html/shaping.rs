@@ -18,7 +18,7 @@ use crate::report::shaped::{
 use crate::report::wording::heads;
 use crate::study::{LimitCost, RouteResult, Shaping, TradeOff};
 
-/// The disc a course's number stands in, in the drawing's units.
+/// The radius of the disc around a course's number, in the drawing's units.
 const DISC: f64 = 9.0;
 /// Places along a course where its number may stand, over the middle part of it.
 const PLACES: usize = 31;
