@@ -85,6 +85,12 @@ fn known_legs_stay_within_the_promise() {
             at(-29.87, 31.1),
         ),
         (
+            "a bow and an S together",
+            LegKind::GreatCircle,
+            at(42.53063888635983, 0.0),
+            at(-7.925627070620427, 18.65418184133031),
+        ),
+        (
             "across the equator",
             LegKind::GreatCircle,
             at(-35.0, -20.0),
