@@ -104,7 +104,7 @@ fn what_the_new_voyage_writes_behind_a_key_is_what_holds_without_it() {
     let maker = full.find("[water.watermaker]").unwrap();
     let end = maker + full[maker..].find("\n\n").unwrap();
     let full = format!("{}{}", &full[..maker], &full[end..]);
-    let shipped = include_str!("../fixtures/new/voyage.toml");
+    let shipped = include_str!("../../fixtures/new/voyage.toml");
     let mut left_out = 0;
     let with_defaults: String = full
         .lines()
@@ -169,7 +169,7 @@ fn the_new_voyage_explains_every_key() {
     let mut found = Vec::new();
     keys(&schema, &mut found);
     assert!(found.len() > 120, "{} keys", found.len());
-    let explained = include_str!("../fixtures/new/voyage.toml");
+    let explained = include_str!("../../fixtures/new/voyage.toml");
     for (key, schema) in found {
         let heading = [schema, &schema["items"]]
             .iter()
@@ -205,7 +205,7 @@ fn the_schema_of_the_voyage_file_takes_sound_voyages_and_no_others() {
     let schema = json(folder.path(), &["schema", "voyage"]);
     jsonschema::draft202012::meta::validate(&schema).unwrap();
     let validator = jsonschema::draft202012::new(&schema).unwrap();
-    let every_key: String = include_str!("../fixtures/new/voyage.toml")
+    let every_key: String = include_str!("../../fixtures/new/voyage.toml")
         .lines()
         .map(|line| match line.strip_prefix('#') {
             Some(key) if !key.starts_with([' ', '#']) => format!("{key}\n"),
@@ -223,7 +223,7 @@ fn the_schema_of_the_voyage_file_takes_sound_voyages_and_no_others() {
             Err(errors.join("\n"))
         }
     };
-    valid(include_str!("../fixtures/demo/fremantle-durban.toml")).unwrap();
+    valid(include_str!("../../fixtures/demo/fremantle-durban.toml")).unwrap();
     valid(&every_key).unwrap();
     for (old, new) in [
         ("factor = 0.85", "factor = 1.6"),
