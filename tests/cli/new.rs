@@ -14,7 +14,7 @@ fn a_new_voyage_is_sound_and_clear_of_land() {
     assert_shown!(folder.path(), said, @"
     $ offing new atlantic/crossing
     Wrote atlantic/crossing/voyage.toml, and atlantic/crossing/polar.csv for its boat.
-    The boat and the routes are invented: put your own in their place, then
+    The boat and the routes are invented examples: replace them with your own, then run
       offing check atlantic/crossing/voyage.toml
       offing compare atlantic/crossing/voyage.toml
     ");
@@ -258,12 +258,12 @@ fn nothing_is_overwritten() {
     assert_shown!(folder.path(), shown_refused(folder.path(), &runs), @"
     $ offing new
     --- stderr
-    offing: ./polar.csv is there already; nothing was written. Choose another folder
+    error: ./polar.csv is there already; nothing was written. Choose another folder
     --- exit code 2
 
     $ offing new file/inside
     --- stderr
-    offing: cannot write file/inside: a part of its path is not a folder; nothing was written
+    error: cannot write file/inside: a part of its path is not a folder; nothing was written
     --- exit code 2
     ");
 }
@@ -300,12 +300,12 @@ fn completions_and_manual_pages_name_the_commands() {
     error: invalid value 'abacus' for '<SHELL>'
       [possible values: bash, elvish, fish, powershell, zsh]
 
-    For more information, try '--help'.
+    hint: for more, add `--help`
     --- exit code 2
 
     $ offing man sail
     --- stderr
-    offing: there is no command 'sail'; there are: compare, legs, check, season, boat, boat-fit, climate, stores, new, schema, completions, man, shape, help
+    error: no command 'sail'; commands: compare, legs, check, season, boat, boat-fit, climate, stores, new, schema, completions, man, shape, help
     --- exit code 2
     ");
 }

@@ -4,7 +4,8 @@
 
 use offing::boat::{Boat, Engine};
 use offing::passage::{
-    EnsembleOptions, EnsembleRunner, ExpectedPassage, ExposureKind, Walk, chance_first_arrives_before,
+    EnsembleOptions, EnsembleRunner, ExpectedPassage, ExposureKind, Walk,
+    chance_first_arrives_before,
 };
 use offing::voyage::Voyage;
 use serde::Deserialize;
@@ -115,7 +116,11 @@ fn expected_passages_agree_with_dense_integration() {
             ("light air", exposure[ExposureKind::LightAir], row.light_air),
             ("strong", exposure[ExposureKind::Strong], row.strong),
             ("gale", exposure[ExposureKind::Gale], row.gale),
-            ("under power", exposure[ExposureKind::UnderPower], row.under_power),
+            (
+                "under power",
+                exposure[ExposureKind::UnderPower],
+                row.under_power,
+            ),
             (
                 "replaced",
                 passage.replaced_share.unwrap(),
@@ -211,11 +216,27 @@ fn the_ensemble_agrees_with_numpys() {
         );
         let hours = spread.exposure_hours;
         for (what, got, expected) in [
-            ("headwind", hours[ExposureKind::Headwind].mean, row.headwind_mean_h),
-            ("hard beat", hours[ExposureKind::HardBeat].mean, row.hard_beat_mean_h),
+            (
+                "headwind",
+                hours[ExposureKind::Headwind].mean,
+                row.headwind_mean_h,
+            ),
+            (
+                "hard beat",
+                hours[ExposureKind::HardBeat].mean,
+                row.hard_beat_mean_h,
+            ),
             ("abaft", hours[ExposureKind::Abaft].mean, row.abaft_mean_h),
-            ("light air", hours[ExposureKind::LightAir].mean, row.light_air_mean_h),
-            ("strong", hours[ExposureKind::Strong].mean, row.strong_mean_h),
+            (
+                "light air",
+                hours[ExposureKind::LightAir].mean,
+                row.light_air_mean_h,
+            ),
+            (
+                "strong",
+                hours[ExposureKind::Strong].mean,
+                row.strong_mean_h,
+            ),
             ("gale", hours[ExposureKind::Gale].mean, row.gale_mean_h),
         ] {
             close(

@@ -193,6 +193,8 @@ fn a_trade_off_goes_from_fast_to_gentle_and_none_is_dominated() {
     );
     for pair in courses.windows(2) {
         assert!(pair[1].days > pair[0].days);
-        assert!(pair[1].exposure[ExposureKind::Headwind] < pair[0].exposure[ExposureKind::Headwind]);
+        assert!(
+            pair[1].exposure[ExposureKind::Headwind] < pair[0].exposure[ExposureKind::Headwind]
+        );
     }
 }
