@@ -1,4 +1,4 @@
-//! What a crew meets on the way: shares of time, each by the wind against the course.
+//! Conditions on the way: shares of time, each by the wind against the course.
 
 use std::borrow::Cow;
 use std::ops::{Index, IndexMut};
@@ -11,9 +11,9 @@ use crate::units::{Course, GRAVITY_MS2, KN_PER_MS, MS_PER_KN};
 
 /// A headwind blows from less than this far off the course: our definition.
 const HEADWIND_OFF_DEG: f64 = 60.0;
-/// A wind from abaft blows from more than this far off the course: our definition.
+/// A wind aft of the beam blows from more than this far off the course: our definition.
 const ABAFT_OFF_DEG: f64 = 110.0;
-/// A headwind of this speed or more makes a hard beat: our definition.
+/// A headwind of this speed or more makes it beating in strong wind: our definition.
 const HARD_BEAT_KN: f64 = 20.0;
 /// Below this speed the air is light: our definition.
 pub const LIGHT_AIR_KN: f64 = 6.0;

@@ -155,3 +155,41 @@ pub(super) fn written(heading: &[String], rows: impl Iterator<Item = Vec<String>
 pub(super) fn optional(value: Option<f64>) -> String {
     value.map_or(String::new(), number)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::passage::EnsembleOptions;
+    use crate::report::figures::groups;
+    use crate::study::{Options, compare};
+    use crate::voyage::Voyage;
+
+    #[test]
+    fn columns_and_rows_are_those_of_the_figures() {
+        let voyage = Voyage::demo().unwrap();
+        let few = EnsembleOptions {
+            members: 10,
+            ..EnsembleOptions::default()
+        };
+        let options = Options::default().with_ensemble(few);
+        let compared = compare(&voyage, &voyage.open_climate().unwrap(), &options).unwrap();
+        let csv = comparison_csv(&compared);
+        let mut columns = csv.lines().next().unwrap().split(',');
+        assert_eq!(columns.next(), Some("route"));
+        assert!(columns.eq(FIGURES.iter().map(Figure::column)));
+
+        // The text has a row for each figure that a route has a value for, in the same order.
+        let facts: Vec<Facts<'_>> = compared.routes.iter().map(Facts::from).collect();
+        let given = |figure: &&Figure| facts.iter().any(|facts| figure.value(facts).is_some());
+        let given: Vec<&str> = FIGURES
+            .iter()
+            .filter(given)
+            .map(|figure| figure.label)
+            .collect();
+        let groups = groups(&compared);
+        let rows = groups.iter().flat_map(|group| &group.rows);
+        let rows: Vec<&str> = rows.map(|row| row.label).collect();
+        assert_eq!(rows, given);
+        assert!(rows.len() > 25, "{rows:?}");
+    }
+}

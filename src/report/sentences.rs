@@ -17,20 +17,34 @@ const LEVEL_DAYS: f64 = 0.05;
 
 /// The verdict, the quickest route against each other one, warnings, and where routes stall.
 pub(super) fn sentences(comparison: &Comparison) -> Vec<String> {
-    let ranked = &comparison.verdict.by_median_days;
-    let ranked: Vec<&RouteResult> = ranked
-        .iter()
-        .filter_map(|name| comparison.route(name))
-        .collect();
+    [verdict(comparison), beside_verdict(comparison)].concat()
+}
+
+/// The two quickest routes against each other: which is quicker, by how much, and how often it
+/// arrives first; nothing where fewer than two arrive.
+pub(super) fn verdict(comparison: &Comparison) -> Vec<String> {
+    let verdict = &comparison.verdict;
+    let first_two = verdict.first_two.as_ref().and_then(|pair| {
+        let [quick, slow] = [&pair.first, &pair.second].map(|name| comparison.route(name));
+        Some((quick?, slow?, pair))
+    });
+    first_two.map_or(Vec::new(), |(quick, slow, pair)| {
+        days_apart(quick, slow, pair, verdict.quicker.is_some())
+    })
+}
+
+/// All that is said beside the verdict.
+pub(super) fn beside_verdict(comparison: &Comparison) -> Vec<String> {
+    let ranked = comparison.verdict.by_median_days.iter();
+    let ranked: Vec<&RouteResult> = ranked.filter_map(|name| comparison.route(name)).collect();
     let mut said = Vec::new();
     if let Some((quickest, others)) = ranked.split_first() {
         for (place, other) in others.iter().enumerate() {
-            let pair = match (&comparison.verdict.first_two, place) {
-                (Some(pair), 0) => pair.clone(),
-                _ => Pair::of(quickest, other),
-            };
-            let clear = place > 0 || comparison.verdict.quicker.is_some();
-            said.extend(compare(quickest, other, &pair, clear));
+            if place > 0 {
+                let pair = Pair::of(quickest, other);
+                said.extend(days_apart(quickest, other, &pair, true));
+            }
+            said.extend(conditions_apart(quickest, other));
         }
     }
     said.extend(cyclone_warnings(comparison));
@@ -100,9 +114,9 @@ pub(super) fn stalls(name: &str, stall: &Stall) -> String {
     )
 }
 
-/// What the quicker route gains and costs against the slower.
-fn compare(quick: &RouteResult, slow: &RouteResult, pair: &Pair, clear: bool) -> Vec<String> {
-    let mut said = vec![verdict(quick, slow, pair, clear)];
+/// Which route is quicker, by how much, and how often it arrives first.
+fn days_apart(quick: &RouteResult, slow: &RouteResult, pair: &Pair, clear: bool) -> Vec<String> {
+    let mut said = vec![in_the_median(quick, slow, pair, clear)];
     said.extend(
         faster_by(&quick.name, &pair.first_faster_by_days).map(|by| {
             format!(
@@ -113,6 +127,12 @@ fn compare(quick: &RouteResult, slow: &RouteResult, pair: &Pair, clear: bool) ->
             )
         }),
     );
+    said
+}
+
+/// What else the quicker route has more or less of.
+fn conditions_apart(quick: &RouteResult, slow: &RouteResult) -> Vec<String> {
+    let mut said = Vec::new();
     let (Some(a), Some(b)) = (&quick.expected, &slow.expected) else {
         return said;
     };
@@ -159,7 +179,7 @@ fn compare(quick: &RouteResult, slow: &RouteResult, pair: &Pair, clear: bool) ->
 }
 
 /// Which is quicker in the median, and by how much, or that it is too close to call.
-fn verdict(quick: &RouteResult, slow: &RouteResult, pair: &Pair, clear: bool) -> String {
+fn in_the_median(quick: &RouteResult, slow: &RouteResult, pair: &Pair, clear: bool) -> String {
     let shorter_nm = slow.distance_nm - quick.distance_nm;
     let length = format!(
         "{} nm {}",

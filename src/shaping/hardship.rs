@@ -36,7 +36,7 @@ impl Hardship {
     pub fn name(self) -> &'static str {
         match self {
             Self::Headwind => "headwind",
-            Self::HardBeat => "hard beat",
+            Self::HardBeat => "beating in 20 kn",
             Self::LightAir => "light air",
             Self::Strong => "strong wind",
             Self::Gale => "gale",

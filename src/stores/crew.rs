@@ -15,7 +15,7 @@ use super::error::{StoresError, check};
 
 /// How many people a crew may count.
 pub const CREW_COUNT: Range = Range::new("crew", "people", 1.0, 20.0);
-/// Age of a person whose food energy is reckoned from the body; the formulas are for adults.
+/// Age of a person whose food energy is computed from the body; the formulas are for adults.
 pub const AGE: Range = Range::new("age", "years", 18.0, 100.0);
 /// Body mass of a person.
 pub const BODY_MASS: Range = Range::new("body mass", "kg", 30.0, 250.0);
@@ -52,7 +52,7 @@ pub enum Activity {
     Level(f64),
 }
 
-/// The body the food energy is reckoned from.
+/// The body the food energy is computed from.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Body {
     /// Sex.

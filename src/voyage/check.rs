@@ -9,6 +9,7 @@ use toml::de::{DeTable, DeValue};
 use super::error::{Complaint, Problem};
 use super::locate::KeyPath;
 use super::values::{DATE, QUANTITY, QUANTITY_FORMAT, quoted};
+use crate::units::nearest;
 
 /// The most tables named as those a key belongs in.
 const MOST_PLACES: usize = 3;
@@ -194,14 +195,4 @@ fn describe_allowed(schema: &Value) -> String {
         _ => "a text in quotes",
     }
     .to_owned()
-}
-
-/// The name most like `found`, if one is like enough to be meant.
-fn nearest<'n>(found: &str, names: impl Iterator<Item = &'n str>) -> Option<&'n str> {
-    const LIKE_ENOUGH: f64 = 0.75;
-    names
-        .map(|name| (strsim::jaro_winkler(&found.to_lowercase(), name), name))
-        .filter(|(likeness, _)| *likeness >= LIKE_ENOUGH)
-        .max_by(|a, b| a.0.total_cmp(&b.0))
-        .map(|(_, name)| name)
 }

@@ -4,7 +4,6 @@ use super::tests::{complaint_about, read as read_voyage};
 use super::*;
 use crate::boat::{Burn, FuelSupply};
 use crate::stores::*;
-use crate::units::OutputUnits;
 
 /// All that a voyage must say.
 const SHORT: &str = r#"[crew]
@@ -236,7 +235,7 @@ fn people_water_and_reserve_are_read_as_written() {
     let uses: Vec<(&str, f64)> = water
         .uses
         .iter()
-        .map(|water_use| (water_use.name.as_str(), water_use.litres_per_person_day))
+        .map(|water_use| (water_use.purpose.name(), water_use.litres_per_person_day))
         .collect();
     let expected = [
         ("drinking", 4.0),
@@ -348,7 +347,8 @@ fn power_food_service_and_watches_are_read_as_written() {
         hard_beat_lost_share: Some(0.2),
     };
     assert_eq!(settings.watches, expected);
-    assert_eq!(settings.output, OutputUnits::Us);
+    let voyage = read_voyage(&with_voyage(FULL)).unwrap();
+    assert_eq!(voyage.units, crate::units::OutputUnits::Us);
     settings.engine.unwrap().validate().unwrap();
 }
 
@@ -390,8 +390,7 @@ fn a_crew_must_be_there_and_a_count() {
     let message = complaint(FULL, "name = \"Ann\"", nobody);
     assert_eq!(
         message,
-        "voyage.toml:1: crew: crew.person.keeps_watch is false for everyone; allowed: at least one \
-         person who keeps watch"
+        "voyage.toml:1: crew: watch keepers: none; needed: at least one person who keeps watch"
     );
 }
 
@@ -489,7 +488,10 @@ fn what_does_not_go_together_is_said() {
         "mass = \"60 kg\"\n",
         "mass = \"60 kg\"\n[water]\nonly_listed = true\n",
     );
-    assert!(message.contains("water.use is missing"), "{message}");
+    assert_eq!(
+        message,
+        "voyage.toml:6: water: uses of water: none; needed: at least one, such as drinking"
+    );
     let engineless = format!("{FULL}{VOYAGE}");
     let message = read_voyage(&engineless).unwrap_err().to_string();
     assert!(

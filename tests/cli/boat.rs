@@ -186,18 +186,19 @@ fn a_log_gives_the_factor_to_write() {
     assert_fits(&text);
     assert_shown!(folder.path(), text, @"
     $ offing boat fit log.csv
-    log.csv against the polar of an invented 12 m cutter, before any factor
+    log.csv compared with the polar of an invented 12 m cutter, before any factor
 
-    Speed is as logged, through the water. Entries: 90, used: 81.
+    Boat speed is as logged, through the water. Entries: 90, used: 81.
 
-                            Factor  Spread  10 %  90 %  Entries
-    All entries               0.83    0.00  0.83  0.83       81
-    Upwind, under 60° off     0.83    0.00  0.83  0.83       27
-    Reaching, 60° to 110°     0.83    0.00  0.83  0.83       27
-    Running, over 110° off    0.83    0.00  0.83  0.83       27
+                            Factor  Std dev   P10   P90  Entries
+    All entries               0.83     0.00  0.83  0.83       81
+    Upwind, under 60° off     0.83     0.00  0.83  0.83       27
+    Reaching, 60° to 110°     0.83     0.00  0.83  0.83       27
+    Running, over 110° off    0.83     0.00  0.83  0.83       27
 
-    Factor: the median of logged over polar speed. Spread: its robust standard
-    deviation from entry to entry. Empty where the entries are too few to tell.
+    Factor: the median of logged speed over polar speed. Std dev: the robust
+    standard deviation of that ratio from entry to entry. P10, P90: 10 % of the
+    entries are below, 10 % above. Empty where the entries are too few.
 
     Left out
     - 9 under power
@@ -209,8 +210,8 @@ fn a_log_gives_the_factor_to_write() {
     - The factor holds for the winds, the seas, the load and the state of the bottom
       in which the log was kept; allow for a slower boat where the passage will
       be rougher.
-    - Wind instruments and speed logs err; a log that reads high makes the factor
-      too high, and stores reckoned by it too few.
+    - Wind instruments and speed logs have errors; a speed log that reads high makes
+      the factor too high, and the stores computed with it too small.
     ");
     let fit = json(folder.path(), &["boat", "fit", "log.csv", "--json"]);
     assert_eq!(fit["factor_to_write"], 0.83);
@@ -316,47 +317,47 @@ fn bad_logs_are_refused_with_line_column_and_what_is_allowed() {
     assert_shown!(folder.path(), shown_refused(folder.path(), &runs), @"
     $ offing boat fit twice.csv
     --- stderr
-    offing: twice.csv, line 3, time: found 2025-04-01T00:00:00Z; allowed: after 2025-04-01T00:00:00Z of line 2
+    error: twice.csv, line 3, time: found 2025-04-01T00:00:00Z; allowed: after 2025-04-01T00:00:00Z of line 2
     --- exit code 2
 
     $ offing boat fit back.csv
     --- stderr
-    offing: back.csv, line 3, time: found 2025-03-31T23:00:00Z; allowed: after 2025-04-01T00:00:00Z of line 2
+    error: back.csv, line 3, time: found 2025-03-31T23:00:00Z; allowed: after 2025-04-01T00:00:00Z of line 2
     --- exit code 2
 
     $ offing boat fit words.csv
     --- stderr
-    offing: words.csv, line 2, boat_speed_kn: found `5 kn`; allowed: a number from 0 to 40 kn
+    error: words.csv, line 2, boat_speed_kn: found `5 kn`; allowed: a number from 0 to 40 kn
     --- exit code 2
 
     $ offing boat fit unit.csv
     --- stderr
-    offing: unit.csv, line 1: the column `true_wind_speed_ms` is not known; columns of a log: time, boat_speed_kn, latitude, longitude, true_wind_speed_kn, true_wind_angle_deg, under_power, remarks
+    error: unit.csv, line 1: the column `true_wind_speed_ms` is not known; columns of a log: time, boat_speed_kn, latitude, longitude, true_wind_speed_kn, true_wind_angle_deg, under_power, remarks
     --- exit code 2
 
     $ offing boat fit no-angle.csv
     --- stderr
-    offing: no-angle.csv, line 1: the column `true_wind_angle_deg` is missing; columns of a log: time, boat_speed_kn, latitude, longitude, true_wind_speed_kn, true_wind_angle_deg, under_power, remarks
+    error: no-angle.csv, line 1: the column `true_wind_angle_deg` is missing; columns of a log: time, boat_speed_kn, latitude, longitude, true_wind_speed_kn, true_wind_angle_deg, under_power, remarks
     --- exit code 2
 
     $ offing boat fit short.csv
     --- stderr
-    offing: short.csv: 1 of 1 entries can be compared with the polar; needed: at least 20
+    error: short.csv: 1 of 1 entries can be compared with the polar; needed: at least 20
     --- exit code 2
 
     $ offing boat fit empty.csv
     --- stderr
-    offing: empty.csv has no header; expected the header `time,boat_speed_kn,true_wind_speed_kn,true_wind_angle_deg` and the rows below it
+    error: empty.csv has no header; expected the header `time,boat_speed_kn,true_wind_speed_kn,true_wind_angle_deg` and the rows below it
     --- exit code 2
 
     $ offing boat fit another-boat.csv
     --- stderr
-    offing: another-boat.csv: factor on the polar is 2; allowed: 0.3 to 1.5; is this log of another boat, or in other units?
+    error: another-boat.csv: factor on the polar is 2; allowed: 0.3 to 1.5; is this log of another boat, or in other units?
     --- exit code 2
 
     $ offing boat fit none.csv
     --- stderr
-    offing: cannot read none.csv: [os error]
+    error: cannot read none.csv: [os error]
     --- exit code 2
     ");
 }
@@ -373,12 +374,12 @@ fn a_bad_boat_is_refused_and_no_polar_is_written() {
     assert_shown!(folder.path(), shown_refused(folder.path(), &runs), @"
     $ offing boat voyage.toml --csv out.csv
     --- stderr
-    offing: voyage.toml:10: boat.generic.sail_area_m2: sail area is 800 m2; allowed: 10 to 700 m2
+    error: voyage.toml:10: boat.generic.sail_area_m2: sail area is 800 m2; allowed: 10 to 700 m2
     --- exit code 2
 
     $ offing boat --csv missing/out.csv
     --- stderr
-    offing: cannot write missing/out.csv: there is no such folder; nothing was written
+    error: cannot write missing/out.csv: there is no such folder; nothing was written
     --- exit code 2
     ");
 }

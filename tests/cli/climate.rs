@@ -283,17 +283,17 @@ fn places_without_winds_are_refused() {
     assert_shown!(folder.path(), shown_refused(folder.path(), &runs), @"
     $ offing climate '23.7 S, 133.9 E' --csv out.csv
     --- stderr
-    offing: no wind data around 23°42.0'S 133°54.0'E in any month; it may be land or ice, or a part of the sea without reports
+    error: no wind data around 23°42.0'S 133°54.0'E in any month; it may be land or ice, or a part of the sea without reports
     --- exit code 2
 
     $ offing climate '50 N, 90 E'
     --- stderr
-    offing: no wind data around 50°00.0'N 090°00.0'E in any month; it may be land or ice, or a part of the sea without reports
+    error: no wind data around 50°00.0'N 090°00.0'E in any month; it may be land or ice, or a part of the sea without reports
     --- exit code 2
 
     $ offing climate '23.7 S, 133.9 E' --month 5
     --- stderr
-    offing: no wind data around 23°42.0'S 133°54.0'E in May; it may be land or ice, or a part of the sea without reports
+    error: no wind data around 23°42.0'S 133°54.0'E in May; it may be land or ice, or a part of the sea without reports
     --- exit code 2
     ");
 }
@@ -319,35 +319,35 @@ fn bad_input_is_told_what_was_found_and_what_is_allowed() {
     --- stderr
     error: invalid value '91 S, 115 E' for '[POSITION]': cannot read the position "91 S, 115 E": latitude is 91 degrees; allowed: 0 to 90 degrees; write it like 32°03.2'S 115°44.0'E, 32.0533S 115.7333E or -32.0533, 115.7333
 
-    For more information, try '--help'.
+    hint: for more, add `--help`
     --- exit code 2
 
     $ offing climate '-95, 115'
     --- stderr
     error: invalid value '-95, 115' for '[POSITION]': cannot read the position "-95, 115": latitude is -95 degrees; allowed: -90 to 90 degrees; write it like 32°03.2'S 115°44.0'E, 32.0533S 115.7333E or -32.0533, 115.7333
 
-    For more information, try '--help'.
+    hint: for more, add `--help`
     --- exit code 2
 
     $ offing climate Fremantle
     --- stderr
     error: invalid value 'Fremantle' for '[POSITION]': cannot read the position "Fremantle": found no clear split into a latitude and then a longitude; write it like 32°03.2'S 115°44.0'E, 32.0533S 115.7333E or -32.0533, 115.7333
 
-    For more information, try '--help'.
+    hint: for more, add `--help`
     --- exit code 2
 
     $ offing climate '20 S, 80 E' --month 13
     --- stderr
     error: invalid value '13' for '--month <MONTH>': found '13'; allowed: 1 to 12, or an English month name or its first 3 letters or more
 
-    For more information, try '--help'.
+    hint: for more, add `--help`
     --- exit code 2
 
     $ offing climate '20 S, 80 E' --month Mai
     --- stderr
     error: invalid value 'Mai' for '--month <MONTH>': found 'Mai'; allowed: 1 to 12, or an English month name or its first 3 letters or more
 
-    For more information, try '--help'.
+    hint: for more, add `--help`
     --- exit code 2
 
     $ offing climate
@@ -357,7 +357,7 @@ fn bad_input_is_told_what_was_found_and_what_is_allowed() {
 
     Usage: offing climate <POSITION>
 
-    For more information, try '--help'.
+    hint: for more, add `--help`
     --- exit code 2
 
     $ offing climate '20 S, 80 E' --route Trades
@@ -366,27 +366,28 @@ fn bad_input_is_told_what_was_found_and_what_is_allowed() {
 
     Usage: offing climate <POSITION>
 
-    For more information, try '--help'.
+    hint: for more, add `--help`
     --- exit code 2
 
     $ offing climate --route Tades
     --- stderr
-    offing: the voyage has no route 'Tades'; it has: Trades, Direct
+    error: the voyage has no route 'Tades'; its routes: Trades, Direct
+    hint: did you mean `Trades`?
     --- exit code 2
 
     $ offing climate --route Trades --voyage none.toml
     --- stderr
-    offing: cannot read the voyage file none.toml: [os error]
+    error: cannot read the voyage file none.toml: [os error]
     --- exit code 2
 
     $ offing climate '20 S, 80 E' --climate none.nc
     --- stderr
-    offing: wind climate none.nc: cannot be read: [os error]
+    error: wind climate none.nc: cannot be read: [os error]
     --- exit code 2
 
     $ offing climate '20 S, 80 E' --csv missing/winds.csv
     --- stderr
-    offing: cannot write missing/winds.csv: there is no such folder; nothing was written
+    error: cannot write missing/winds.csv: there is no such folder; nothing was written
     --- exit code 2
     "#);
 }

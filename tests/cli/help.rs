@@ -23,27 +23,32 @@ fn the_first_help() {
     let folder = tempfile::tempdir().unwrap();
     assert_shown!(folder.path(), shown(folder.path(), &["--help"]), @"
     $ offing --help
-    Compare ocean sailing routes on real wind climatology: distance, days, and what the crew meets.
+    Compare ocean sailing routes using average winds by month: distance, time at
+    sea, conditions
 
-    A planning aid from averages, not a forecast. Check official pilot charts, warnings and local rules;
-    the skipper decides.
+    A planning aid from averages, not a forecast. Check official pilot charts,
+    warnings and local rules; the skipper decides.
 
     Usage: offing <COMMAND>
 
     Commands:
-      compare      Compare a voyage's routes: distance, days, exposure
-      legs         Show a voyage leg by leg: courses, days, winds
-      check        Check a voyage file, its boat and its winds, without walking the routes
-      season       Find the best time to leave: departures through the year on every route
-      boat         Show the boat: polar, best angles, course made good; or fit her factor to a log
-      climate      Show the winds of a place through the months, or along a route
-      stores       List what to load for a voyage's routes: diesel, water, food, power, spares, watches
-      new          Write a voyage file to begin with, every key explained, and a polar beside it
-      schema       Print the JSON Schema of what a command prints with --json: every name, meaning and
-                   unit
-      completions  Print the script that lets a shell complete this program's commands
-      man          Print the manual page, or that of one command
-      shape        Shape a course: the fastest route under the crew's own limits
+      compare      Compare the routes of a voyage: distance, days, conditions
+      legs         Show the routes of a voyage leg by leg: courses, days, winds
+      check        Check a voyage file, its boat and its winds, without simulating
+                   passages
+      season       Find the best time to leave: compare departures through the year
+      boat         Show the boat's polar, best angles and course made good; or fit a
+                   factor to a log
+      climate      Show the winds at a place by month, or along a route
+      stores       List the stores to load: diesel, water, food, power, spares; and
+                   the watches
+      new          Write an example voyage file, with every key explained, and a
+                   polar
+      schema       Print the JSON Schema of the voyage file, or of what a command
+                   prints with --json
+      completions  Print a shell completion script
+      man          Print the manual page of the program or of one command
+      shape        Find the fastest course within the crew's limits
       help         Print this message or the help of the given subcommand(s)
 
     Options:

@@ -14,7 +14,7 @@ fn a_new_voyage_is_sound_and_clear_of_land() {
     assert_shown!(folder.path(), said, @"
     $ offing new atlantic/crossing
     Wrote atlantic/crossing/voyage.toml, and atlantic/crossing/polar.csv for its boat.
-    The boat and the routes are invented: put your own in their place, then
+    The boat and the routes are invented examples: replace them with your own, then run
       offing check atlantic/crossing/voyage.toml
       offing compare atlantic/crossing/voyage.toml
     ");
@@ -104,7 +104,7 @@ fn what_the_new_voyage_writes_behind_a_key_is_what_holds_without_it() {
     let maker = full.find("[water.watermaker]").unwrap();
     let end = maker + full[maker..].find("\n\n").unwrap();
     let full = format!("{}{}", &full[..maker], &full[end..]);
-    let shipped = include_str!("../fixtures/new/voyage.toml");
+    let shipped = include_str!("../../fixtures/new/voyage.toml");
     let mut left_out = 0;
     let with_defaults: String = full
         .lines()
@@ -169,7 +169,7 @@ fn the_new_voyage_explains_every_key() {
     let mut found = Vec::new();
     keys(&schema, &mut found);
     assert!(found.len() > 120, "{} keys", found.len());
-    let explained = include_str!("../fixtures/new/voyage.toml");
+    let explained = include_str!("../../fixtures/new/voyage.toml");
     for (key, schema) in found {
         let heading = [schema, &schema["items"]]
             .iter()
@@ -205,7 +205,7 @@ fn the_schema_of_the_voyage_file_takes_sound_voyages_and_no_others() {
     let schema = json(folder.path(), &["schema", "voyage"]);
     jsonschema::draft202012::meta::validate(&schema).unwrap();
     let validator = jsonschema::draft202012::new(&schema).unwrap();
-    let every_key: String = include_str!("../fixtures/new/voyage.toml")
+    let every_key: String = include_str!("../../fixtures/new/voyage.toml")
         .lines()
         .map(|line| match line.strip_prefix('#') {
             Some(key) if !key.starts_with([' ', '#']) => format!("{key}\n"),
@@ -223,7 +223,7 @@ fn the_schema_of_the_voyage_file_takes_sound_voyages_and_no_others() {
             Err(errors.join("\n"))
         }
     };
-    valid(include_str!("../fixtures/demo/fremantle-durban.toml")).unwrap();
+    valid(include_str!("../../fixtures/demo/fremantle-durban.toml")).unwrap();
     valid(&every_key).unwrap();
     for (old, new) in [
         ("factor = 0.85", "factor = 1.6"),
@@ -258,12 +258,12 @@ fn nothing_is_overwritten() {
     assert_shown!(folder.path(), shown_refused(folder.path(), &runs), @"
     $ offing new
     --- stderr
-    offing: ./polar.csv is there already; nothing was written. Choose another folder
+    error: ./polar.csv is there already; nothing was written. Choose another folder
     --- exit code 2
 
     $ offing new file/inside
     --- stderr
-    offing: cannot write file/inside: a part of its path is not a folder; nothing was written
+    error: cannot write file/inside: a part of its path is not a folder; nothing was written
     --- exit code 2
     ");
 }
@@ -300,12 +300,12 @@ fn completions_and_manual_pages_name_the_commands() {
     error: invalid value 'abacus' for '<SHELL>'
       [possible values: bash, elvish, fish, powershell, zsh]
 
-    For more information, try '--help'.
+    hint: for more, add `--help`
     --- exit code 2
 
     $ offing man sail
     --- stderr
-    offing: there is no command 'sail'; there are: compare, legs, check, season, boat, boat-fit, climate, stores, new, schema, completions, man, shape, help
+    error: no command 'sail'; commands: compare, legs, check, season, boat, boat-fit, climate, stores, new, schema, completions, man, shape, help
     --- exit code 2
     ");
 }

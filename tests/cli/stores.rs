@@ -6,6 +6,8 @@ use std::path::Path;
 use assert_cmd::Command;
 use serde_json::Value;
 
+use crate::command;
+
 /// The terminal's width.
 const WIDTH: usize = 80;
 /// Few passages: these tests are about the list, not about the spread.
@@ -115,7 +117,10 @@ fn refusal(stores: &str, arguments: &[&str]) -> String {
 
 fn plans(document: &Value) -> Vec<&Value> {
     let routes = document["routes"].as_array().unwrap();
-    routes.iter().map(|route| &route["plan"]).collect()
+    routes
+        .iter()
+        .map(|route| &route["loading"]["planned"])
+        .collect()
 }
 
 /// A figure as the text has it.
@@ -164,6 +169,13 @@ fn without_a_file_the_demonstration_is_provided_for() {
     ] {
         assert!(text.contains(words), "{words}");
     }
+}
+
+#[test]
+fn the_demonstration_as_it_is_printed() {
+    let arguments = ["stores", "--route", "Trades", "--members", MEMBERS];
+    let text = command::shown(Path::new("."), &arguments);
+    command::assert_shown!("demo_stores", Path::new("."), text);
 }
 
 #[test]
@@ -276,7 +288,7 @@ fn one_route_only_if_asked() {
     let mut command = offing(&["stores", "--route", "Roundabout"]);
     let output = command.assert().code(2).get_output().clone();
     let message = String::from_utf8(output.stderr).unwrap();
-    assert!(message.contains("it has: Trades, Direct"), "{message}");
+    assert!(message.contains("its routes: Trades, Direct"), "{message}");
 }
 
 #[test]
@@ -318,22 +330,19 @@ fn compare_says_what_to_load_where_there_is_a_crew() {
     let listed = json(&["stores", &file, "--json"]);
     let compared = json(&["compare", &file, "--json"]);
     let plan = plans(&listed)[0];
-    let to_load = &compared["routes"][0]["to_load"];
-    assert_eq!(to_load["confidence_percent"], 90.0);
-    for (what, there) in ["diesel_litres", "food_kg", "water_litres"]
-        .into_iter()
-        .zip(TO_LOAD)
-    {
+    let to_load = plans(&compared)[0];
+    assert_eq!(to_load["chosen"]["percent"], 90.0);
+    for (what, there) in ["diesel", "food", "water"].into_iter().zip(TO_LOAD) {
         let amount = plan.pointer(there).unwrap();
-        assert_eq!(to_load[what], *amount, "{what}");
+        assert_eq!(to_load.pointer(there), Some(amount), "{what}");
         let amount = figure(amount.as_f64().unwrap());
-        let begins = format!("  {} ", what.split('_').next().unwrap());
+        let begins = format!("  {what} ");
         let row = text.lines().find(|line| line.starts_with(&begins)).unwrap();
         assert!(row.contains(&amount), "{row}: {amount}");
     }
     let (_folder, file) = folder_with("");
-    assert!(!stdout(offing(&["compare", &file])).contains("To load"));
-    assert!(json(&["compare", &file, "--json"])["routes"][0]["to_load"].is_null());
+    assert!(!stdout(offing(&["compare", &file])).contains("Stores to load"));
+    assert!(json(&["compare", &file, "--json"])["routes"][0]["loading"].is_null());
 }
 
 #[test]
@@ -474,8 +483,8 @@ fn passages_that_do_not_arrive_are_said_and_no_error() {
     fs::write(&file, becalmed).unwrap();
     let document = json(&["stores", &file, "--json"]);
     let route = &document["routes"][0];
-    assert!(route["plan"].is_null());
-    assert_eq!(route["too_few_arrive"]["confidence_percent"], 90.0);
+    let too_few = &route["loading"]["too-few-arrive"];
+    assert_eq!(too_few["confidence_percent"], 90.0);
     let text = stdout(offing(&["stores", &file]));
     assert!(text.contains("North about: no list."), "{text}");
     assert!(stdout(offing(&["compare", &file])).contains("too few arrive"));

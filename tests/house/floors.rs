@@ -11,6 +11,7 @@ const FLOORS: &[&[&str]] = &[
     &["passage"],
     &["shaping", "stores"],
     &["voyage"],
+    &["study"],
     &["report"],
     &["cli"],
 ];

@@ -78,6 +78,23 @@ fn a_trade_off_is_drawn_and_told_and_all_the_rest_holds() {
     prints_whole_pages(&mut browser, &made, "shape");
 }
 
+/// The days by which a course is faster at P10, the median and P90, in words.
+fn gained(days: [f64; 3]) -> String {
+    let [p10, median, p90] = days.map(|days| tenth(days.abs()));
+    if days.iter().all(|days| *days > -LEVEL_DAYS) {
+        return format!("faster by {p10} days at P10, {median} at the median, {p90} at P90");
+    }
+    if days.iter().all(|days| *days < LEVEL_DAYS) {
+        return format!("slower by {p10} days at P10, {median} at the median, {p90} at P90");
+    }
+    let [p10, median, p90] = days.map(|days| match days {
+        days if days.abs() < LEVEL_DAYS => "level".to_owned(),
+        days if days > 0.0 => format!("{} days ahead", tenth(days)),
+        days => format!("{} days behind", tenth(-days)),
+    });
+    format!("{p10} at P10, {median} at the median, {p90} at P90")
+}
+
 fn the_answer_is_the_gain(page: &Value, json: &Value) {
     let route = |name: &Value| {
         let routes = json["routes"].as_array().unwrap();
@@ -92,24 +109,11 @@ fn the_answer_is_the_gain(page: &Value, json: &Value) {
         let path = format!("/ensemble/days/{percentile}");
         figure(best, &path) - figure(shaped, &path)
     });
-    let by = faster.map(|days| match days {
-        days if days.abs() < LEVEL_DAYS => "level".to_owned(),
-        days if days > 0.0 => format!("{} days ahead", tenth(days)),
-        days => format!("{} days behind", tenth(-days)),
-    });
-    let gain = if by.iter().any(|by| by.ends_with("behind")) {
-        format!(
-            "Shaped is {} at P10, {} at the median, {} at P90.",
-            by[0], by[1], by[2]
-        )
-    } else {
-        let [p10, median, p90] = faster.map(|days| tenth(days.max(0.0)));
-        format!("Shaped is faster by {p10} days at P10, {median} at the median, {p90} at P90.")
-    };
+    let gained = gained(faster);
     let sentence = format!(
         "Within your limits (not south of 36°S; no more than 35 % of the time with a headwind) \
          the course shaped takes {} days on the mean wind, against {} for {}, the quickest of the \
-         routes drawn, which need not keep to your limits. {gain}",
+         routes drawn, which need not keep to your limits. Shaped is {gained}.",
         days(shaped),
         days(best),
         best["name"].as_str().unwrap()

@@ -176,11 +176,11 @@ impl Demo {
         };
         let mut places = Vec::new();
         for leg in &self.walk(&cut).legs {
-            let track = LegTrack::new(leg.ends[0], leg.ends[1], LegKind::GreatCircle).unwrap();
+            let track = LegTrack::new(leg.start, leg.end, LegKind::GreatCircle).unwrap();
             let count = (track.length_nm() / DENSE_NM).ceil();
             for index in 0..=count as u32 {
                 let share = f64::from(index) / count;
-                let hours = leg.elapsed_hours - leg.hours * (1.0 - share);
+                let hours = 24.0 * (leg.elapsed_days - leg.days * (1.0 - share));
                 let day = SeasonDay::from_date(self.voyage.departure).plus_hours(hours);
                 let along_nm = share * track.length_nm();
                 places.push((track.at_nm(along_nm).unwrap().position, day));

@@ -5,7 +5,7 @@ use crate::common::{DEPARTURE, Demo, Island, at, demo, local, round_boat, task};
 use jiff::civil::date;
 use offing::climate::{Region, SeasonDay, in_season};
 use offing::geodesy::{Earth, GreatCircle, LegKind, LegTrack, Position};
-use offing::passage::GALE_KN;
+use offing::passage::{ExposureKind, GALE_KN};
 use offing::route::Land;
 use offing::shaping::{KeepOut, Limits, OpenOcean, Shaped, Shaper, Shore, Task};
 use offing::units::MS_PER_KN;
@@ -212,14 +212,14 @@ fn limits_on_the_whole_passage_are_kept() {
     let demo = demo(DEPARTURE);
     let shaper = Shaper::new(demo.task(&OpenOcean)).unwrap();
     let free = shaper.fastest(&Limits::default()).unwrap();
-    let most = 0.5 * free.exposure.headwind;
+    let most = 0.5 * free.exposure[ExposureKind::Headwind];
     let limits = Limits {
         most_headwind: Some(most),
         ..Limits::default()
     };
     let shaped = shaper.fastest(&limits).unwrap();
-    assert!(shaped.exposure.headwind <= most);
-    assert!(demo.walk(&shaped).exposure.headwind <= most + 0.001);
+    assert!(shaped.exposure[ExposureKind::Headwind] <= most);
+    assert!(demo.walk(&shaped).exposure[ExposureKind::Headwind] <= most + 0.001);
     assert!(shaped.days > free.days);
 }
 

@@ -1,6 +1,6 @@
 //! The boat as one table over the wind: what a three-hour step in any wind is worth.
 //!
-//! A cell of half a knot square holds the mean progress over the cell and what the crew meets at
+//! A cell of half a knot square holds the mean progress over the cell and the conditions at
 //! its middle, packed into one word of 32 bits so that a step costs one look-up.
 
 use rayon::prelude::*;

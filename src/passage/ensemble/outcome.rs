@@ -12,7 +12,7 @@ use crate::passage::cyclone_time::Reach;
 use crate::passage::{ByKind, CycloneTime, Exposure, ExposureKind};
 use crate::units::{quantile, quantile_of_unsorted};
 
-/// A hard beat longer than this is counted as a long one, in hours.
+/// Beating in 20 kn or more for longer than this is counted as a long one, in hours.
 const LONG_HARD_BEAT_HOURS: f64 = 24.0;
 
 /// Many passages along one route, and how they spread.
@@ -118,7 +118,7 @@ pub struct MeanAnd90 {
 pub struct Chance {
     /// Chance of at least one gale of six hours or more.
     pub gale_6h: f64,
-    /// Chance of at least one hard beat of more than 24 hours.
+    /// Chance of beating in 20 kn or more for over 24 hours at least once.
     pub hard_beat_24h: f64,
     /// Chance that the engine is wanted to make way after its fuel is spent; none without an engine.
     /// Charging and a reserve for the arrival are not in it.

@@ -1,8 +1,8 @@
 //! The question a voyage asks, and the answer in a sentence or two.
 
-use crate::report::sentences::faster_by;
+use crate::report::sentences::{faster_by, verdict};
 use crate::report::shaped::{course_shaped, drawn, limits_said};
-use crate::report::wording::{date, percent};
+use crate::report::wording::date;
 use crate::study::{Comparison, Pair, RouteResult, Shaping};
 
 /// What the crew asks.
@@ -36,35 +36,12 @@ fn asked(comparison: &Comparison, question: &str) -> String {
 
 /// Which route is quicker, by how much, and how likely.
 pub(super) fn answer(comparison: &Comparison) -> String {
-    let verdict = &comparison.verdict;
-    let ranked: Vec<&RouteResult> = verdict
-        .by_median_days
-        .iter()
-        .filter_map(|name| comparison.route(name))
-        .collect();
-    let said = match (&ranked[..], &verdict.first_two) {
-        ([quick, slow, ..], Some(pair)) => {
-            let which = match &verdict.quicker {
-                Some(quicker) => format!("{quicker} is quicker"),
-                None => format!("{} and {} take about as long", quick.name, slow.name),
-            };
-            format!(
-                "{which}: {} against {}{}. {} arrives first in {} of passages, and the chance of a \
-                 gale of 6 hours or more is {} against {}.",
-                days(quick, " in the median"),
-                days(slow, ""),
-                verdict
-                    .quicker
-                    .as_ref()
-                    .map_or(String::new(), |_| format!(" for {}", slow.name)),
-                quick.name,
-                percent(pair.chance_first_arrives_before),
-                percent(quick.ensemble.chance.gale_6h),
-                percent(slow.ensemble.chance.gale_6h),
-            )
-        }
-        ([only, ..], _) => format!("{} takes {}.", only.name, days(only, " in the median")),
-        ([], _) => return "On no route do half the passages arrive.".to_owned(),
+    let ranked = comparison.verdict.by_median_days.iter();
+    let ranked: Vec<&RouteResult> = ranked.filter_map(|name| comparison.route(name)).collect();
+    let said = match &ranked[..] {
+        [] => return "On no route do half the passages arrive.".to_owned(),
+        [only] => format!("{} takes {}.", only.name, days(only)),
+        _ => verdict(comparison).join(" "),
     };
     // Routes that half the passages do not finish must not go unsaid.
     match comparison.routes.len() - ranked.len() {
@@ -74,13 +51,13 @@ pub(super) fn answer(comparison: &Comparison) -> String {
     }
 }
 
-/// The median, with what is said of it, and P90 of a route half of whose passages arrive.
-fn days(route: &RouteResult, said: &str) -> String {
+/// The median and P90 of a route half of whose passages arrive.
+fn days(route: &RouteResult) -> String {
     let days = &route.ensemble.days;
     let median = days.p50.unwrap_or(f64::NAN);
     match days.p90 {
-        Some(p90) => format!("{median:.1} days{said} (P90 {p90:.1})"),
-        None => format!("{median:.1} days{said} (10 % of passages or more do not arrive)"),
+        Some(p90) => format!("{median:.1} days in the median (P90 {p90:.1})"),
+        None => format!("{median:.1} days in the median (10 % of passages or more do not arrive)"),
     }
 }
 

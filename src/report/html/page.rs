@@ -18,7 +18,7 @@ use crate::report::legs::legs_key;
 use crate::report::loading::caution;
 use crate::report::notes::{AboutRoutes, engine_words};
 use crate::report::season::window_sentence;
-use crate::report::sentences::{cyclone_warnings, sentences};
+use crate::report::sentences::{beside_verdict, cyclone_warnings, sentences};
 use crate::report::wording::{date, grouped};
 use crate::stores::RoutePlan;
 use crate::study::{AboutVoyage, AboutWinds, Comparison, RouteResult, Season, Shaping, StudyError};
@@ -105,17 +105,19 @@ struct Key {
 /// The page as HTML.
 pub fn html_page(page: &Page<'_>) -> String {
     let Page { winds, command, .. } = page;
-    let (result, question, answer, shaping) = match page.subject {
+    let (result, question, answer, sentences, shaping) = match page.subject {
         Subject::Comparison(result) => (
             result,
             answer::question(result),
             answer::answer(result),
+            beside_verdict(result),
             None,
         ),
         Subject::Shaping(shaping) => (
             &shaping.comparison,
             answer::shaping_question(shaping),
             answer::shaping_answer(shaping),
+            sentences(&shaping.comparison),
             Some(ShapingParts::of(shaping)),
         ),
     };
@@ -136,7 +138,7 @@ pub fn html_page(page: &Page<'_>) -> String {
         routes: keys(&result.routes),
         blocks: blocks(result.routes.len()),
         comparison: comparison(result),
-        sentences: sentences(result),
+        sentences,
         spread_note: spread_note(&result.simulated),
         figures_note: figures_note(result),
         map: Value::from_safe_string(map::map(result, winds, month)),

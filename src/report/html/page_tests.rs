@@ -171,12 +171,12 @@ fn the_answer_names_the_quicker_route_or_none() {
     result.verdict.quicker = Some(result.verdict.by_median_days[0].clone());
     let clear = answer(&result);
     assert!(
-        clear.contains(" is quicker: ") && clear.contains(" arrives first in "),
+        clear.contains(" is quicker by ") && clear.contains("The chance that "),
         "{clear}"
     );
     result.verdict.quicker = None;
     let equal = answer(&result);
-    assert!(equal.contains(" take about as long: "), "{equal}");
+    assert!(equal.contains(" take about as long, "), "{equal}");
     result.verdict.by_median_days.pop();
     result.verdict.first_two = None;
     let one = answer(&result);

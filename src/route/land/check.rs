@@ -32,7 +32,7 @@ pub struct LandCrossing {
     pub from: String,
     /// The waypoint the leg reaches.
     pub to: String,
-    /// Where the leg comes upon the land, or its start where that is on land.
+    /// Where the leg meets the land, or its start where that is on land.
     pub enters: Position,
     /// How far that is along the leg, in nautical miles.
     pub enters_nm: f64,
