@@ -15,12 +15,13 @@ use crate::units::Range;
 pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
     let asked = options.spread.checked()?;
     in_range("--grid", &Task::GRID_DEG, options.grid)?;
-    let mut course = study::ShapeOptions::default();
-    course.from = options.from;
-    course.to = options.to;
-    course.limits = options.limits.checked()?;
-    course.trade_off = options.tradeoff.map(Hardship::from);
-    course.grid_deg = options.grid;
+    let course = study::ShapeOptions {
+        from: options.from,
+        to: options.to,
+        limits: options.limits.checked()?,
+        trade_off: options.tradeoff.map(Hardship::from),
+        grid_deg: options.grid,
+    };
     let voyage = open_voyage(&options.voyage, None)?;
     let shaping = shape(&voyage, &asked, &course)?;
     warn_of_land(&shaping.comparison, &options.land)?;

@@ -165,8 +165,14 @@ fn load_crew(table: &Crew) -> Result<CrewSettings, Complaint> {
         people,
         pets: pets.collect(),
     };
-    crew.validate()
-        .map_err(|error| Complaint::refused(at, error))?;
+    let nobody_watches = crew.people.iter().all(|person| !person.keeps_watch);
+    crew.validate().map_err(|error| {
+        let complaint = Complaint::refused(at, error);
+        match nobody_watches {
+            true => complaint.with_hint("`keeps_watch` is false for everyone"),
+            false => complaint,
+        }
+    })?;
     Ok(crew)
 }
 

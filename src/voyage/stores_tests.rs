@@ -390,7 +390,8 @@ fn a_crew_must_be_there_and_a_count() {
     let message = complaint(FULL, "name = \"Ann\"", nobody);
     assert_eq!(
         message,
-        "voyage.toml:1: crew: watch keepers: none; needed: at least one person who keeps watch"
+        "voyage.toml:1: crew: watch keepers: none; needed: at least one person who keeps watch\n\
+         hint: `keeps_watch` is false for everyone"
     );
 }
 
