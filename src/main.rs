@@ -6,7 +6,10 @@ fn main() -> ExitCode {
     match offing::cli::run() {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {
-            eprintln!("offing: {error}");
+            eprintln!("error: {error}");
+            if let Some(hint) = error.hint() {
+                eprintln!("hint: {hint}");
+            }
             ExitCode::from(2)
         }
     }

@@ -57,11 +57,11 @@ pub struct FactorEstimate {
     pub factor: f64,
     /// Robust standard deviation of the ratio from entry to entry: 1.4826 times the median
     /// absolute deviation.
-    pub spread: f64,
+    pub standard_deviation: f64,
     /// The ratio that 10 per cent of the entries are below (type 7 quantile).
-    pub tenth: f64,
+    pub p10: f64,
     /// The ratio that 90 per cent of the entries are below (type 7 quantile).
-    pub ninetieth: f64,
+    pub p90: f64,
     /// Entries used.
     pub entries: usize,
 }
@@ -240,9 +240,9 @@ impl FactorEstimate {
         deviations.sort_by(f64::total_cmp);
         Some(Self {
             factor,
-            spread: SD_PER_MEDIAN_DEVIATION * quantile(&deviations, 0.5)?,
-            tenth: quantile(&ratios, 0.1)?,
-            ninetieth: quantile(&ratios, 0.9)?,
+            standard_deviation: SD_PER_MEDIAN_DEVIATION * quantile(&deviations, 0.5)?,
+            p10: quantile(&ratios, 0.1)?,
+            p90: quantile(&ratios, 0.9)?,
             entries: ratios.len(),
         })
     }

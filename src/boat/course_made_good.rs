@@ -1,15 +1,15 @@
 //! Course made good as a table, for reading in the inner loops.
 
+use super::convex_hull::ConvexHull;
 use super::headings::{Headings, sin_cos};
-use super::hull::Hull;
 use super::polar::Polar;
 use crate::units::wrap_180_deg;
 
 /// The finest spacing the table may take between angles, and the coarsest as a multiple of it.
-/// All are binary fractions of a degree, so that an angle's cell is exact.
+/// All are binary fractions of a degree, so that an angle's interval is exact.
 const FINEST_ANGLE_DEG: f64 = 1.0 / 16.0;
 const COARSEST_STRIDE: usize = 16;
-/// A cell is halved while its middle is out by more than this. Where a kink falls beside the
+/// An interval is halved while its middle is out by more than this. Where a kink falls beside the
 /// middle the error is at most twice what the middle shows, and the two axes add up to less than
 /// 0.02 kn.
 const ANGLE_TOLERANCE_KN: f64 = 0.005;
@@ -30,7 +30,7 @@ pub struct CourseMadeGood {
     node_of_bin: Vec<u32>,
     angles_per_deg: f64,
     angle_count: usize,
-    /// One row for each wind node, one cell for each angle from 0 to 180.
+    /// One row for each wind node, one value for each angle from 0 to 180.
     progress_kn: Vec<f32>,
 }
 
@@ -99,7 +99,7 @@ fn courses(stride: usize) -> Vec<(f64, f64)> {
 }
 
 fn row_kn(polar: &Polar, headings: &Headings, wind_kn: f64, courses: &[(f64, f64)]) -> Vec<f64> {
-    let hull = Hull::new(headings, &polar.speeds_at_wind_kn(wind_kn));
+    let hull = ConvexHull::new(headings, &polar.speeds_at_wind_kn(wind_kn));
     let mut turn = hull.turn();
     courses
         .iter()
@@ -216,7 +216,7 @@ mod tests {
     }
 
     #[test]
-    fn nasty_polars_are_tabulated_to_the_tolerance() {
+    fn irregular_polars_are_tabulated_to_the_tolerance() {
         let winds = [6.0, 12.0, 18.0, 30.0];
         let angles: Vec<f64> = (3..=18).map(|i| f64::from(i) * 10.0).collect();
         let spiky = Polar::tabulate(&winds, &angles, |wind, angle| {

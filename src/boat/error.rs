@@ -68,9 +68,9 @@ pub enum BoatError {
         line: usize,
         /// The column's name.
         column: String,
-        /// The cell as it stands.
+        /// What the cell holds.
         found: String,
-        /// What may stand there.
+        /// What it may hold.
         allowed: String,
     },
     /// One point of the polar is given twice.
@@ -84,9 +84,9 @@ pub enum BoatError {
         true_wind_speed_kn: f64,
         /// The point's true wind angle, degrees.
         true_wind_angle_deg: f64,
-        /// Where it stands first.
+        /// The line it is on first.
         first_line: usize,
-        /// Where it stands again.
+        /// The line it is on again.
         second_line: usize,
     },
     /// A polar of a boat that never moves.

@@ -1,20 +1,18 @@
 //! A polar for a boat without one, from her principal dimensions.
 //!
 //! A balance of forces: the speed at which a sail plan's drive is used up by a hull's drag. Each
-//! constant's origin stands beside it, here and in the modules it is built on; most are remembered
+//! constant's origin is given beside it, here and in the modules it is built on; most are remembered
 //! or common practice. It is a first guess for a cruiser in smooth water with a clean bottom and
 //! good sails; a crew's own log says more.
 
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
-use super::apparent_wind::apparent_wind;
 use super::error::BoatError;
-use super::hull_resistance::{HullDrag, SEA_WATER_KG_M3};
-use super::hull_speed::hull_speed_kn;
+use super::hull_resistance::{HullDrag, SEA_WATER_KG_M3, hull_speed_kn};
 use super::polar::Polar;
 use super::ranges::{DISPLACEMENT, SAIL_AREA, WATERLINE_LENGTH};
-use super::sail_drive::SailDrive;
+use super::sail_drive::{SailDrive, apparent_wind};
 use crate::units::{KG_PER_POUND, METRES_PER_FOOT, MS_PER_KN, Range};
 
 const SAIL_AREA_DISPLACEMENT: Range = Range::new(
@@ -52,7 +50,7 @@ const HALVINGS: u32 = 20;
 const KG_PER_LONG_TON: f64 = 2240.0 * KG_PER_POUND;
 
 /// How the sails are set.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Rig {
     /// One mast, one headsail.
@@ -66,7 +64,7 @@ pub enum Rig {
 }
 
 /// What keeps the boat from making leeway.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Keel {
     /// A fin keel and a free rudder.

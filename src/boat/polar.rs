@@ -8,7 +8,7 @@ use crate::units::wrap_180_deg;
 /// Boat speed through the water (kn) over true wind speed (kn) and true wind angle (degrees).
 ///
 /// A full rectangular table, read bilinearly. It is 0 at no wind, and at angle 0 unless that is
-/// given; above the last wind speed the last column stands.
+/// given; above the last wind speed the last column holds.
 #[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct Polar {
     /// True wind speeds, knots, rising.
@@ -108,10 +108,13 @@ impl Polar {
     }
 }
 
-/// The cell of a rising axis that holds `value`, and how far through the cell it is.
+/// The interval of a rising axis that holds `value`, and how far through the interval it is.
 pub(super) fn bracket(axis: &[f64], value: f64) -> (usize, f64) {
-    let cell = axis[1..axis.len() - 1].partition_point(|&node| node <= value);
-    (cell, (value - axis[cell]) / (axis[cell + 1] - axis[cell]))
+    let interval = axis[1..axis.len() - 1].partition_point(|&node| node <= value);
+    (
+        interval,
+        (value - axis[interval]) / (axis[interval + 1] - axis[interval]),
+    )
 }
 
 #[cfg(test)]
@@ -148,7 +151,7 @@ mod tests {
     }
 
     #[test]
-    fn above_the_last_wind_speed_the_last_column_stands() {
+    fn above_the_last_wind_speed_the_last_column_holds() {
         assert_eq!(two_winds().speed_kn(60.0, 90.0), 7.0);
     }
 

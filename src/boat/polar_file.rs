@@ -7,7 +7,7 @@ use super::error::BoatError;
 use super::polar::Polar;
 use super::ranges::{BOAT_SPEED, TRUE_WIND_ANGLE, TRUE_WIND_SPEED};
 use super::tidy::Tidy;
-use crate::voyage_file::read_text;
+use crate::text::read_text;
 
 const COLUMNS: [&str; 3] = ["true_wind_speed_kn", "true_wind_angle_deg", "boat_speed_kn"];
 const FEWEST_WIND_SPEEDS: usize = 2;

@@ -1,8 +1,38 @@
-//! What a sail plan drives with, and what keel and rig cost in doing so.
+//! The wind felt on board, what a sail plan drives with in it, and what keel and rig cost.
 
-use super::apparent_wind::ApparentWind;
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use super::hull_resistance::{SEA_WATER_KG_M3, between};
 use crate::units::MS_PER_KN;
+
+/// The wind felt on board, from true wind and the boat's own speed.
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
+pub struct ApparentWind {
+    /// Apparent wind speed, kn.
+    pub speed_kn: f64,
+    /// Apparent wind angle off the bow, degrees, 0 to 180.
+    pub angle_deg: f64,
+}
+
+/// The wind felt on board a boat that makes `boat_speed_kn` through the water, `true_wind_speed_kn`
+/// of wind coming from `true_wind_angle_deg` off the bow (0 to 180).
+///
+/// Formula: the vector sum of the true wind and the boat's own headwind,
+/// x = TWS cos TWA + BS ahead, y = TWS sin TWA abeam.
+pub fn apparent_wind(
+    true_wind_speed_kn: f64,
+    true_wind_angle_deg: f64,
+    boat_speed_kn: f64,
+) -> ApparentWind {
+    let (sin, cos) = true_wind_angle_deg.to_radians().sin_cos();
+    let ahead_kn = true_wind_speed_kn * cos + boat_speed_kn;
+    let abeam_kn = true_wind_speed_kn * sin;
+    ApparentWind {
+        speed_kn: ahead_kn.hypot(abeam_kn),
+        angle_deg: abeam_kn.atan2(ahead_kn).to_degrees(),
+    }
+}
 
 /// Density of air, kg/m^3, at sea level and 15 C (ICAO standard atmosphere, from memory).
 const AIR_KG_M3: f64 = 1.225;
@@ -34,7 +64,7 @@ const DRAG: [(f64, f64); 8] = [
 /// Frontal area of hull and rig times its drag coefficient, over the waterline length squared
 /// (common practice, no source).
 const WINDAGE: f64 = 0.045;
-/// Apparent wind up to which all plain sail stands; above it sail is shortened so that the wind's
+/// Apparent wind up to which full sail is carried; above it sail is shortened so that the wind's
 /// load stays the same (common practice, no source).
 const FULL_SAIL_KN: f64 = 22.0;
 
@@ -76,8 +106,8 @@ impl SailDrive {
         let draught_m = self.draught_share * self.waterline_length_m;
         let flow_pa = 0.5 * SEA_WATER_KG_M3 * speed_ms * speed_ms;
         let keel = aside_pa * aside_pa / (std::f64::consts::PI * flow_pa * draught_m * draught_m);
-        let standing_m2 = self.sail_area_m2 * (FULL_SAIL_KN / wind.speed_kn).powi(2).min(1.0);
-        let set_m2 = standing_m2.min(ahead_pa / (2.0 * keel));
+        let carried_m2 = self.sail_area_m2 * (FULL_SAIL_KN / wind.speed_kn).powi(2).min(1.0);
+        let set_m2 = carried_m2.min(ahead_pa / (2.0 * keel));
         ahead_pa * set_m2 - keel * set_m2 * set_m2 - windage_n
     }
 }

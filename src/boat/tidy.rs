@@ -3,8 +3,8 @@
 use csv::{ReaderBuilder, StringRecord, Trim};
 
 use super::error::BoatError;
+use crate::text::CsvText;
 use crate::units::Range;
-use crate::voyage_file::CsvText;
 
 /// A CSV's header and rows, each with its line in the file.
 pub(super) struct Tidy {

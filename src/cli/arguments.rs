@@ -1,23 +1,23 @@
-//! What may stand on the command line.
+//! What the command line takes.
 
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
 use jiff::civil::Date;
 
+use super::schema::Described;
 use super::shape_options::ShapeOptions;
 use super::values::{day, number, whole_number};
 use crate::climate::Month;
 use crate::geodesy::Position;
 use crate::passage::EnsembleOptions;
-use crate::report::JsonOutput;
 
-/// Compare ocean sailing routes on real wind climatology: distance, days, and what the crew meets.
+/// Compare ocean sailing routes using average winds by month: distance, time at sea, conditions
 ///
 /// A planning aid from averages, not a forecast. Check official pilot charts, warnings and local
 /// rules; the skipper decides.
 #[derive(Debug, Parser)]
-#[command(version)]
+#[command(version, max_term_width = 80)]
 pub(super) struct Arguments {
     #[command(subcommand)]
     pub command: Command,
@@ -25,52 +25,52 @@ pub(super) struct Arguments {
 
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
-    /// Compare a voyage's routes: distance, days, exposure
+    /// Compare the routes of a voyage: distance, days, conditions
     Compare(CompareOptions),
-    /// Show a voyage leg by leg: courses, days, winds
+    /// Show the routes of a voyage leg by leg: courses, days, winds
     Legs(LegsOptions),
-    /// Check a voyage file, its boat and its winds, without walking the routes
+    /// Check a voyage file, its boat and its winds, without simulating passages
     Check(CheckOptions),
-    /// Find the best time to leave: departures through the year on every route
+    /// Find the best time to leave: compare departures through the year
     Season(SeasonOptions),
-    /// Show the boat: polar, best angles, course made good; or fit her factor to a log
+    /// Show the boat's polar, best angles and course made good; or fit a factor to a log
     Boat(BoatOptions),
-    /// Show the winds of a place through the months, or along a route
+    /// Show the winds at a place by month, or along a route
     Climate(ClimateOptions),
-    /// List what to load for a voyage's routes: diesel, water, food, power, spares, watches
+    /// List the stores to load: diesel, water, food, power, spares; and the watches
     Stores(StoresOptions),
-    /// Write a voyage file to begin with, every key explained, and a polar beside it
+    /// Write an example voyage file, with every key explained, and a polar
     New(NewOptions),
-    /// Print the JSON Schema of what a command prints with --json: every name, meaning and unit
+    /// Print the JSON Schema of the voyage file, or of what a command prints with --json
     Schema(SchemaOptions),
-    /// Print the script that lets a shell complete this program's commands
+    /// Print a shell completion script
     Completions(CompletionsOptions),
-    /// Print the manual page, or that of one command
+    /// Print the manual page of the program or of one command
     Man(ManOptions),
-    /// Shape a course: the fastest route under the crew's own limits
+    /// Find the fastest course within the crew's limits
     Shape(ShapeOptions),
 }
 
-/// A voyage, and the day to leave.
+/// A voyage and its departure date.
 #[derive(Debug, Args)]
 pub(super) struct VoyageOptions {
-    /// The voyage file; without one, the demonstration voyage from Fremantle to Durban
+    /// Voyage file [default: the demonstration voyage, Fremantle to Durban]
     pub voyage: Option<PathBuf>,
-    /// Leave on this day, whatever the voyage file says: 2027-05-01
+    /// Departure date; overrides the voyage file [example: 2027-05-01]
     #[arg(long, value_name = "DATE", value_parser = day)]
     pub departure: Option<Date>,
 }
 
-/// What the spread of passages is made of.
+/// How passages are simulated.
 #[derive(Debug, Args)]
 pub(super) struct SpreadOptions {
-    /// How many passages to try on each route
+    /// Simulated passages per route
     #[arg(long, value_name = "N", default_value_t = EnsembleOptions::default().members, value_parser = whole_number::<usize>)]
     pub members: usize,
-    /// The seed of the winds: the same seed gives the same passages
+    /// Random seed; the same seed gives the same result
     #[arg(long, default_value_t = EnsembleOptions::default().seed, value_parser = whole_number::<u64>)]
     pub seed: u64,
-    /// How long a wind persists
+    /// Correlation time of the wind, in hours
     #[arg(long, value_name = "HOURS", allow_negative_numbers = true, default_value_t = EnsembleOptions::default().persistence_hours, value_parser = number)]
     pub persistence: f64,
 }
@@ -84,10 +84,10 @@ pub(super) struct CompareOptions {
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,
-    /// Also write the comparison to this file as CSV, a row a route
+    /// Write the comparison as CSV too, one row per route [example: routes.csv]
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
-    /// Also write the comparison to this file as a page with maps and plots, to study and print
+    /// Write the comparison as an HTML page too, with maps and plots [example: routes.html]
     #[arg(long, value_name = "FILE")]
     pub html: Option<PathBuf>,
     #[command(flatten)]
@@ -96,20 +96,20 @@ pub(super) struct CompareOptions {
 
 #[derive(Debug, Args)]
 #[command(mut_arg("departure", |argument| argument.help(
-    "Try the departures of this day's year, whatever the voyage file says: 2027-05-01"
+    "Date whose year is compared; overrides the voyage file [example: 2027-05-01]"
 )))]
 pub(super) struct SeasonOptions {
     #[command(flatten)]
     pub voyage: VoyageOptions,
     #[command(flatten)]
     pub spread: SpreadOptions,
-    /// How many days apart the departures are; they run through the voyage's year
+    /// Days from one departure to the next, 1 to 31
     #[arg(long, value_name = "DAYS", default_value_t = 5, value_parser = whole_number::<u8>)]
     pub every: u8,
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,
-    /// Also write the season to this file as CSV, a row a departure and route
+    /// Write the season as CSV too, one row per departure and route [example: season.csv]
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
     #[command(flatten)]
@@ -122,22 +122,22 @@ pub(super) struct LegsOptions {
     pub voyage: VoyageOptions,
     #[command(flatten)]
     pub spread: SpreadOptions,
-    /// Show this route only
+    /// Show this route only [example: Trades]
     #[arg(long, value_name = "NAME")]
     pub route: Option<String>,
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,
-    /// Also write the leg table to this file as CSV, a row a leg
+    /// Write the legs as CSV too, one row per leg [example: legs.csv]
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
-    /// Also write the routes to this file as GPX, for a plotter
+    /// Write the routes as GPX too, for a chart plotter [example: routes.gpx]
     #[arg(long, value_name = "FILE")]
     pub gpx: Option<PathBuf>,
-    /// Also write the routes to this file as GeoJSON, for a map
+    /// Write the routes as GeoJSON too, for a map [example: routes.geojson]
     #[arg(long, value_name = "FILE")]
     pub geojson: Option<PathBuf>,
-    /// Also write the waypoints to this file as CSV, a row a waypoint, to be read as a route file
+    /// Write the waypoints as CSV too, usable as a route file [example: waypoints.csv]
     #[arg(long, value_name = "FILE")]
     pub waypoints: Option<PathBuf>,
     #[command(flatten)]
@@ -146,7 +146,7 @@ pub(super) struct LegsOptions {
 
 #[derive(Debug, Args)]
 pub(super) struct CheckOptions {
-    /// The voyage file
+    /// Voyage file [example: voyage.toml]
     pub voyage: PathBuf,
     /// Print JSON instead of text
     #[arg(long)]
@@ -155,34 +155,34 @@ pub(super) struct CheckOptions {
     pub land: LandOptions,
 }
 
-/// A voyage file called `fit` is reached as `./fit`.
+/// A voyage file called `fit` is given as `./fit`.
 #[derive(Debug, Args)]
 #[command(args_conflicts_with_subcommands = true, disable_help_subcommand = true)]
 pub(super) struct BoatOptions {
     #[command(subcommand)]
     pub fit: Option<BoatCommand>,
-    /// The voyage file; without one, the demonstration voyage (for a file called fit, ./fit)
+    /// Voyage file [default: the demonstration voyage]; write ./fit for a file named fit
     pub voyage: Option<PathBuf>,
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,
-    /// Also write the polar to this file as CSV, in the form of a polar file
+    /// Write the polar before the factor as CSV too, usable as a polar file [example: polar.csv]
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
 }
 
 #[derive(Debug, Subcommand)]
 pub(super) enum BoatCommand {
-    /// Compare your own log with the polar: the factor to write in the voyage file
+    /// Compare your own log with the polar, and find the factor to write in the voyage file
     Fit(FitOptions),
 }
 
 #[derive(Debug, Args)]
 pub(super) struct FitOptions {
-    /// The log, CSV: time, true_wind_speed_kn, true_wind_angle_deg, and boat_speed_kn or latitude
-    /// and longitude; if wanted under_power (yes or no) and remarks
+    /// Log as CSV: time, true_wind_speed_kn, true_wind_angle_deg, and either boat_speed_kn or
+    /// latitude and longitude; optional: under_power (yes or no), remarks
     pub log: PathBuf,
-    /// The voyage file with the polar; without one, the demonstration voyage
+    /// Voyage file with the polar [default: the demonstration voyage]
     pub voyage: Option<PathBuf>,
     /// Print JSON instead of text
     #[arg(long)]
@@ -191,32 +191,30 @@ pub(super) struct FitOptions {
 
 #[derive(Debug, Args)]
 pub(super) struct ClimateOptions {
-    /// Latitude and longitude in quotes: "32 03 S, 115 40 E" or "-32.05, 115.67"
+    /// Latitude and longitude, in quotes [example: "32 03 S, 115 40 E" or "-32.05, 115.67"]
     #[arg(
         allow_hyphen_values = true,
         required_unless_present = "route",
         conflicts_with = "route"
     )]
     pub position: Option<Position>,
-    /// Show this month only, with its winds by direction; with --route, instead of the month the
-    /// voyage leaves in: 1 to 12, or a name
+    /// Month, 1 to 12 or a name [default: all; with --route that of departure] [example: May]
     #[arg(long, value_name = "MONTH")]
     pub month: Option<Month>,
-    /// Show the winds along this route of the voyage, every 300 nm
+    /// Show the winds along this route, every 300 nm [example: Trades]
     #[arg(long, value_name = "NAME")]
     pub route: Option<String>,
-    /// The voyage file with the route, and with the winds to show and how they are to be read;
-    /// without one, the demonstration voyage
+    /// Voyage file with the routes and the winds [default: the demonstration voyage]
     #[arg(long, value_name = "FILE")]
     pub voyage: Option<PathBuf>,
-    /// Read the winds from this NetCDF file instead, with what the voyage file says of its
-    /// variables, height and steadiness
+    /// NetCDF file with the winds; overrides the voyage file's, whose other [climate] keys hold
+    /// [example: winds.nc]
     #[arg(long, value_name = "FILE")]
     pub climate: Option<PathBuf>,
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,
-    /// Also write the winds to this file as CSV, a row a month or a place
+    /// Write the winds as CSV too, one row per month or place [example: winds.csv]
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
 }
@@ -227,50 +225,51 @@ pub(super) struct StoresOptions {
     pub voyage: VoyageOptions,
     #[command(flatten)]
     pub spread: SpreadOptions,
-    /// List this route only; without it, all routes side by side and then each in full
+    /// List this route only [default: all, side by side and then in full] [example: Trades]
     #[arg(long, value_name = "NAME")]
     pub route: Option<String>,
-    /// Provide for so many passages in a hundred, 50 to 99, whatever the voyage file says
+    /// Percentage of passages the stores are enough for, 50 to 99; overrides the voyage file
     #[arg(long, value_name = "PERCENT", allow_negative_numbers = true, value_parser = number)]
     pub confidence: Option<f64>,
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,
-    /// Also write the lists to this file as CSV, a row a line
+    /// Write the lists as CSV too, one row per item [example: stores.csv]
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
     #[command(flatten)]
     pub land: LandOptions,
 }
 
-/// What to do about land in a route's way.
+/// What to do where a route crosses land.
 #[derive(Debug, Args)]
 pub(super) struct LandOptions {
-    /// Refuse routes that cross land, instead of warning
+    /// Treat a route that crosses land as an error [default: a warning]
     #[arg(long)]
     pub strict: bool,
 }
 
 #[derive(Debug, Args)]
 pub(super) struct NewOptions {
-    /// The folder to write into; made if it is not there. Without one, this folder
+    /// Folder to write into, created if missing [default: the current folder]
     pub folder: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]
 pub(super) struct SchemaOptions {
-    /// The command
-    pub command: JsonOutput,
+    /// The voyage file, or the command whose --json to describe
+    #[arg(value_name = "WHAT")]
+    pub of: Described,
 }
 
 #[derive(Debug, Args)]
 pub(super) struct CompletionsOptions {
-    /// The shell
+    /// Shell to write the script for
     pub shell: clap_complete::Shell,
 }
 
 #[derive(Debug, Args)]
 pub(super) struct ManOptions {
-    /// The command whose page to print, boat-fit for boat fit; without one, the program's own
+    /// Command, with hyphens between words [default: the program itself] [example: boat-fit]
     pub command: Option<String>,
 }

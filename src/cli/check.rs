@@ -1,19 +1,18 @@
-//! `offing check`: is a voyage file sound, with the boat and the winds it names?
+//! `offing check`: whether a voyage file can be used, with the boat and the winds it names.
 
 use super::arguments::CheckOptions;
-use super::land::look_out;
+use super::voyage::{read_voyage, warn_of_land};
 use super::{CliError, print};
-use crate::report::{soundness_json, soundness_text};
-use crate::voyage::Voyage;
+use crate::report::{check_text, to_json};
+use crate::study::check;
 
 pub(super) fn run(options: &CheckOptions) -> Result<(), CliError> {
-    let voyage = Voyage::read(&options.voyage)?;
-    voyage.stores()?;
-    let land = look_out(&voyage.routes, &options.land)?;
-    let climate = voyage.open_climate()?;
+    let voyage = read_voyage(Some(&options.voyage))?;
+    let checked = check(&voyage, &voyage.open_climate()?);
+    warn_of_land(&checked, &options.land)?;
     print(&if options.json {
-        soundness_json(&voyage, &climate, &land)
+        to_json(&checked)
     } else {
-        soundness_text(&voyage, &climate, &land)
+        check_text(&checked)
     })
 }

@@ -3,61 +3,53 @@
 use std::path::PathBuf;
 
 use super::arguments::{ClimateOptions, VoyageOptions};
-use super::study::{open_voyage, read_voyage};
+use super::voyage::{open_voyage, read_voyage};
 use super::{CliError, print};
-use crate::climate::{Climate, ClimateFault, Month, Region, SeasonDay};
+use crate::climate::Month;
 use crate::geodesy::Position;
-use crate::passage::{PassageError, SurveyedPlace, survey_place, survey_route};
-use crate::report::{Files, Survey, climate_csv, climate_json, climate_text};
+use crate::report::{Files, climate_csv, climate_text, to_json};
+use crate::study::{SurveyedWinds, winds_along, winds_at};
 use crate::voyage::ClimateChoice;
 
-/// Room around a place for which climate is read, so that the nodes on all sides of it are there
-/// even on a coarse grid.
-const MARGIN_DEG: f64 = 5.0;
-
-/// The winds, the places looked at, and the files read for them.
-type Surveyed = (Climate, Vec<SurveyedPlace>, Vec<PathBuf>);
+/// The winds, and the files read for them.
+type WindsRead = (SurveyedWinds, Vec<PathBuf>);
 
 pub(super) fn run(options: &ClimateOptions) -> Result<(), CliError> {
-    let (climate, places, mut read) = match (&options.route, options.position) {
+    let (winds, mut read) = match (&options.route, options.position) {
         (Some(route), _) => along(route, options)?,
         (None, Some(position)) => around(position, options)?,
         (None, None) => unreachable!("the command line asks for one of them"),
     };
-    let survey = Survey {
-        climate: &climate,
-        route: options.route.as_deref(),
-        places: &places,
-    };
     read.extend(options.climate.clone());
     let mut files = Files::beside_read(&read);
     if let Some(file) = &options.csv {
-        files.add(file, climate_csv(&survey));
+        files.add(file, climate_csv(&winds));
     }
     files.write()?;
     print(&if options.json {
-        climate_json(&survey)
+        to_json(&winds)
     } else {
-        climate_text(&survey)
+        climate_text(&winds)
     })
 }
 
-fn around(position: Position, options: &ClimateOptions) -> Result<Surveyed, CliError> {
-    let place = (position.latitude_deg(), position.longitude_deg());
-    let region = Region::covering([place], MARGIN_DEG).unwrap_or(Region::world());
+fn around(position: Position, options: &ClimateOptions) -> Result<WindsRead, CliError> {
     let one_month = options.month.map(|month| [month]);
     let months = one_month.as_ref().map_or(&Month::ALL[..], |month| month);
     let voyage = read_voyage(options.voyage.as_deref())?;
-    let choice = winds_chosen(voyage.climate, options);
-    let climate = choice.open(&region).map_err(|error| match *error.fault {
-        // To one who asks about a place, what matters is the place.
-        ClimateFault::AllMissing { .. } | ClimateFault::NoWind { .. } => {
-            CliError::from(PassageError::no_winds(position, months))
-        }
-        _ => error.into(),
-    })?;
-    let places = survey_place(&climate, position, months)?;
-    Ok((climate, places, voyage.files))
+    let winds = winds_at(position, months, &winds_chosen(voyage.climate, options))?;
+    Ok((winds, voyage.files))
+}
+
+fn along(route: &str, options: &ClimateOptions) -> Result<WindsRead, CliError> {
+    let voyage = VoyageOptions {
+        voyage: options.voyage.clone(),
+        departure: None,
+    };
+    let mut voyage = open_voyage(&voyage, Some(route))?;
+    voyage.climate = winds_chosen(voyage.climate, options);
+    let winds = winds_along(&voyage, options.month)?;
+    Ok((winds, voyage.files))
 }
 
 /// The voyage's winds, or those of the file named instead, read as the voyage says.
@@ -66,18 +58,4 @@ fn winds_chosen(voyage: ClimateChoice, options: &ClimateOptions) -> ClimateChoic
         file: options.climate.clone().or(voyage.file),
         options: voyage.options,
     }
-}
-
-fn along(route: &str, options: &ClimateOptions) -> Result<Surveyed, CliError> {
-    let voyage = VoyageOptions {
-        voyage: options.voyage.clone(),
-        departure: None,
-    };
-    let mut voyage = open_voyage(&voyage, Some(route))?;
-    voyage.climate = winds_chosen(voyage.climate, options);
-    let climate = voyage.open_climate()?;
-    let leaving = SeasonDay::from_date(voyage.departure).month();
-    let month = options.month.unwrap_or(leaving);
-    let places = survey_route(&climate, &voyage.routes[0], month)?;
-    Ok((climate, places, voyage.files))
 }

@@ -1,36 +1,46 @@
 //! `offing compare`: a voyage's routes side by side.
 
 use super::arguments::CompareOptions;
-use super::study::Walked;
 use super::typed::typed_command;
+use super::voyage::{open_voyage, warn_of_land, winds_around};
 use super::{CliError, print};
-use crate::report::{
-    Files, Page, Subject, comparison_csv, comparison_text, document_json, html_page,
-};
+use crate::passage::EnsembleOptions;
+use crate::report::{Files, Page, Subject, comparison_csv, comparison_text, html_page, to_json};
+use crate::study::{SeasonOptions, compare, season};
 
 pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
-    let walked =
-        Walked::new(&options.voyage, &options.spread, None, &options.land)?.with_loading()?;
-    let study = walked.study();
-    let mut files = Files::beside_read(&study.voyage.files);
+    let asked = options.spread.checked()?;
+    let voyage = open_voyage(&options.voyage, None)?;
+    let climate = voyage.open_climate()?;
+    let comparison = compare(&voyage, &climate, &asked)?;
+    warn_of_land(&comparison, &options.land)?;
+    let mut files = Files::beside_read(&voyage.files);
     if let Some(file) = &options.csv {
-        files.add(file, comparison_csv(&study));
+        files.add(file, comparison_csv(&comparison));
     }
     if let Some(file) = &options.html {
-        let season = walked.season(options.spread.checked()?);
-        let winds = walked.winds_around();
+        // Curves need no more passages than is usual, and there are many of them.
+        let members = asked
+            .ensemble
+            .members
+            .min(EnsembleOptions::default().members);
+        let fewer = asked.with_ensemble(EnsembleOptions {
+            members,
+            ..asked.ensemble
+        });
+        let season = season(&voyage, &climate, &fewer, SeasonOptions::default(), || ());
         let page = Page {
-            subject: Subject::Comparison(study),
-            winds: winds.as_ref(),
-            season: Some(season.as_deref()),
+            subject: Subject::Comparison(&comparison),
+            winds: &winds_around(&voyage, climate),
+            season: Some(season.as_ref()),
             command: &typed_command(),
         };
         files.add(file, html_page(&page));
     }
     files.write()?;
     print(&if options.json {
-        document_json(&study)
+        to_json(&comparison)
     } else {
-        comparison_text(&study)
+        comparison_text(&comparison)
     })
 }

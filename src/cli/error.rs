@@ -1,38 +1,21 @@
 //! What a command can end with other than its result.
 
-use crate::boat::BoatError;
-use crate::climate::ClimateError;
-use crate::passage::PassageError;
 use crate::report::OutputError;
-use crate::shaping::ShapingError;
-use crate::stores::StoresError;
-use crate::units::OutOfRange;
-use crate::voyage_file::VoyageError;
+use crate::study::StudyError;
+use crate::units::{OutOfRange, nearest};
 
 /// What went wrong, in words for the person at the keyboard.
 #[derive(Debug, thiserror::Error)]
 pub enum CliError {
-    /// The voyage file, or a file it names.
+    /// The question cannot be answered: its files, its winds or its boat.
     #[error(transparent)]
-    Voyage(#[from] VoyageError),
-    /// The winds cannot be read.
-    #[error(transparent)]
-    Climate(#[from] ClimateError),
-    /// A passage that cannot be computed.
-    #[error(transparent)]
-    Passage(#[from] PassageError),
-    /// A crew's log that says nothing about the polar.
-    #[error(transparent)]
-    Boat(#[from] BoatError),
-    /// The stores cannot be worked out.
-    #[error(transparent)]
-    Stores(#[from] StoresError),
+    Study(Box<StudyError>),
     /// A file that was asked for could not be written.
     #[error(transparent)]
     Output(#[from] OutputError),
-    /// No course can be shaped.
-    #[error(transparent)]
-    Shaping(Box<ShapingError>),
+    /// A command line that cannot be understood.
+    #[error("{0}")]
+    Arguments(String),
     /// An option out of its range.
     #[error("{option}: {breach}")]
     Option {
@@ -42,7 +25,7 @@ pub enum CliError {
         breach: OutOfRange,
     },
     /// A route that the voyage does not have.
-    #[error("the voyage has no route '{found}'; it has: {}", .names.join(", "))]
+    #[error("the voyage has no route '{found}'; its routes: {}", .names.join(", "))]
     NoSuchRoute {
         /// The name asked for.
         found: String,
@@ -50,13 +33,13 @@ pub enum CliError {
         names: Vec<String>,
     },
     /// Routes over land, where that is not allowed.
-    #[error("--strict allows no land in the way:\n  {}", .warnings.join("\n  "))]
+    #[error("land in the way:\n  {}", .warnings.join("\n  "))]
     OverLand {
         /// A line for each crossing.
         warnings: Vec<String>,
     },
-    /// A command that there is not.
-    #[error("there is no command '{found}'; there are: {}", .names.join(", "))]
+    /// A command that does not exist.
+    #[error("no command '{found}'; commands: {}", .names.join(", "))]
     NoSuchCommand {
         /// The name asked for.
         found: String,
@@ -73,10 +56,57 @@ impl CliError {
     pub(super) fn option(option: &'static str) -> impl FnOnce(OutOfRange) -> Self {
         move |breach| Self::Option { option, breach }
     }
+
+    /// What to type or to change instead, where the message does not say it already.
+    pub fn hint(&self) -> Option<String> {
+        match self {
+            Self::NoSuchRoute { found, names } | Self::NoSuchCommand { found, names } => {
+                let nearest = nearest(found, names.iter().map(String::as_str))?;
+                Some(format!("did you mean `{nearest}`?"))
+            }
+            Self::OverLand { .. } => {
+                Some("move the route, or leave out `--strict` to be warned only".to_owned())
+            }
+            Self::Study(error) => match error.as_ref() {
+                StudyError::Climate(error) => {
+                    let key = error.fault.quantity_without_variable()?;
+                    Some(format!(
+                        "name the variable in a voyage file, in `[climate.variables]` at `{key}`"
+                    ))
+                }
+                _ => None,
+            },
+            _ => None,
+        }
+    }
 }
 
-impl From<ShapingError> for CliError {
-    fn from(error: ShapingError) -> Self {
-        Self::Shaping(Box::new(error))
+impl<E: Into<StudyError>> From<E> for CliError {
+    fn from(error: E) -> Self {
+        Self::Study(Box::new(error.into()))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::climate::{ClimateError, ClimateFault};
+
+    #[test]
+    fn a_variable_left_open_is_asked_for_by_its_key() {
+        let fault = ClimateFault::Ambiguous {
+            quantity: "eastward wind",
+            standard_name: "eastward_wind",
+            candidates: "u, u10".to_owned(),
+        };
+        let file = "winds.nc".to_owned();
+        let error = ClimateError {
+            file,
+            fault: Box::new(fault),
+        };
+        assert_eq!(
+            CliError::from(error).hint().unwrap(),
+            "name the variable in a voyage file, in `[climate.variables]` at `eastward_wind`"
+        );
     }
 }

@@ -1,4 +1,4 @@
-//! `offing completions` and `offing man`: what a shell and a reader need, made from the arguments.
+//! `offing completions` and `offing man`: the completion script and the manual pages.
 
 use clap::{Command, CommandFactory as _};
 

@@ -1,37 +1,34 @@
 //! `offing legs`: a voyage leg by leg.
 
 use super::arguments::LegsOptions;
-use super::study::Walked;
+use super::voyage::{open_voyage, warn_of_land};
 use super::{CliError, print};
-use crate::report::{Files, document_json, legs_csv, legs_text};
+use crate::report::{Files, legs_csv, legs_text, to_json};
 use crate::route::{geojson_text, gpx_text, waypoints_csv};
+use crate::study::compare;
 
 pub(super) fn run(options: &LegsOptions) -> Result<(), CliError> {
-    let walked = Walked::new(
-        &options.voyage,
-        &options.spread,
-        options.route.as_deref(),
-        &options.land,
-    )?;
-    let study = walked.study();
-    let mut files = Files::beside_read(&study.voyage.files);
+    let asked = options.spread.checked()?;
+    let voyage = open_voyage(&options.voyage, options.route.as_deref())?;
+    let comparison = compare(&voyage, &voyage.open_climate()?, &asked)?;
+    warn_of_land(&comparison, &options.land)?;
+    let mut files = Files::beside_read(&voyage.files);
     if let Some(file) = &options.csv {
-        files.add(file, legs_csv(&study));
+        files.add(file, legs_csv(&comparison));
     }
-    let routes = &study.voyage.routes;
     if let Some(file) = &options.gpx {
-        files.add(file, gpx_text(routes));
+        files.add(file, gpx_text(&voyage.routes));
     }
     if let Some(file) = &options.geojson {
-        files.add(file, geojson_text(routes));
+        files.add(file, geojson_text(&voyage.routes));
     }
     if let Some(file) = &options.waypoints {
-        files.add(file, waypoints_csv(routes));
+        files.add(file, waypoints_csv(&voyage.routes));
     }
     files.write()?;
     print(&if options.json {
-        document_json(&study)
+        to_json(&comparison)
     } else {
-        legs_text(&study)
+        legs_text(&comparison)
     })
 }

@@ -7,7 +7,6 @@ mod climate;
 mod compare;
 mod error;
 mod handbook;
-mod land;
 mod legs;
 mod new;
 mod schema;
@@ -15,9 +14,9 @@ mod season;
 mod shape;
 mod shape_options;
 mod stores;
-mod study;
 mod typed;
 mod values;
+mod voyage;
 
 use std::io::{self, Write as _};
 
@@ -31,7 +30,7 @@ pub use error::CliError;
 /// # Errors
 /// Anything wrong with the input; nothing has been written then.
 pub fn run() -> Result<(), CliError> {
-    match Arguments::parse().command {
+    match Arguments::try_parse().map_err(misunderstood)?.command {
         Command::Compare(options) => compare::run(&options),
         Command::Legs(options) => legs::run(&options),
         Command::Check(options) => check::run(&options),
@@ -45,6 +44,22 @@ pub fn run() -> Result<(), CliError> {
         Command::Completions(options) => handbook::completions(&options),
         Command::Man(options) => handbook::man(&options),
     }
+}
+
+/// An error of the command line, laid out as all others; help and version are printed instead.
+fn misunderstood(error: clap::Error) -> CliError {
+    let text = error.to_string();
+    let Some(message) = text.strip_prefix("error: ") else {
+        error.exit();
+    };
+    let message = message
+        .replace("\n\n  tip: ", "\nhint: ")
+        .replace("\n  tip: ", "\nhint: ")
+        .replace(
+            "For more information, try '--help'.",
+            "hint: for more, add `--help`",
+        );
+    CliError::Arguments(message.trim_end().to_owned())
 }
 
 /// Prints a result. A reader that has seen enough, such as `head`, is no error.

@@ -1,4 +1,4 @@
-//! `offing new`: a voyage file to begin with, every key explained, and a polar beside it.
+//! `offing new`: an example voyage file, every key explained, and a polar.
 
 use std::fs;
 use std::path::PathBuf;
@@ -7,7 +7,7 @@ use super::arguments::NewOptions;
 use super::{CliError, print};
 use crate::report::{Files, OutputError};
 
-/// The files written: name and text. The voyage comes last, so that it never stands there alone.
+/// The files written: name and text. The voyage comes last, so that it is never there without its polar.
 const FILES: [(&str, &str); 2] = [
     (
         "polar.csv",
@@ -29,7 +29,7 @@ pub(super) fn run(options: &NewOptions) -> Result<(), CliError> {
     files.write()?;
     let [polar, voyage] = FILES.map(|(name, _)| folder.join(name).display().to_string());
     print(&format!(
-        "Wrote {voyage}, and {polar} for its boat.\nThe boat and the routes are invented: put your \
-         own in their place, then\n  offing check {voyage}\n  offing compare {voyage}\n"
+        "Wrote {voyage}, and {polar} for its boat.\nThe boat and the routes are invented examples: \
+         replace them with your own, then run\n  offing check {voyage}\n  offing compare {voyage}\n"
     ))
 }

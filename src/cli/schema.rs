@@ -1,4 +1,6 @@
-//! `offing schema`: what `--json` prints, described.
+//! `offing schema`: what a voyage file may hold, and what `--json` prints.
+
+use std::sync::LazyLock;
 
 use clap::ValueEnum;
 use clap::builder::PossibleValue;
@@ -6,17 +8,37 @@ use clap::builder::PossibleValue;
 use super::arguments::SchemaOptions;
 use super::{CliError, print};
 use crate::report::{JsonOutput, json_schema};
+use crate::voyage::voyage_schema;
 
-pub(super) fn run(options: &SchemaOptions) -> Result<(), CliError> {
-    print(&json_schema(options.command))
+/// What a schema describes.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Described {
+    /// The voyage file.
+    Voyage,
+    /// What a command prints.
+    Output(JsonOutput),
 }
 
-impl ValueEnum for JsonOutput {
+pub(super) fn run(options: &SchemaOptions) -> Result<(), CliError> {
+    print(&match options.of {
+        Described::Voyage => format!("{:#}\n", voyage_schema().as_value()),
+        Described::Output(output) => json_schema(output),
+    })
+}
+
+impl ValueEnum for Described {
     fn value_variants<'a>() -> &'a [Self] {
-        &Self::ALL
+        static ALL: LazyLock<Vec<Described>> = LazyLock::new(|| {
+            let outputs = JsonOutput::ALL.into_iter().map(Described::Output);
+            std::iter::once(Described::Voyage).chain(outputs).collect()
+        });
+        &ALL
     }
 
     fn to_possible_value(&self) -> Option<PossibleValue> {
-        Some(PossibleValue::new(self.name()))
+        Some(PossibleValue::new(match self {
+            Self::Voyage => "voyage",
+            Self::Output(output) => output.name(),
+        }))
     }
 }

@@ -5,22 +5,21 @@ use std::time::{Duration, Instant};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::arguments::SeasonOptions;
-use super::land::look_out;
-use super::study::open_voyage;
+use super::voyage::{open_voyage, warn_of_land};
 use super::{CliError, print};
-use crate::passage::{EnsembleOptions, SEASON_EVERY_DAYS, season, season_length};
-use crate::report::{Files, Year, season_csv, season_json, season_text};
+use crate::passage::{SEASON_EVERY_DAYS, season_length};
+use crate::report::{Files, season_csv, season_text, to_json};
+use crate::study::{self, season};
 
-/// Work is done in silence for so long before a bar appears.
-const PATIENCE: Duration = Duration::from_secs(1);
+/// A bar appears where the work takes longer than this.
+const BAR_AFTER: Duration = Duration::from_secs(1);
 
 pub(super) fn run(options: &SeasonOptions) -> Result<(), CliError> {
     SEASON_EVERY_DAYS
         .check(f64::from(options.every))
         .map_err(CliError::option("--every"))?;
-    let spread: EnsembleOptions = options.spread.checked()?;
+    let asked = options.spread.checked()?;
     let voyage = open_voyage(&options.voyage, None)?;
-    let land = look_out(&voyage.routes, &options.land)?;
     let climate = voyage.open_climate()?;
 
     let count = season_length(voyage.departure.year(), options.every);
@@ -30,37 +29,27 @@ pub(super) fn run(options: &SeasonOptions) -> Result<(), CliError> {
                 .unwrap_or_else(|_| ProgressStyle::default_bar()),
         );
     let started = Instant::now();
-    let departures = season(
-        &voyage.boat,
-        &voyage.routes,
-        &climate,
-        voyage.departure.year(),
-        spread,
-        options.every,
-        || {
-            if bar.is_hidden() && started.elapsed() > PATIENCE {
-                // Drawn only where standard error is a terminal.
-                bar.set_draw_target(ProgressDrawTarget::stderr());
-            }
-            bar.inc(1);
-        },
-    )?;
-    bar.finish_and_clear();
-
-    let year = Year {
-        voyage: &voyage,
-        climate: &climate,
-        land: &land,
-        departures: &departures,
+    let departures = study::SeasonOptions {
+        every_days: options.every,
     };
+    let season = season(&voyage, &climate, &asked, departures, || {
+        if bar.is_hidden() && started.elapsed() > BAR_AFTER {
+            // Drawn only where standard error is a terminal.
+            bar.set_draw_target(ProgressDrawTarget::stderr());
+        }
+        bar.inc(1);
+    })?;
+    bar.finish_and_clear();
+    warn_of_land(&season, &options.land)?;
+
     let mut files = Files::beside_read(&voyage.files);
     if let Some(file) = &options.csv {
-        files.add(file, season_csv(&year));
+        files.add(file, season_csv(&season));
     }
     files.write()?;
     print(&if options.json {
-        season_json(&year)
+        to_json(&season)
     } else {
-        season_text(&year)
+        season_text(&season)
     })
 }

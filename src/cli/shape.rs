@@ -1,121 +1,53 @@
 //! `offing shape`: the fastest course under the crew's own limits, beside the routes drawn.
 
 use super::shape_options::{HardshipKind, LimitOptions, ShapeOptions};
-use super::study::{Walked, open_voyage};
 use super::typed::typed_command;
+use super::voyage::{open_voyage, warn_of_land, winds_around};
 use super::{CliError, print};
-use crate::climate::Climate;
-use crate::passage::Walk;
 use crate::report::{
-    Files, LimitCost, Page, ShapedStudy, Subject, TradeOff, comparison_csv, html_page, shaped_json,
-    shaped_text, trade_off_csv,
+    Files, Page, Subject, comparison_csv, html_page, shaped_text, to_json, trade_off_csv,
 };
-use crate::route::{Land, Route, gpx_text};
-use crate::shaping::{
-    Hardship, KeepOut, Limits, Shaped, Shaper, ShapingError, Task, corners_of, ranges,
-    search_region,
-};
+use crate::route::gpx_text;
+use crate::shaping::{Hardship, KeepOut, Limits, ShapingError, Task, ranges};
+use crate::study::{self, shape};
 use crate::units::Range;
-use crate::voyage::Voyage;
-
-/// Room about the waters searched for which climate is kept, in degrees, so that the nodes beside
-/// their edge are there.
-const CLIMATE_ROOM_DEG: f64 = 5.0;
 
 pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
-    let spread = options.spread.checked()?;
-    let limits = options.limits.checked()?;
+    let asked = options.spread.checked()?;
     in_range("--grid", &Task::GRID_DEG, options.grid)?;
-    let mut voyage = open_voyage(&options.voyage, None)?;
-    let first = voyage.routes[0].waypoints();
-    let ends = [&first[0], &first[first.len() - 1]].map(|end| (end.name.clone(), end.position));
-    let [from, to] = [
-        (options.from, "Start", &ends[0]),
-        (options.to, "End", &ends[1]),
-    ]
-    .map(|(asked, name, end)| asked.map_or(end.clone(), |place| (name.to_owned(), place)));
-
-    let same_ends = |route: &Route| {
-        let waypoints = route.waypoints();
-        waypoints[0].position == from.1 && waypoints[waypoints.len() - 1].position == to.1
-    };
-    if options.from.is_some() || options.to.is_some() {
-        // Routes between other ends are no comparison.
-        voyage.routes.retain(same_ends);
-        voyage.name = format!("{} to {}", from.1, to.1);
-    }
-
-    let region = search_region(from.1, to.1, &voyage.routes);
-    let climate = voyage.open_climate_of(&region.widened(CLIMATE_ROOM_DEG));
-    let climate = climate?;
-    let shaper = Shaper::new(Task {
-        winds: &climate,
-        shore: Land::natural_earth(),
-        boat: &voyage.boat,
-        departure: voyage.departure,
-        from: from.1,
-        to: to.1,
-        drawn: voyage
-            .routes
-            .iter()
-            .filter(|route| same_ends(route))
-            .map(corners_of)
-            .collect(),
-        sampling: voyage.step,
-        region,
+    let course = study::ShapeOptions {
+        from: options.from,
+        to: options.to,
+        limits: options.limits.checked()?,
+        trade_off: options.tradeoff.map(Hardship::from),
         grid_deg: options.grid,
-    })?;
-    let ends = [from.0.as_str(), to.0.as_str()];
-    let trade_off = match options.tradeoff {
-        None => None,
-        Some(kind) => Some(Choice::new(
-            &shaper,
-            &limits,
-            kind.into(),
-            &voyage,
-            &climate,
-            ends,
-        )?),
     };
-    // The courses of a trade-off may be faster than the one found without it.
-    let first = trade_off.as_ref().and_then(|choice| choice.courses.first());
-    let shaped = match first {
-        Some(first) => first.clone(),
-        None => shaper.fastest(&limits)?,
-    };
-    let limit_costs = limit_costs(&shaper, &limits, &shaped)?;
-    drop(shaper);
+    let voyage = open_voyage(&options.voyage, None)?;
+    let shaping = shape(&voyage, &asked, &course)?;
+    warn_of_land(&shaping.comparison, &options.land)?;
 
-    let name = unused_name(&voyage);
-    let route = shaped.route(&name, ends).map_err(ShapingError::from)?;
-    voyage.routes.push(route);
-    let walked = Walked::walk(voyage, climate, spread, &options.land)?;
-    let report = ShapedStudy {
-        study: walked.study(),
-        shaped: &shaped,
-        limits: &limits,
-        limit_costs: &limit_costs,
-        trade_off: trade_off.as_ref().map(Choice::shown),
-    };
-    let mut read = report.study.voyage.files.clone();
+    let mut read = voyage.files.clone();
     read.extend(options.limits.keep_out.clone());
     let mut files = Files::beside_read(&read);
     if let Some(file) = &options.csv {
-        let rows = match &report.trade_off {
+        let rows = match &shaping.trade_off {
             Some(trade_off) => trade_off_csv(trade_off),
-            None => comparison_csv(&report.study),
+            None => comparison_csv(&shaping.comparison),
         };
         files.add(file, rows);
     }
     if let Some(file) = &options.gpx {
-        let course = report.study.voyage.routes.last();
-        files.add(file, gpx_text(course.map_or(&[], std::slice::from_ref)));
+        let course = shaping.comparison.route(&shaping.shaped.route);
+        let route = course.map(|course| std::slice::from_ref(&course.route));
+        files.add(file, gpx_text(route.unwrap_or_default()));
     }
     if let Some(file) = &options.html {
-        let winds = walked.winds_around();
+        let routes = shaping.comparison.routes.iter();
+        let mut sailed = voyage.clone();
+        sailed.routes = routes.map(|route| route.route.clone()).collect();
         let page = Page {
-            subject: Subject::Shaping(report),
-            winds: winds.as_ref(),
+            subject: Subject::Shaping(&shaping),
+            winds: &winds_around(&sailed, sailed.open_climate()?),
             season: None,
             command: &typed_command(),
         };
@@ -123,85 +55,10 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
     }
     files.write()?;
     print(&if options.json {
-        shaped_json(&report)
+        to_json(&shaping)
     } else {
-        shaped_text(&report)
+        shaped_text(&shaping)
     })
-}
-
-/// The courses of a trade-off, walked, owned.
-struct Choice {
-    hardship: Hardship,
-    courses: Vec<Shaped>,
-    routes: Vec<Route>,
-    walks: Vec<Walk>,
-}
-
-impl Choice {
-    fn new(
-        shaper: &Shaper<'_>,
-        limits: &Limits,
-        hardship: Hardship,
-        voyage: &Voyage,
-        climate: &Climate,
-        ends: [&str; 2],
-    ) -> Result<Self, CliError> {
-        let courses = shaper.trade_off(limits, hardship)?;
-        // Not as the waypoints of the course shaped are named, after it.
-        let routes: Vec<Route> = courses
-            .iter()
-            .enumerate()
-            .map(|(index, course)| course.route(&format!("Course {}", index + 1), ends))
-            .collect::<Result<_, _>>()
-            .map_err(ShapingError::from)?;
-        let walks = routes
-            .iter()
-            .map(|route| voyage.walk(route, climate))
-            .collect::<Result<_, _>>()?;
-        Ok(Self {
-            hardship,
-            courses,
-            routes,
-            walks,
-        })
-    }
-
-    fn shown(&self) -> TradeOff<'_> {
-        TradeOff {
-            hardship: self.hardship,
-            courses: &self.courses,
-            routes: &self.routes,
-            walks: &self.walks,
-        }
-    }
-}
-
-/// How much faster the course would be without each limit.
-fn limit_costs(
-    shaper: &Shaper<'_>,
-    limits: &Limits,
-    shaped: &Shaped,
-) -> Result<Vec<LimitCost>, CliError> {
-    let set = limits.in_force().into_iter();
-    set.map(|limit| {
-        let without = shaper.fastest(&limits.without(limit))?;
-        Ok(LimitCost {
-            limit,
-            days: shaped.days - without.days,
-        })
-    })
-    .collect()
-}
-
-/// A name for the shaped course that no route of the voyage has.
-fn unused_name(voyage: &Voyage) -> String {
-    const NAME: &str = "Shaped";
-    let taken = |name: &str| voyage.routes.iter().any(|route| route.name() == name);
-    let numbered = (2..).map(|number| format!("{NAME} course {number}"));
-    std::iter::once(NAME.to_owned())
-        .chain(numbered)
-        .find(|name| !taken(name))
-        .unwrap_or_default()
 }
 
 fn in_range(option: &'static str, range: &Range, value: f64) -> Result<f64, CliError> {

@@ -1,4 +1,4 @@
-//! What may stand on the command line of `offing shape`.
+//! What the command line takes of `offing shape`.
 
 use std::path::PathBuf;
 
@@ -16,69 +16,69 @@ pub(super) struct ShapeOptions {
     pub spread: SpreadOptions,
     #[command(flatten)]
     pub land: LandOptions,
-    /// Start here instead of where the voyage's first route does: "32 03 S, 115 40 E"
+    /// Start [default: that of the first route] [example: "32 03 S, 115 40 E"]
     #[arg(long, value_name = "POSITION", allow_hyphen_values = true)]
     pub from: Option<Position>,
-    /// End here instead of where the voyage's first route does
+    /// End [default: that of the first route] [example: "29 53 S, 31 06 E"]
     #[arg(long, value_name = "POSITION", allow_hyphen_values = true)]
     pub to: Option<Position>,
-    /// Show the choice from the fastest route to that with least of one hardship
+    /// Show the courses from the fastest to the one with least of this condition
     #[arg(long, value_name = "KIND")]
     pub tradeoff: Option<HardshipKind>,
-    /// Step of the grid searched, in degrees; it is halved near the answer
+    /// Step of the search grid, in degrees; halved near the course found
     #[arg(long, value_name = "DEGREES", default_value_t = 1.0, value_parser = number)]
     pub grid: f64,
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,
-    /// Also write the routes to this file as CSV, a row a route
+    /// Write the courses as CSV too, one row per course [example: courses.csv]
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
-    /// Also write the courses to this file as a page with maps and plots, to study and print
+    /// Write the courses as an HTML page too, with maps and plots [example: courses.html]
     #[arg(long, value_name = "FILE")]
     pub html: Option<PathBuf>,
-    /// Also write the course shaped to this file as a GPX route
+    /// Write the course found as a GPX route too [example: course.gpx]
     #[arg(long, value_name = "FILE")]
     pub gpx: Option<PathBuf>,
-    // The last: its heading holds for all that is declared after it.
+    // Last, because its heading holds for all that is declared after it.
     #[command(flatten)]
     pub limits: LimitOptions,
 }
 
-/// What the crew will not do, or not for long.
+/// The crew's limits.
 #[derive(Debug, Args)]
 #[command(next_help_heading = "Limits")]
 pub(super) struct LimitOptions {
-    /// Not south of this latitude: 40S
+    /// Southernmost latitude allowed [example: 40S]
     #[arg(long, value_name = "LATITUDE", allow_hyphen_values = true, value_parser = latitude)]
     pub not_south_of: Option<f64>,
-    /// Not north of this latitude: 10S
+    /// Northernmost latitude allowed [example: 10S]
     #[arg(long, value_name = "LATITUDE", allow_hyphen_values = true, value_parser = latitude)]
     pub not_north_of: Option<f64>,
-    /// At most this much of the passage's time with the wind less than 60 degrees off the course
+    /// Largest share of time with the wind under 60 degrees off the course, in percent
     #[arg(long, value_name = "PERCENT", value_parser = number)]
     pub max_headwind: Option<f64>,
-    /// At most this much of the passage's time with a headwind of 20 knots or more
+    /// Largest share of time beating in 20 kn or more, in percent
     #[arg(long, value_name = "PERCENT", value_parser = number)]
     pub max_hard_beat: Option<f64>,
-    /// Nowhere more of the time than this with 34 knots or more
+    /// Largest share of time with 34 kn or more at any place, in percent
     #[arg(long, value_name = "PERCENT", value_parser = number)]
     pub max_gale: Option<f64>,
-    /// Nowhere colder than this on the month's average
+    /// Lowest monthly mean air temperature at any place, in degrees Celsius
     #[arg(long, value_name = "CELSIUS", allow_hyphen_values = true, value_parser = number)]
     pub min_air: Option<f64>,
-    /// At least this far off land everywhere but within 10 nm of the two ends
+    /// Smallest distance off land, in nm; not within 10 nm of the two ends
     #[arg(long, value_name = "NM", value_parser = number)]
     pub off_land: Option<f64>,
-    /// Out of the polygons in this GeoJSON file
+    /// GeoJSON file with polygons to keep out of [example: areas.geojson]
     #[arg(long, value_name = "FILE")]
     pub keep_out: Option<PathBuf>,
-    /// Out of cyclone basins in their season
+    /// Keep out of cyclone basins in their season
     #[arg(long)]
     pub avoid_cyclones: bool,
 }
 
-/// What a crew would rather have less of.
+/// A condition of which a crew wants less.
 #[derive(Debug, Clone, Copy, ValueEnum)]
 pub(super) enum HardshipKind {
     Headwind,

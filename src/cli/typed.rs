@@ -1,6 +1,6 @@
-//! What was typed to make a page, so that it can be made again.
+//! The command that made a page, so that it can be made again.
 
-/// The command line word by word, as it would be typed in a shell, whatever the program's own file is called.
+/// The command line word by word, as it would be typed in a shell; the program is always `offing`.
 pub(super) fn typed_command() -> Vec<String> {
     let arguments = std::env::args_os().skip(1);
     std::iter::once("offing".to_owned())

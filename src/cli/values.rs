@@ -3,26 +3,25 @@
 use jiff::civil::Date;
 
 use crate::geodesy::Position;
-use crate::voyage_file::plain_date;
+use crate::text::plain_date;
 
 /// A day of the calendar.
 pub(super) fn day(text: &str) -> Result<Date, String> {
-    plain_date(text)
-        .ok_or_else(|| "no day of the calendar; allowed: a date like 2027-05-01".to_owned())
+    plain_date(text).ok_or_else(|| "not a date; allowed: a date such as 2027-05-01".to_owned())
 }
 
-/// A number; its range is looked at later.
+/// A number; its range is checked later.
 pub(super) fn number(text: &str) -> Result<f64, String> {
     let number = text.parse().ok().filter(|number: &f64| number.is_finite());
-    number.ok_or_else(|| "no number; allowed: a number like 12 or 2.5".to_owned())
+    number.ok_or_else(|| "not a number; allowed: a number such as 12 or 2.5".to_owned())
 }
 
-/// A whole number; its range is looked at later.
+/// A whole number; its range is checked later.
 pub(super) fn whole_number<T: TryFrom<u64>>(text: &str) -> Result<T, String> {
     let number: u64 = text
         .parse()
-        .map_err(|_| "no whole number; allowed: a number like 12".to_owned())?;
-    T::try_from(number).map_err(|_| "too great".to_owned())
+        .map_err(|_| "not a whole number; allowed: a number such as 12".to_owned())?;
+    T::try_from(number).map_err(|_| "too large".to_owned())
 }
 
 /// A latitude as a crew writes it, in degrees north.
@@ -32,5 +31,5 @@ pub(super) fn latitude(text: &str) -> Result<f64, String> {
     let place = format!("{text}, {longitude}").parse::<Position>();
     place
         .map(|place| place.latitude_deg())
-        .map_err(|_| "no latitude; allowed: 40S, 40 30.5 S or -40.5, from 90S to 90N".to_owned())
+        .map_err(|_| "not a latitude; allowed: 40S, 40 30.5 S or -40.5, from 90S to 90N".to_owned())
 }

@@ -4,6 +4,10 @@
 //! Chebyshev series in one of two intervals: the function itself in `2 x / 8 - 1` up to x = 8, and
 //! sqrt(x) times the function in `2 * 8 / x - 1` beyond. The coefficients were computed for this
 //! crate from `scipy.special.ive` 1.17.1 at 40 Chebyshev points; the terms left out are below 1e-12.
+//!
+//! Ours because the crate that has them, pxfm 0.1.30, takes nine times as long: 260 ns for the two
+//! orders against 29 ns. It is right to the last bit, ours to 3e-12 of I0; the reference rows ask
+//! for 1e-9.
 
 /// Where the near series ends and the far one begins.
 const SPLIT: f64 = 8.0;

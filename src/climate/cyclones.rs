@@ -1,4 +1,4 @@
-//! Where and when tropical cyclones are to be reckoned with.
+//! Where and when tropical cyclones may occur.
 //!
 //! The basins are those by which the World Meteorological Organization's regional centres divide
 //! the tropics, their seasons those in common use, both from memory and drawn with straight edges:
@@ -7,7 +7,7 @@
 
 use std::fmt;
 
-use super::Month;
+use super::month::Month;
 use crate::geodesy::Position;
 use crate::units::serialize_by_name;
 

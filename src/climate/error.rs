@@ -1,6 +1,6 @@
 //! What can be wrong with a climate file, worded for a sailor.
 
-use super::Region;
+use super::region::Region;
 use crate::geodesy::Coordinate;
 use crate::units::OutOfRange;
 
@@ -56,13 +56,12 @@ pub enum ClimateFault {
     /// A quantity that is needed is not in the file.
     #[error(
         "has no {quantity}: no variable has standard_name '{standard_name}' or a usual name for it \
-         ({usual_names}); the file has: {present}. Name the variable to use in a voyage file, in \
-         [climate.variables] at {standard_name}"
+         ({usual_names}); the file has: {present}"
     )]
     NoVariable {
         /// The quantity, in words.
         quantity: &'static str,
-        /// Its CF standard name, by which a voyage file knows it as well.
+        /// Its CF standard name.
         standard_name: &'static str,
         /// The names looked for.
         usual_names: String,
@@ -80,14 +79,11 @@ pub enum ClimateFault {
         present: String,
     },
     /// Several variables could be the quantity.
-    #[error(
-        "has more than one {quantity}: {candidates}. Name the variable to use in a voyage file, in \
-         [climate.variables] at {standard_name}"
-    )]
+    #[error("has more than one {quantity}: {candidates}")]
     Ambiguous {
         /// The quantity, in words.
         quantity: &'static str,
-        /// Its CF standard name, by which a voyage file knows it as well.
+        /// Its CF standard name.
         standard_name: &'static str,
         /// The variables that fit.
         candidates: String,
@@ -179,7 +175,7 @@ pub enum ClimateFault {
         /// Where winds are needed.
         region: Region,
     },
-    /// More nodes than can be held in memory with sense.
+    /// More nodes than can sensibly be held in memory.
     #[error("has {nodes} nodes in the region needed; at most {most} can be used")]
     TooFine {
         /// Nodes in the region.
@@ -204,7 +200,7 @@ pub enum ClimateFault {
     /// A value that no wind or air has.
     #[error(
         "variable '{variable}' is {found:.2} {unit} in {month} at {latitude} {longitude}; values \
-         from {least} to {most} {unit} are believable. Check \
+         from {least} to {most} {unit} are plausible. Check \
          its units, scale_factor and missing values"
     )]
     Absurd {
@@ -220,9 +216,9 @@ pub enum ClimateFault {
         latitude: Coordinate,
         /// The node's longitude.
         longitude: Coordinate,
-        /// The least believable value.
+        /// The least plausible value.
         least: f64,
-        /// The greatest believable value.
+        /// The greatest plausible value.
         most: f64,
     },
     /// A setting or a height is out of range.
@@ -231,6 +227,25 @@ pub enum ClimateFault {
 }
 
 impl ClimateFault {
+    /// What the NetCDF library says when it cannot make sense of a file.
+    pub(super) fn damaged(doing: impl Into<String>, error: &netcdf::Error) -> Self {
+        Self::Damaged {
+            doing: doing.into(),
+            reason: error.to_string(),
+        }
+    }
+
+    /// The CF standard name of the quantity for which a variable has to be named; none where the
+    /// fault is another.
+    pub fn quantity_without_variable(&self) -> Option<&'static str> {
+        match self {
+            Self::NoVariable { standard_name, .. } | Self::Ambiguous { standard_name, .. } => {
+                Some(standard_name)
+            }
+            _ => None,
+        }
+    }
+
     /// Puts the file's name to the fault.
     pub(super) fn in_file(self, file: &str) -> ClimateError {
         ClimateError {

@@ -1,9 +1,9 @@
-//! Wind climatology: the grid, its reader, and the wind's spread in place and season.
+//! Wind climatology: the grid, its reader, and the wind at a place and season.
 //!
-//! A [`Climate`] holds, for each node of a grid and each month, the mean wind and its spread. It is
+//! A [`Climate`] holds, for each node of a grid and each month, the mean wind and its standard deviation. It is
 //! read with [`Climate::ship_winds`] or [`Climate::open`] on the [`Region`] a passage needs and
 //! asked with [`Climate::at`] for the [`LocalClimate`] of a place and [`SeasonDay`]. The [`Wind`]
-//! found there tells shares of time by speed and direction.
+//! found there gives shares of time by speed and direction.
 //!
 //! The wind's two components are taken as independent Gaussians about the mean with one common
 //! standard deviation, so its speed follows the Rice distribution; the standard deviation at a
@@ -12,18 +12,15 @@
 mod axis;
 mod beaufort;
 mod bessel;
-mod classic_header;
 mod cyclones;
 mod error;
 mod grid;
-mod month_text;
-mod quadrature;
+mod month;
 mod reader;
 mod region;
 mod rice;
 mod sampling;
 mod season;
-mod source;
 mod wind;
 mod wind_shares;
 
@@ -31,10 +28,10 @@ pub use beaufort::{BeaufortForce, LOWER_BOUNDS_KN};
 pub use cyclones::{Basin, cyclone_basin, in_season};
 pub use error::{ClimateError, ClimateFault};
 pub use grid::{Climate, HeightScaling};
-pub use month_text::NoSuchMonth;
+pub use month::{Month, NoSuchMonth};
 pub use reader::{DEFAULT_STEADINESS, SourceOptions};
 pub use region::Region;
 pub use sampling::{ClimateGap, LocalClimate};
-pub use season::{DAYS_PER_YEAR, Month, MonthMix, SeasonDay};
+pub use season::{DAYS_PER_YEAR, MonthMix, SeasonDay};
 pub use wind::{Wind, turned_along};
 pub use wind_shares::RoseSector;

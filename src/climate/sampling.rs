@@ -1,11 +1,15 @@
 //! The wind at a place and season: bilinear between nodes, linear between months.
 
+use ndarray::Array3;
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::axis::Between;
-use super::grid::{Node, node_index};
-use super::{Climate, Month, Region, SeasonDay, Wind};
+use super::grid::Climate;
+use super::month::Month;
+use super::region::Region;
+use super::season::SeasonDay;
+use super::wind::Wind;
 use crate::geodesy::Position;
 
 /// The climate of one place and time.
@@ -44,8 +48,8 @@ pub enum ClimateGap {
     },
 }
 
-/// The four nodes around a place.
-struct Cell {
+/// The grid cell a place lies in: the four nodes around it.
+struct GridCell {
     row: Between,
     column: Between,
 }
@@ -70,19 +74,22 @@ impl Climate {
     /// [`ClimateGap`] where the place is off the grid, or no node around it has data in one of
     /// the two months.
     pub fn at(&self, place: Position, season: SeasonDay) -> Result<LocalClimate, ClimateGap> {
-        let cell = self.cell(place).ok_or_else(|| ClimateGap::Outside {
+        let cell = self.grid_cell(place).ok_or_else(|| ClimateGap::Outside {
             place,
             extent: self.extent(),
         })?;
+        let fields = FlatFields::of(self);
         let no_data = |month| ClimateGap::NoData { place, month };
         let mix = season.month_mix();
-        let earlier = self
-            .in_cell(&cell, mix.earlier)
+        let earlier = fields
+            .in_grid_cell(&cell, mix.earlier)
             .ok_or(no_data(mix.earlier))?;
         if mix.later_share == 0.0 {
             return Ok(earlier);
         }
-        let later = self.in_cell(&cell, mix.later).ok_or(no_data(mix.later))?;
+        let later = fields
+            .in_grid_cell(&cell, mix.later)
+            .ok_or(no_data(mix.later))?;
         let between = |a: f64, b: f64| a + (b - a) * mix.later_share;
         let both = |a: Option<f64>, b: Option<f64>| Some(between(a?, b?));
         Ok(LocalClimate {
@@ -99,30 +106,57 @@ impl Climate {
     /// One month's climate at a place; `None` where the place is off the grid or no node around it
     /// has data.
     pub fn month_at(&self, place: Position, month: Month) -> Option<LocalClimate> {
-        self.in_cell(&self.cell(place)?, month)
+        FlatFields::of(self).in_grid_cell(&self.grid_cell(place)?, month)
     }
 
-    fn cell(&self, place: Position) -> Option<Cell> {
-        Some(Cell {
+    fn grid_cell(&self, place: Position) -> Option<GridCell> {
+        Some(GridCell {
             row: self.latitudes.around_latitude(place.latitude_deg())?,
             column: self.longitudes.around_longitude(place.longitude_deg())?,
         })
     }
+}
 
-    fn in_cell(&self, cell: &Cell, month: Month) -> Option<LocalClimate> {
+/// The fields as they lie in memory, all alike. To find a node's place in each of them anew would
+/// double the time a look-up takes.
+struct FlatFields<'c> {
+    strides: [usize; 3],
+    u_ms: &'c [f32],
+    v_ms: &'c [f32],
+    s_ms: &'c [f32],
+    air_temperature_c: Option<&'c [f32]>,
+    replaced: Option<&'c [bool]>,
+}
+
+impl<'c> FlatFields<'c> {
+    fn of(climate: &'c Climate) -> Self {
+        let wind = &climate.wind;
+        let strides = wind.s_ms.strides();
+        Self {
+            strides: std::array::from_fn(|axis| strides[axis].unsigned_abs()),
+            u_ms: flat(&wind.u_ms),
+            v_ms: flat(&wind.v_ms),
+            s_ms: flat(&wind.s_ms),
+            air_temperature_c: climate.air_temperature_c.as_ref().map(flat),
+            replaced: climate.replaced.as_ref().map(flat),
+        }
+    }
+
+    fn in_grid_cell(&self, cell: &GridCell, month: Month) -> Option<LocalClimate> {
+        let [by_month, by_row, by_column] = self.strides;
         let mut sums = Sums::default();
         for (row, row_weight) in both_ends(cell.row) {
             for (column, column_weight) in both_ends(cell.column) {
-                let index = node_index(self.longitudes.len(), row, column, month);
-                let replaced = self
-                    .replaced
-                    .as_ref()
-                    .is_some_and(|replaced| replaced[index]);
-                sums.add(&self.nodes[index], replaced, row_weight * column_weight);
+                let node = month.index() * by_month + row * by_row + column * by_column;
+                sums.add(self, node, row_weight * column_weight);
             }
         }
         sums.local_climate(self.replaced.is_some())
     }
+}
+
+fn flat<T>(field: &Array3<T>) -> &[T] {
+    field.as_slice().expect("a field in standard order")
 }
 
 fn both_ends(between: Between) -> [(usize, f64); 2] {
@@ -133,21 +167,26 @@ fn both_ends(between: Between) -> [(usize, f64); 2] {
 }
 
 impl Sums {
-    fn add(&mut self, node: &Node, replaced: bool, weight: f64) {
-        if node.has_wind() {
+    fn add(&mut self, fields: &FlatFields, node: usize, weight: f64) {
+        let s_ms = f64::from(fields.s_ms[node]);
+        if !s_ms.is_nan() {
             self.weight += weight;
-            self.u_ms += weight * f64::from(node.u_ms);
-            self.v_ms += weight * f64::from(node.v_ms);
-            self.s_ms += weight * f64::from(node.s_ms);
+            self.u_ms += weight * f64::from(fields.u_ms[node]);
+            self.v_ms += weight * f64::from(fields.v_ms[node]);
+            self.s_ms += weight * s_ms;
+            let replaced = fields.replaced.is_some_and(|replaced| replaced[node]);
             self.replaced += if replaced { weight } else { 0.0 };
         }
-        if !node.air_temperature_c.is_nan() {
+        let air_c = fields
+            .air_temperature_c
+            .map_or(f32::NAN, |air_c| air_c[node]);
+        if !air_c.is_nan() {
             self.temperature_weight += weight;
-            self.air_temperature_c += weight * f64::from(node.air_temperature_c);
+            self.air_temperature_c += weight * f64::from(air_c);
         }
     }
 
-    fn local_climate(&self, tells_replaced: bool) -> Option<LocalClimate> {
+    fn local_climate(&self, knows_replaced: bool) -> Option<LocalClimate> {
         if self.weight <= 0.0 {
             return None;
         }
@@ -159,7 +198,7 @@ impl Sums {
             },
             air_temperature_c: (self.temperature_weight > 0.0)
                 .then(|| self.air_temperature_c / self.temperature_weight),
-            replaced_share: tells_replaced.then(|| self.replaced / self.weight),
+            replaced_share: knows_replaced.then(|| self.replaced / self.weight),
         })
     }
 }

@@ -1,9 +1,9 @@
-//! The day in the season: where a time stands among the months, in a year of mean length.
-
-use std::fmt;
+//! The day in the season: where a time falls among the months, in a year of mean length.
 
 use schemars::JsonSchema;
 use serde::Serialize;
+
+use super::month::Month;
 
 /// Days in the mean Gregorian year, exact.
 pub const DAYS_PER_YEAR: f64 = 365.2425;
@@ -16,21 +16,6 @@ const MONTH_DAYS: [f64; 12] = [
 /// Day of the mean year on which each month begins.
 const MONTH_START_DAYS: [f64; 12] = month_starts();
 
-const MONTH_NAMES: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
-
 const fn month_starts() -> [f64; 12] {
     let mut starts = [0.0; 12];
     let mut month = 1;
@@ -41,50 +26,10 @@ const fn month_starts() -> [f64; 12] {
     starts
 }
 
-/// A calendar month.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, JsonSchema, Serialize)]
-pub struct Month(#[schemars(range(min = 1, max = 12))] u8);
-
 impl Month {
-    /// January to December.
-    pub const ALL: [Month; 12] = {
-        let mut all = [Month(1); 12];
-        let mut index = 0;
-        while index < 12 {
-            all[index] = Month(index as u8 + 1);
-            index += 1;
-        }
-        all
-    };
-
-    /// The month numbered 1 (January) to 12 (December).
-    pub fn from_number(number: u8) -> Option<Self> {
-        (1..=12).contains(&number).then_some(Self(number))
-    }
-
-    /// 1 (January) to 12 (December).
-    pub fn number(self) -> u8 {
-        self.0
-    }
-
-    /// The English name.
-    pub fn name(self) -> &'static str {
-        MONTH_NAMES[self.index()]
-    }
-
     /// The middle of the month in a year of mean length.
     pub fn middle(self) -> SeasonDay {
         SeasonDay(MONTH_START_DAYS[self.index()] + 0.5 * MONTH_DAYS[self.index()])
-    }
-
-    pub(super) fn index(self) -> usize {
-        usize::from(self.0) - 1
-    }
-}
-
-impl fmt::Display for Month {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.name())
     }
 }
 
@@ -142,7 +87,7 @@ impl SeasonDay {
             .iter()
             .filter(|&&start| self.0 >= start)
             .count();
-        Month(begun.saturating_sub(1) as u8)
+        Month::ALL[begun.saturating_sub(1)]
     }
 
     /// The months on either side, by their middles, and the weight of the later one.
@@ -150,9 +95,9 @@ impl SeasonDay {
         let month = self.month();
         let past_middle_days = self.0 - month.middle().0;
         let (earlier, later, since_days) = if past_middle_days >= 0.0 {
-            (month, Month((month.0 + 1) % 12), past_middle_days)
+            (month, month.months_on(1), past_middle_days)
         } else {
-            let before = Month((month.0 + 11) % 12);
+            let before = month.months_on(11);
             let gap_days = middle_gap_days(before, month);
             (before, month, gap_days + past_middle_days)
         };
@@ -219,13 +164,6 @@ mod tests {
         assert!((day.days() - 0.5).abs() < EPSILON_DAYS);
         assert!((day.plus_hours(-36.0).days() - 364.2425).abs() < EPSILON_DAYS);
         assert_eq!(SeasonDay::from_days(-1e-20).days(), 0.0);
-    }
-
-    #[test]
-    fn month_numbers_are_1_to_12() {
-        assert_eq!(Month::from_number(0), None);
-        assert_eq!(Month::from_number(13), None);
-        assert_eq!(Month::from_number(12).map(Month::name), Some("December"));
     }
 
     proptest! {

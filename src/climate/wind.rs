@@ -1,4 +1,4 @@
-//! The wind of one place and time, as a climate knows it: a mean vector and a spread about it.
+//! The wind of one place and time, as a climate knows it: a mean vector and a standard deviation about it.
 
 use std::ops::{Mul, Neg, Sub};
 
@@ -27,7 +27,7 @@ impl Wind {
     }
 
     /// The mean from ahead and from abeam for a boat on `course`, m/s; from abeam, it is positive
-    /// from port. The spread of either is the wind's own.
+    /// from port. The standard deviation of either is the wind's own.
     pub fn along(&self, course: Course) -> [f64; 2] {
         let (east, north) = course.deg().to_radians().sin_cos();
         turned_along([self.u_ms, self.v_ms], [east, north])
@@ -112,7 +112,7 @@ mod tests {
     }
 
     #[test]
-    fn the_mean_square_adds_both_components_spread() {
+    fn the_mean_square_adds_the_variance_of_both_components() {
         assert_eq!(wind(3.0, 4.0, 2.0).mean_square_speed_ms2(), 33.0);
     }
 }

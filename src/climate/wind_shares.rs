@@ -15,14 +15,49 @@ use std::f64::consts::{FRAC_PI_2, PI, SQRT_2, TAU};
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::bessel::i0_scaled;
+use super::wind::Wind;
 use crate::units::{Course, WindFrom, wrap_180_deg};
 
-use super::Wind;
-use super::bessel::i0_scaled;
-use super::quadrature::integrate;
+/// Points on (0, 1) and their weights; the rule mirrors them about 0. Computed with
+/// `numpy.polynomial.legendre.leggauss(12)`; the crate gauss-quad 0.3 would bring nalgebra and seven more for them.
+const HALF_RULE: [(f64, f64); 6] = [
+    (0.1252334085114689, 0.2491470458134027),
+    (0.3678314989981802, 0.2334925365383546),
+    (0.5873179542866175, 0.20316742672306573),
+    (0.7699026741943047, 0.16007832854334642),
+    (0.9041172563704748, 0.10693932599531907),
+    (0.9815606342467192, 0.04717533638651141),
+];
+
+/// The integral of `f` from `from` to `to`, in equal panels at most `panel` wide; 0 where `to` is
+/// not beyond `from`.
+pub(super) fn integrate<const N: usize>(
+    from: f64,
+    to: f64,
+    panel: f64,
+    f: impl Fn(f64) -> [f64; N],
+) -> [f64; N] {
+    let mut sum = [0.0; N];
+    if to <= from {
+        return sum;
+    }
+    let panels = ((to - from) / panel).ceil().max(1.0);
+    let half = 0.5 * (to - from) / panels;
+    for index in 0..panels as usize {
+        let middle = from + (2.0 * index as f64 + 1.0) * half;
+        for (point, weight) in HALF_RULE {
+            let (left, right) = (f(middle - half * point), f(middle + half * point));
+            for ((sum, left), right) in sum.iter_mut().zip(left).zip(right) {
+                *sum += weight * (left + right);
+            }
+        }
+    }
+    sum.map(|sum| sum * half)
+}
 
 /// Deviations beyond this many standard deviations are left out; their share is below 1e-8.
-const TAIL_SPREADS: f64 = 6.0;
+const TAIL_DEVIATIONS: f64 = 6.0;
 
 /// Panel width in units of the density's own width; 12 points on four of them err below 1e-8.
 const PANEL_WIDTHS: f64 = 4.0;
@@ -53,11 +88,11 @@ impl Wind {
         }
         // The smaller tail is the one integrated, so that rare gales keep their digits.
         if speed_ms > vector_mean_ms {
-            let end_ms = speed_ms.max(vector_mean_ms) + TAIL_SPREADS * self.s_ms;
+            let end_ms = speed_ms.max(vector_mean_ms) + TAIL_DEVIATIONS * self.s_ms;
             self.share_between(vector_mean_ms, speed_ms, end_ms)
                 .min(1.0)
         } else {
-            let start_ms = (vector_mean_ms - TAIL_SPREADS * self.s_ms).max(0.0);
+            let start_ms = (vector_mean_ms - TAIL_DEVIATIONS * self.s_ms).max(0.0);
             (1.0 - self.share_between(vector_mean_ms, start_ms, speed_ms)).max(0.0)
         }
     }
@@ -127,11 +162,11 @@ impl Wind {
 
     /// The integral of the Rice density over speed.
     fn share_between(&self, vector_mean_ms: f64, from_ms: f64, to_ms: f64) -> f64 {
-        let per_spread = 1.0 / self.s_ms;
+        let per_s = 1.0 / self.s_ms;
         let [share] = integrate(from_ms, to_ms, PANEL_WIDTHS * self.s_ms, |speed_ms| {
-            let off = (speed_ms - vector_mean_ms) * per_spread;
-            let bessel = i0_scaled(speed_ms * vector_mean_ms * per_spread * per_spread);
-            [speed_ms * per_spread * per_spread * (-0.5 * off * off).exp() * bessel]
+            let off = (speed_ms - vector_mean_ms) * per_s;
+            let bessel = i0_scaled(speed_ms * vector_mean_ms * per_s * per_s);
+            [speed_ms * per_s * per_s * (-0.5 * off * off).exp() * bessel]
         });
         share
     }
@@ -140,9 +175,9 @@ impl Wind {
 /// The wind's density over direction, above a least speed. Angles are radians off the mean vector.
 struct PolarDensity {
     /// m / s.
-    vector_mean_spreads: f64,
+    vector_mean_over_s: f64,
     /// V / s.
-    least_speed_spreads: f64,
+    least_speed_over_s: f64,
     s_ms: f64,
     /// Beyond this angle on either side nothing is left worth counting.
     reach_rad: f64,
@@ -151,18 +186,18 @@ struct PolarDensity {
 
 impl PolarDensity {
     fn new(wind: &Wind, least_speed_ms: f64) -> Self {
-        let vector_mean_spreads = wind.vector_mean_speed_ms() / wind.s_ms;
-        let least_speed_spreads = least_speed_ms / wind.s_ms;
-        // At one speed V the directions are spread like 1 / sqrt(m V) / s; the narrowest counts.
-        let narrowest = vector_mean_spreads * vector_mean_spreads.max(least_speed_spreads);
-        let reach_rad = if vector_mean_spreads > TAIL_SPREADS {
-            (TAIL_SPREADS / vector_mean_spreads).asin()
+        let vector_mean_over_s = wind.vector_mean_speed_ms() / wind.s_ms;
+        let least_speed_over_s = least_speed_ms / wind.s_ms;
+        // At one speed V the standard deviation of the direction is about 1 / sqrt(m V) / s; the narrowest counts.
+        let narrowest = vector_mean_over_s * vector_mean_over_s.max(least_speed_over_s);
+        let reach_rad = if vector_mean_over_s > TAIL_DEVIATIONS {
+            (TAIL_DEVIATIONS / vector_mean_over_s).asin()
         } else {
             PI
         };
         Self {
-            vector_mean_spreads,
-            least_speed_spreads,
+            vector_mean_over_s,
+            least_speed_over_s,
             s_ms: wind.s_ms,
             reach_rad,
             panel_rad: PANEL_WIDTHS * narrowest.sqrt().recip().min(1.0),
@@ -172,9 +207,9 @@ impl PolarDensity {
     /// Share of time per radian.
     fn share(&self, angle_rad: f64) -> f64 {
         let (sin, cos) = angle_rad.sin_cos();
-        let across = self.vector_mean_spreads * sin;
-        let along = self.vector_mean_spreads * cos;
-        let q = (self.least_speed_spreads - along) / SQRT_2;
+        let across = self.vector_mean_over_s * sin;
+        let along = self.vector_mean_over_s * cos;
+        let q = (self.least_speed_over_s - along) / SQRT_2;
         (-0.5 * across * across).exp() / TAU
             * ((-q * q).exp() + along * FRAC_PI_2.sqrt() * libm::erfc(q))
     }
@@ -182,8 +217,8 @@ impl PolarDensity {
     /// Speed integrated over time, m/s per radian, whatever the least speed.
     fn speed_ms(&self, angle_rad: f64) -> f64 {
         let (sin, cos) = angle_rad.sin_cos();
-        let across = self.vector_mean_spreads * sin;
-        let along = self.vector_mean_spreads * cos;
+        let across = self.vector_mean_over_s * sin;
+        let along = self.vector_mean_over_s * cos;
         let q = -along / SQRT_2;
         self.s_ms * (-0.5 * across * across).exp() / TAU
             * ((along * along + 1.0) * FRAC_PI_2.sqrt() * libm::erfc(q) + along * (-q * q).exp())

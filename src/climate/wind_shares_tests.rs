@@ -29,7 +29,7 @@ fn summed_share(wind: &Wind, inside: impl Fn(f64, f64) -> bool) -> f64 {
 
 #[test]
 fn shares_agree_with_a_sum_over_components() {
-    // Midpoint sums over a sharp edge err by about a cell's share of the density.
+    // Midpoint sums over a sharp edge err by about an interval's share of the density.
     const SUM_TOLERANCE: f64 = 2e-3;
     for (u, v, s) in [
         (6.0, -3.0, 3.0),
@@ -91,7 +91,7 @@ fn half_the_plane_is_the_normal_distribution() {
 }
 
 #[test]
-fn a_wind_without_spread_is_all_or_nothing() {
+fn a_wind_without_scatter_is_all_or_nothing() {
     let wind = wind(-8.0, 0.0, 0.0);
     assert_eq!(wind.share_at_or_above(7.9), 1.0);
     assert_eq!(wind.share_at_or_above(8.1), 0.0);
@@ -160,4 +160,17 @@ proptest! {
         prop_assert!((share - 1.0).abs() < TOLERANCE, "{share}");
         prop_assert!((speed - wind.mean_speed_ms()).abs() < 1e-5, "{speed}");
     }
+}
+
+#[test]
+fn polynomials_up_to_degree_23_are_exact() {
+    let [got] = integrate(-1.0, 2.0, 10.0, |x| [x.powi(23)]);
+    let expected = (2f64.powi(24) - 1.0) / 24.0;
+    assert!((got - expected).abs() < 1e-12 * expected);
+}
+
+#[test]
+fn an_empty_or_reversed_range_gives_nothing() {
+    assert_eq!(integrate(1.0, 1.0, 1.0, |_| [1.0]), [0.0]);
+    assert_eq!(integrate(2.0, 1.0, 1.0, |_| [1.0]), [0.0]);
 }

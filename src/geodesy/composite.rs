@@ -9,10 +9,12 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::geodesic::GeodesicPath;
+use super::earth::Earth;
+use super::error::GeodesyError;
+use super::great_circle::GeodesicPath;
+use super::position::Position;
 use super::rhumb::easting_deg;
-use super::track::along_m;
-use super::{Earth, GeodesyError, Position, TrackPoint};
+use super::track::{TrackPoint, along_m};
 use crate::units::{Course, METRES_PER_NM, Range};
 
 /// A geodesic to the limiting latitude, a run along that parallel and a geodesic away from it.

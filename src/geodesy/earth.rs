@@ -2,8 +2,7 @@
 
 use geographiclib_rs::Geodesic;
 
-use super::GeodesyError;
-use super::meridian::Meridian;
+use super::error::GeodesyError;
 use crate::units::Range;
 
 const SPHERE_RADIUS: Range = Range::new("the sphere's radius", "m", 1.0, 1e9);
@@ -46,12 +45,6 @@ impl Earth {
     /// Flattening, no unit: the polar radius is `(1 - flattening)` times the equatorial one.
     pub fn flattening(&self) -> f64 {
         self.flattening
-    }
-
-    /// How far a Mercator chart has a latitude north of the equator, in radians of longitude: the
-    /// isometric latitude. Infinite at a pole.
-    pub fn isometric_latitude(&self, latitude_deg: f64) -> f64 {
-        Meridian::of(*self).isometric(latitude_deg)
     }
 
     /// Radius of a parallel, in metres: length on the Earth for a radian of longitude there.

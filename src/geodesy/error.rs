@@ -1,6 +1,6 @@
 //! What can be wrong with a position or a leg.
 
-use super::Position;
+use super::position::Position;
 use crate::units::{Course, OutOfRange};
 
 /// A position or a leg that cannot be used, worded for whoever wrote it.

@@ -3,8 +3,13 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::composite::CompositeLine;
+use super::earth::Earth;
+use super::error::GeodesyError;
+use super::great_circle::{GreatCircle, Vertex};
+use super::position::Position;
+use super::rhumb::RhumbLine;
 use super::track::{Segment, TrackPoint};
-use super::{CompositeLine, Earth, GeodesyError, GreatCircle, Position, RhumbLine, Vertex};
 use crate::units::{METRES_PER_NM, Range, serialize_by_name};
 
 /// How far apart a leg is sampled, at most.
@@ -90,7 +95,7 @@ impl LegKind {
         }
     }
 
-    /// What the trade, the voyage file and every table call it.
+    /// Its name, as it is read and written everywhere.
     pub fn name(self) -> &'static str {
         match self {
             Self::GreatCircle => "great-circle",

@@ -7,7 +7,7 @@ use world_magnetic_model::uom::si::angle::degree;
 use world_magnetic_model::uom::si::f32::{Angle, Length};
 use world_magnetic_model::uom::si::length::meter;
 
-use super::Position;
+use super::position::Position;
 
 /// Magnetic variation at sea level in degrees, east positive, by the World Magnetic Model (NOAA and
 /// British Geological Survey). None on a date outside the models carried, which cover 2020 to 2029.

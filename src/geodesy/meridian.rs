@@ -14,8 +14,7 @@
 
 use std::f64::consts::FRAC_PI_2;
 
-use super::Earth;
-use super::earth::sin_cos_deg;
+use super::earth::{Earth, sin_cos_deg};
 
 const ORDER: usize = 6;
 
@@ -27,6 +26,14 @@ pub(super) struct Meridian {
     eccentricity: f64,
     alpha: [f64; ORDER],
     beta: [f64; ORDER],
+}
+
+impl Earth {
+    /// How far a Mercator chart has a latitude north of the equator, in radians of longitude: the
+    /// isometric latitude. Infinite at a pole.
+    pub fn isometric_latitude(&self, latitude_deg: f64) -> f64 {
+        Meridian::of(*self).isometric(latitude_deg)
+    }
 }
 
 impl Meridian {

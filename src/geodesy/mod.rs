@@ -25,7 +25,6 @@
 mod composite;
 mod earth;
 mod error;
-mod geodesic;
 mod great_circle;
 mod leg;
 mod magnetic;

@@ -3,7 +3,6 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::GeodesyError;
 use crate::units::{OutOfRange, Range, wrap_180_deg};
 
 /// A place on the Earth's surface: geodetic latitude and longitude.
@@ -35,19 +34,15 @@ impl Position {
     /// -360 to 360, so that data counted from 0 to 360 fit; kept in [-180, 180)).
     ///
     /// # Errors
-    /// [`GeodesyError::OutOfRange`] for a value outside those ranges or not a number.
-    pub fn new(latitude_deg: f64, longitude_deg: f64) -> Result<Self, GeodesyError> {
-        Ok(Self::within_range(latitude_deg, longitude_deg)?)
-    }
-
-    pub(super) fn within_range(latitude_deg: f64, longitude_deg: f64) -> Result<Self, OutOfRange> {
+    /// [`OutOfRange`] for a value outside those ranges or not a number.
+    pub fn new(latitude_deg: f64, longitude_deg: f64) -> Result<Self, OutOfRange> {
         Ok(Self {
             latitude_deg: Self::LATITUDE.check(latitude_deg)?,
             longitude_deg: wrap_180_deg(Self::LONGITUDE.check(longitude_deg)?),
         })
     }
 
-    /// A place our own formulas give, whose latitude is sound and whose longitude may need wrapping.
+    /// A place our own formulas give, whose latitude is valid and whose longitude may need wrapping.
     pub(super) fn computed(latitude_deg: f64, longitude_deg: f64) -> Self {
         debug_assert!(latitude_deg.abs() <= 90.0 && longitude_deg.is_finite());
         Self {

@@ -3,7 +3,8 @@
 use std::fmt;
 use std::str::FromStr;
 
-use super::{GeodesyError, Position, PositionFault};
+use super::error::{GeodesyError, PositionFault};
+use super::position::Position;
 use crate::units::{Range, wrap_180_deg};
 
 /// How one of the two coordinates is written.
@@ -107,7 +108,7 @@ fn read_position(text: &str) -> Result<Position, PositionFault> {
     let (latitude, longitude) = split(&plain).ok_or(PositionFault::NotTwoParts)?;
     let latitude_deg = LATITUDE.read(latitude)?;
     let longitude_deg = LONGITUDE.read(longitude)?;
-    Ok(Position::within_range(latitude_deg, longitude_deg)?)
+    Ok(Position::new(latitude_deg, longitude_deg)?)
 }
 
 /// The typewriter's form of the marks that typesetting and keyboards vary.
@@ -248,4 +249,5 @@ fn lettered(text: &str) -> Option<(char, &str)> {
 }
 
 #[cfg(test)]
+#[path = "position_text_tests.rs"]
 mod tests;

@@ -9,10 +9,11 @@
 
 use std::f64::consts::FRAC_PI_2;
 
-use super::earth::sin_cos_deg;
+use super::earth::{Earth, sin_cos_deg};
+use super::error::GeodesyError;
 use super::meridian::Meridian;
-use super::track::{along_m, apart_m, sailed_m};
-use super::{Earth, GeodesyError, Position, TrackPoint};
+use super::position::Position;
+use super::track::{TrackPoint, along_m, apart_m, sailed_m};
 use crate::units::{Course, METRES_PER_NM};
 
 /// How far past the pole a rectifying latitude may fall by rounding, in radians (0.6 micrometres).

@@ -3,7 +3,8 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{GeodesyError, Position};
+use super::error::GeodesyError;
+use super::position::Position;
 use crate::units::{Course, METRES_PER_NM, Range};
 
 /// A point on a leg and the course there.
@@ -17,7 +18,7 @@ pub struct TrackPoint {
     pub distance_nm: f64,
 }
 
-/// A stretch of a leg short enough for one course and one wind to stand for it.
+/// A stretch of a leg short enough for one course and one wind to represent it.
 #[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct Segment {
     /// Distance from the leg's start to the segment's start, in nautical miles.

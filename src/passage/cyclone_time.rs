@@ -1,18 +1,21 @@
-//! How much of a passage is spent where and when tropical cyclones are to be reckoned with.
+//! How much of a passage is spent where and when tropical cyclones are to be expected.
+
+use schemars::JsonSchema;
+use serde::Serialize;
 
 use super::Ensemble;
 use crate::climate::{Basin, SeasonDay};
 
-/// The even paces looked at: those of the passages that one in ten, half and nine in ten stay below.
+/// The constant speeds looked at: those of P10, the median and P90.
 const PACES: [f64; 3] = [0.1, 0.5, 0.9];
 /// A season is known to a month, so its ends to half of one: by so many days a passage must keep
 /// clear of it (our definition).
 const MARGIN_DAYS: f64 = 15.0;
 
-/// A passage's time in waters where, at that time of the year, tropical cyclones are to be reckoned
-/// with, at the even pace of the 10, 50 and 90 % passages. Basins are boxes and seasons whole
-/// months, both from memory: see [`Basin`].
-#[derive(Debug, Clone, PartialEq)]
+/// A passage's time in waters where, at that time of the year, tropical cyclones are to be expected,
+/// at constant speed: that of P10, the median or P90. Basins are boxes and seasons whole months,
+/// both from memory: see [`Basin`].
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct CycloneTime {
     /// The share of the time at the pace that has most of it, 0 to 1.
     pub share: f64,

@@ -2,13 +2,15 @@
 
 use jiff::SignedDuration;
 use jiff::civil::{Date, DateTime};
+use schemars::JsonSchema;
+use serde::Serialize;
 
 use super::PassageError;
-use super::exposure::{AirTemperature, Exposure, Tally};
+use super::exposure::{AirTemperature, Exposure, ExposureKind, Tally};
 use super::wind_nodes::WindNodes;
 use crate::boat::{Boat, Progress};
 use crate::climate::{Climate, Month, SeasonDay, Wind, turned_along};
-use crate::geodesy::{LegKind, Position, Step};
+use crate::geodesy::{LegKind, Position, Step, magnetic_variation_deg};
 use crate::route::{Leg, Route};
 use crate::units::{Course, KN_PER_MS};
 
@@ -26,38 +28,44 @@ pub enum Walk {
 }
 
 /// Where and when a boat stalled.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct Stall {
-    /// The leg's number, from 1.
+    /// The leg's number on its route, from 1.
     pub leg: usize,
     /// Where.
     pub position: Position,
-    /// When.
+    /// The day, UTC.
+    #[schemars(with = "String", extend("format" = "date"))]
     pub date: Date,
 }
 
 /// A passage by the mean progress along it.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, JsonSchema, Serialize)]
 pub struct ExpectedPassage {
-    /// The whole distance over the ground, in nautical miles.
+    /// Distance over the ground, nautical miles.
     pub distance_nm: f64,
-    /// The time under way, in hours.
-    pub hours: f64,
+    /// Days under way.
+    pub days: f64,
     /// When it ends, UTC.
+    #[schemars(with = "String")]
     pub arrival: DateTime,
-    /// Shares of the time.
+    /// Distance over time under way, knots.
+    pub mean_speed_kn: f64,
+    /// What is met, as shares of the time.
     pub exposure: Exposure,
-    /// Diesel burnt under power, in litres; none without an engine.
+    /// Diesel burnt under power, litres; none without an engine.
     pub litres: Option<f64>,
-    /// Air temperature, where the climate has it.
+    /// Air temperature, degrees Celsius; none where the climate has none.
     pub air_temperature_c: Option<AirTemperature>,
-    /// The share of the time on wind data that were replaced, where the climate says so.
-    pub replaced_share: Option<f64>,
-    /// Mean significant height of a fully developed sea, in metres: an upper estimate.
+    /// Mean significant height of a fully developed sea, metres: an upper estimate.
     pub wave_height_m: f64,
+    /// Share of the time on wind data that were replaced, 0 to 1; none where the climate does not
+    /// say.
+    pub replaced_share: Option<f64>,
     /// Each leg by itself.
     pub legs: Vec<ExpectedLeg>,
     /// Each segment by itself, from the start to the end.
+    #[serde(skip)]
     pub segments: Vec<ExpectedSegment>,
 }
 
@@ -77,9 +85,9 @@ pub struct ExpectedSegment {
 }
 
 /// One leg of an expected passage.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, JsonSchema, Serialize)]
 pub struct ExpectedLeg {
-    /// Its number, from 1.
+    /// Its number on its route, from 1.
     pub number: usize,
     /// The waypoint it leaves.
     pub from: String,
@@ -87,45 +95,63 @@ pub struct ExpectedLeg {
     pub to: String,
     /// The line sailed.
     pub kind: LegKind,
-    /// The dates it begins and ends, UTC.
-    pub dates: [Date; 2],
-    /// Where it begins and ends.
-    pub ends: [Position; 2],
-    /// The course at departure.
+    /// The day it begins, UTC.
+    #[schemars(with = "String", extend("format" = "date"))]
+    pub begins: Date,
+    /// The day it ends, UTC.
+    #[schemars(with = "String", extend("format" = "date"))]
+    pub ends: Date,
+    /// Where it begins.
+    pub start: Position,
+    /// Where it ends.
+    pub end: Position,
+    /// Course at departure, degrees true.
+    #[serde(rename = "departure_course_deg")]
     pub departure_course: Course,
-    /// The course at arrival.
+    /// Course at arrival, degrees true.
+    #[serde(rename = "arrival_course_deg")]
     pub arrival_course: Course,
-    /// Its length, in nautical miles.
+    /// Course at departure, degrees magnetic; none where the magnetic model does not cover the date.
+    #[serde(rename = "departure_course_magnetic_deg")]
+    pub departure_course_magnetic: Option<Course>,
+    /// Course at arrival, degrees magnetic; none where the magnetic model does not cover the date.
+    #[serde(rename = "arrival_course_magnetic_deg")]
+    pub arrival_course_magnetic: Option<Course>,
+    /// Length over the ground, nautical miles.
     pub distance_nm: f64,
-    /// Hours from the route's start to the leg's end.
-    pub elapsed_hours: f64,
-    /// Hours on the leg.
-    pub hours: f64,
-    /// The wind by the time's mean: the mean vector, and the root mean square spread.
-    pub wind: Wind,
-    /// Mean wind speed, whatever its direction, in knots.
-    pub wind_speed_kn: f64,
-    /// Shares of the leg's time.
+    /// Days on the leg.
+    pub days: f64,
+    /// Days from the route's start to the leg's end.
+    pub elapsed_days: f64,
+    /// Distance over time on the leg, knots.
+    pub mean_speed_kn: f64,
+    /// The wind, averaged over the time on the leg.
+    pub wind: LegWind,
+    /// What is met, as shares of the leg's time.
     pub exposure: Exposure,
-    /// Air temperature, where the climate has it.
+    /// Air temperature, degrees Celsius; none where the climate has none.
     pub air_temperature_c: Option<AirTemperature>,
-    /// The share of the time on wind data that were replaced, where the climate says so.
-    pub replaced_share: Option<f64>,
-    /// Mean significant height of a fully developed sea, in metres: an upper estimate.
+    /// Mean significant height of a fully developed sea, metres: an upper estimate.
     pub wave_height_m: f64,
+    /// Share of the leg's time on wind data that were replaced, 0 to 1; none where the climate does
+    /// not say.
+    pub replaced_share: Option<f64>,
+}
+
+/// The wind on a leg, averaged over the time on it.
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
+pub struct LegWind {
+    /// Where the mean vector comes from, degrees true.
+    pub from_deg: f64,
+    /// Mean speed whatever the direction, knots.
+    pub mean_speed_kn: f64,
+    /// Size of the mean vector, knots.
+    pub vector_mean_speed_kn: f64,
+    /// Standard deviation of each component, knots: the root of its mean square over the time.
+    pub standard_deviation_kn: f64,
 }
 
 impl ExpectedPassage {
-    /// Days under way.
-    pub fn days(&self) -> f64 {
-        self.hours / 24.0
-    }
-
-    /// Mean speed made good along the route, in knots.
-    pub fn mean_speed_kn(&self) -> f64 {
-        self.distance_nm / self.hours
-    }
-
     /// How far along the route the boat is after `hours`, in nautical miles, at an even pace within
     /// each segment; none before the start or after the end.
     pub fn run_nm_after(&self, hours: f64) -> Option<f64> {
@@ -135,13 +161,6 @@ impl ExpectedPassage {
         let segment = self.segments.get(next.checked_sub(1)?)?;
         let share = (hours - segment.start_hours) / segment.hours;
         (share <= 1.0).then_some(segment.start_nm + share * segment.length_nm)
-    }
-}
-
-impl ExpectedLeg {
-    /// Mean speed made good along the leg, in knots.
-    pub fn mean_speed_kn(&self) -> f64 {
-        self.distance_nm / self.hours
     }
 }
 
@@ -212,12 +231,13 @@ pub fn walk_expected(
             let mut exposure = Exposure::of_wind(&local.wind, here.course);
             let (start_hours, powered_hours) = (whole.hours(), whole.hours_under_power());
             for stretch in stretches {
-                exposure.under_power = stretch.share_under_power;
+                exposure[ExposureKind::UnderPower] = stretch.share_under_power;
                 tally.add(stretch.hours, &local, &exposure);
                 whole.add(stretch.hours, &local, &exposure);
             }
             let hours = whole.hours() - start_hours;
-            exposure.under_power = (whole.hours_under_power() - powered_hours) / hours;
+            exposure[ExposureKind::UnderPower] =
+                (whole.hours_under_power() - powered_hours) / hours;
             segments.push(ExpectedSegment {
                 start_nm: leg_start_nm + segment.start_nm,
                 length_nm: segment.length_nm,
@@ -238,8 +258,9 @@ pub fn walk_expected(
     let means = whole.means();
     Ok(Walk::Arrives(ExpectedPassage {
         distance_nm: route.length_nm(),
-        hours: whole.hours(),
+        days: whole.hours() / 24.0,
         arrival: clock(whole.hours()),
+        mean_speed_kn: route.length_nm() / whole.hours(),
         exposure: means.exposure,
         litres: boat
             .engine()
@@ -360,27 +381,42 @@ fn sail(
 }
 
 impl ExpectedLeg {
-    fn new(leg: &Leg, dates: [Date; 2], elapsed_hours: f64, tally: &Tally) -> Self {
+    fn new(leg: &Leg, [begins, ends]: [Date; 2], elapsed_hours: f64, tally: &Tally) -> Self {
         let means = tally.means();
         let track = &leg.track;
+        let (start, end) = (track.from(), track.to());
+        let magnetic = |course: Course, place: Position, date: Date| {
+            let variation_deg = magnetic_variation_deg(place, date)?;
+            Some(Course::from_deg(course.deg() - variation_deg))
+        };
+        let (departure_course, arrival_course) = (track.start().course, track.end().course);
         Self {
             number: leg.number,
             from: leg.from.clone(),
             to: leg.to.clone(),
             kind: track.kind(),
-            dates,
-            ends: [track.from(), track.to()],
-            departure_course: track.start().course,
-            arrival_course: track.end().course,
+            begins,
+            ends,
+            start,
+            end,
+            departure_course,
+            arrival_course,
+            departure_course_magnetic: magnetic(departure_course, start, begins),
+            arrival_course_magnetic: magnetic(arrival_course, end, ends),
             distance_nm: track.length_nm(),
-            elapsed_hours,
-            hours: tally.hours(),
-            wind: means.wind,
-            wind_speed_kn: means.mean_speed_kn,
+            days: tally.hours() / 24.0,
+            elapsed_days: elapsed_hours / 24.0,
+            mean_speed_kn: track.length_nm() / tally.hours(),
+            wind: LegWind {
+                from_deg: means.wind.direction().deg(),
+                mean_speed_kn: means.mean_speed_kn,
+                vector_mean_speed_kn: means.wind.vector_mean_speed_ms() * KN_PER_MS,
+                standard_deviation_kn: means.wind.s_ms * KN_PER_MS,
+            },
             exposure: means.exposure,
             air_temperature_c: means.air_temperature_c,
-            replaced_share: means.replaced_share,
             wave_height_m: means.wave_height_m,
+            replaced_share: means.replaced_share,
         }
     }
 }
@@ -412,24 +448,20 @@ mod tests {
                 approx::assert_abs_diff_eq!(segment.start_hours, hours, epsilon = HOURS_TOLERANCE);
                 run_nm += segment.length_nm;
                 hours += segment.hours;
-                whole.add(&segment.exposure, segment.hours / passage.hours);
+                whole.add(&segment.exposure, segment.hours / (passage.days * 24.0));
             }
             approx::assert_abs_diff_eq!(run_nm, route.length_nm(), epsilon = DISTANCE_TOLERANCE_NM);
-            approx::assert_abs_diff_eq!(hours, passage.hours, epsilon = HOURS_TOLERANCE);
-            for (sum, share) in [
-                (whole.headwind, passage.exposure.headwind),
-                (whole.gale, passage.exposure.gale),
-                (whole.under_power, passage.exposure.under_power),
-            ] {
-                approx::assert_abs_diff_eq!(sum, share, epsilon = SHARE_TOLERANCE);
+            approx::assert_abs_diff_eq!(hours, passage.days * 24.0, epsilon = HOURS_TOLERANCE);
+            for (kind, share) in passage.exposure.iter() {
+                approx::assert_abs_diff_eq!(whole[kind], *share, epsilon = SHARE_TOLERANCE);
             }
             let at = |hours| passage.run_nm_after(hours);
             assert_eq!(at(0.0), Some(0.0));
             assert_eq!(at(-1.0), None);
-            assert_eq!(at(passage.hours + 1.0), None);
+            assert_eq!(at(passage.days * 24.0 + 1.0), None);
             let leg = &passage.legs[0];
             approx::assert_abs_diff_eq!(
-                at(leg.elapsed_hours - 1e-9).unwrap(),
+                at(leg.elapsed_days * 24.0 - 1e-9).unwrap(),
                 leg.distance_nm,
                 epsilon = 1e-3
             );

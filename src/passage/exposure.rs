@@ -1,16 +1,19 @@
-//! What a crew meets on the way: shares of time, each by the wind against the course.
+//! Conditions on the way: shares of time, each by the wind against the course.
 
-use schemars::JsonSchema;
-use serde::Serialize;
+use std::borrow::Cow;
+use std::ops::{Index, IndexMut};
+
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
+use serde::{Serialize, Serializer};
 
 use crate::climate::{LocalClimate, Wind};
 use crate::units::{Course, GRAVITY_MS2, KN_PER_MS, MS_PER_KN};
 
 /// A headwind blows from less than this far off the course: our definition.
 const HEADWIND_OFF_DEG: f64 = 60.0;
-/// A wind from abaft blows from more than this far off the course: our definition.
+/// A wind aft of the beam blows from more than this far off the course: our definition.
 const ABAFT_OFF_DEG: f64 = 110.0;
-/// A headwind of this speed or more makes a hard beat: our definition.
+/// A headwind of this speed or more makes it beating in strong wind: our definition.
 const HARD_BEAT_KN: f64 = 20.0;
 /// Below this speed the air is light: our definition.
 pub const LIGHT_AIR_KN: f64 = 6.0;
@@ -23,55 +26,226 @@ pub const GALE_KN: f64 = 34.0;
 /// Source: R. H. Stewart, Introduction to Physical Oceanography, chapter 16, eq. 16.33.
 const DEVELOPED_SEA: f64 = 0.22;
 
-/// Shares of time, each from 0 to 1.
-#[derive(Debug, Clone, Copy, PartialEq, Default, JsonSchema, Serialize)]
-pub struct Exposure {
-    /// Share with the wind less than 60 degrees off the course.
-    pub headwind: f64,
-    /// Share with a headwind of 20 kn or more.
-    pub hard_beat: f64,
-    /// Share with the wind more than 110 degrees off the course.
-    pub abaft: f64,
-    /// Share with wind below 6 kn.
-    pub light_air: f64,
-    /// Share with wind of 22 kn or more.
-    pub strong: f64,
-    /// Share with wind of 34 kn or more.
-    pub gale: f64,
-    /// Share under power.
-    pub under_power: f64,
-}
-
-/// What a wind of one speed is to a crew on a course, by the definitions that [`Exposure`] takes the
-/// shares of time by.
+/// A kind of exposure: the one list of them. All that counts, shows or writes exposures goes over
+/// [`ExposureKind::ALL`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Met {
+pub enum ExposureKind {
     /// The wind less than 60 degrees off the course.
-    pub headwind: bool,
+    Headwind,
     /// A headwind of 20 kn or more.
-    pub hard_beat: bool,
+    HardBeat,
     /// The wind more than 110 degrees off the course.
-    pub abaft: bool,
+    Abaft,
     /// Wind below 6 kn.
-    pub light_air: bool,
+    LightAir,
     /// Wind of 22 kn or more.
-    pub strong: bool,
+    Strong,
     /// Wind of 34 kn or more.
-    pub gale: bool,
+    Gale,
+    /// Under power.
+    UnderPower,
 }
 
-impl Met {
-    /// What a wind is that blows with `speed_kn` from `off_deg` (0 to 180) off the course.
-    pub fn of(speed_kn: f64, off_deg: f64) -> Self {
-        let headwind = off_deg < HEADWIND_OFF_DEG;
-        Self {
-            headwind,
-            hard_beat: headwind && speed_kn >= HARD_BEAT_KN,
-            abaft: off_deg > ABAFT_OFF_DEG,
-            light_air: speed_kn < LIGHT_AIR_KN,
-            strong: speed_kn >= STRONG_KN,
-            gale: speed_kn >= GALE_KN,
+/// How one kind of exposure is named.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct KindNames {
+    /// Its name in JSON and, with `_share` behind it, in CSV.
+    pub id: &'static str,
+    /// Its name in tables, with its bounds.
+    pub label: &'static str,
+    /// Its name at the head of a narrow column.
+    pub column: &'static str,
+    /// What days of it are called, where routes are compared by it: `days beating in 20 kn or more`.
+    pub told: Option<&'static str>,
+    /// What it is, for those who read JSON.
+    pub meaning: &'static str,
+    /// Whether a crew would rather have more of it.
+    pub welcome: bool,
+}
+
+impl ExposureKind {
+    /// All kinds, in the order in which they are shown.
+    pub const ALL: [Self; 7] = [
+        Self::Headwind,
+        Self::HardBeat,
+        Self::Abaft,
+        Self::LightAir,
+        Self::Strong,
+        Self::Gale,
+        Self::UnderPower,
+    ];
+
+    /// What it is called.
+    pub const fn names(self) -> KindNames {
+        let (id, label, column, told, meaning) = match self {
+            Self::Headwind => (
+                "headwind",
+                "headwind (under 60° off the course)",
+                "Head",
+                Some("with a headwind"),
+                "with the wind less than 60 degrees off the course",
+            ),
+            Self::HardBeat => (
+                "hard_beat",
+                "beating in 20 kn or more",
+                "Beat",
+                Some("beating in 20 kn or more"),
+                "with a headwind of 20 kn or more",
+            ),
+            Self::Abaft => (
+                "abaft",
+                "wind aft of the beam (over 110°)",
+                "Aft",
+                None,
+                "with the wind more than 110 degrees off the course",
+            ),
+            Self::LightAir => (
+                "light_air",
+                "light air (under 6 kn)",
+                "Light",
+                Some("of light air"),
+                "with wind below 6 kn",
+            ),
+            Self::Strong => (
+                "strong",
+                "strong wind (22 kn or more)",
+                "Strong",
+                None,
+                "with wind of 22 kn or more",
+            ),
+            Self::Gale => (
+                "gale",
+                "gale (34 kn or more)",
+                "Gale",
+                Some("of gale"),
+                "with wind of 34 kn or more",
+            ),
+            Self::UnderPower => (
+                "under_power",
+                "engine running",
+                "Power",
+                Some("under power"),
+                "under power",
+            ),
+        };
+        KindNames {
+            id,
+            label,
+            column,
+            told,
+            meaning,
+            welcome: matches!(self, Self::Abaft),
         }
+    }
+
+    /// Whether it is met in a wind of `speed_kn` from `off_deg` (0 to 180) off the course; never for
+    /// [`Self::UnderPower`], on which the boat decides.
+    pub fn applies(self, speed_kn: f64, off_deg: f64) -> bool {
+        let headwind = off_deg < HEADWIND_OFF_DEG;
+        match self {
+            Self::Headwind => headwind,
+            Self::HardBeat => headwind && speed_kn >= HARD_BEAT_KN,
+            Self::Abaft => off_deg > ABAFT_OFF_DEG,
+            Self::LightAir => speed_kn < LIGHT_AIR_KN,
+            Self::Strong => speed_kn >= STRONG_KN,
+            Self::Gale => speed_kn >= GALE_KN,
+            Self::UnderPower => false,
+        }
+    }
+
+    /// The share of time that `wind` gives a boat on `course`; none of it under power.
+    fn share(self, wind: &Wind, course: Course) -> f64 {
+        let astern = Course::from_deg(course.deg() + 180.0);
+        let hard_beat_ms = HARD_BEAT_KN * MS_PER_KN;
+        match self {
+            Self::Headwind => wind.share_within(course, HEADWIND_OFF_DEG),
+            Self::HardBeat => wind.share_within_at_or_above(course, HEADWIND_OFF_DEG, hard_beat_ms),
+            Self::Abaft => wind.share_within(astern, 180.0 - ABAFT_OFF_DEG),
+            Self::LightAir => wind.share_below(LIGHT_AIR_KN * MS_PER_KN),
+            Self::Strong => wind.share_at_or_above(STRONG_KN * MS_PER_KN),
+            Self::Gale => wind.share_at_or_above(GALE_KN * MS_PER_KN),
+            Self::UnderPower => 0.0,
+        }
+    }
+}
+
+/// A value for each kind of exposure; serialised as an object by their names.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct ByKind<T>([T; ExposureKind::ALL.len()]);
+
+/// Shares of time, each from 0 to 1.
+pub type Exposure = ByKind<f64>;
+
+impl<T> ByKind<T> {
+    /// The value that `of` gives for each kind.
+    pub fn of(of: impl FnMut(ExposureKind) -> T) -> Self {
+        Self(ExposureKind::ALL.map(of))
+    }
+
+    /// Each kind with its value.
+    pub fn iter(&self) -> impl Iterator<Item = (ExposureKind, &T)> {
+        ExposureKind::ALL.into_iter().zip(&self.0)
+    }
+}
+
+impl<T> Index<ExposureKind> for ByKind<T> {
+    type Output = T;
+
+    fn index(&self, kind: ExposureKind) -> &T {
+        &self.0[kind as usize]
+    }
+}
+
+impl<T> IndexMut<ExposureKind> for ByKind<T> {
+    fn index_mut(&mut self, kind: ExposureKind) -> &mut T {
+        &mut self.0[kind as usize]
+    }
+}
+
+impl<T: Serialize> Serialize for ByKind<T> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_map(self.iter().map(|(kind, value)| (kind.names().id, value)))
+    }
+}
+
+impl<T: JsonSchema> JsonSchema for ByKind<T> {
+    fn schema_name() -> Cow<'static, str> {
+        format!("ByKindOf_{}", T::schema_name()).into()
+    }
+
+    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+        let mut properties = serde_json::Map::new();
+        for kind in ExposureKind::ALL {
+            let KindNames { id, meaning, .. } = kind.names();
+            let mut value = generator.subschema_for::<T>();
+            value.insert("description".to_owned(), format!("Time {meaning}.").into());
+            properties.insert(id.to_owned(), value.into());
+        }
+        json_schema!({
+            "description": "A value for each kind of exposure.",
+            "type": "object",
+            "properties": properties,
+            "required": ExposureKind::ALL.map(|kind| kind.names().id),
+        })
+    }
+}
+
+impl Exposure {
+    /// The shares of time that `wind` gives a boat on `course`; none of it under power.
+    pub fn of_wind(wind: &Wind, course: Course) -> Self {
+        Self::of(|kind| kind.share(wind, course))
+    }
+
+    /// Adds `weight` times another exposure to this one.
+    pub fn add(&mut self, other: &Self, weight: f64) {
+        for (sum, share) in self.0.iter_mut().zip(&other.0) {
+            *sum += weight * share;
+        }
+    }
+
+    /// This exposure with every share multiplied by `factor`.
+    pub fn scaled(&self, factor: f64) -> Self {
+        Self(self.0.map(|share| share * factor))
     }
 }
 
@@ -82,41 +256,6 @@ pub struct AirTemperature {
     pub mean: f64,
     /// The lowest monthly mean met, degrees Celsius.
     pub lowest: f64,
-}
-
-impl Exposure {
-    /// The shares of time that `wind` gives a boat on `course`; none of it under power.
-    pub fn of_wind(wind: &Wind, course: Course) -> Self {
-        let astern = Course::from_deg(course.deg() + 180.0);
-        let hard_beat_ms = HARD_BEAT_KN * MS_PER_KN;
-        Self {
-            headwind: wind.share_within(course, HEADWIND_OFF_DEG),
-            hard_beat: wind.share_within_at_or_above(course, HEADWIND_OFF_DEG, hard_beat_ms),
-            abaft: wind.share_within(astern, 180.0 - ABAFT_OFF_DEG),
-            light_air: wind.share_below(LIGHT_AIR_KN * MS_PER_KN),
-            strong: wind.share_at_or_above(STRONG_KN * MS_PER_KN),
-            gale: wind.share_at_or_above(GALE_KN * MS_PER_KN),
-            under_power: 0.0,
-        }
-    }
-
-    /// Adds `weight` times another exposure to this one.
-    pub fn add(&mut self, other: &Self, weight: f64) {
-        self.headwind += weight * other.headwind;
-        self.hard_beat += weight * other.hard_beat;
-        self.abaft += weight * other.abaft;
-        self.light_air += weight * other.light_air;
-        self.strong += weight * other.strong;
-        self.gale += weight * other.gale;
-        self.under_power += weight * other.under_power;
-    }
-
-    /// This exposure with every share multiplied by `factor`.
-    pub fn scaled(&self, factor: f64) -> Self {
-        let mut scaled = Self::default();
-        scaled.add(self, factor);
-        scaled
-    }
 }
 
 /// Adds up what is met, hour by hour.
@@ -179,7 +318,7 @@ impl Tally {
     }
 
     pub(super) fn hours_under_power(&self) -> f64 {
-        self.exposure_hours.under_power
+        self.exposure_hours[ExposureKind::UnderPower]
     }
 
     /// The means over all the time tallied, which must not be none.
@@ -221,26 +360,15 @@ mod tests {
         for course_deg in [0.0, 100.0, 200.0, 330.0] {
             let course = Course::from_deg(course_deg);
             let [ahead_ms, abeam_ms] = wind.along(course);
-            let count = |is: fn(&Met) -> bool| {
-                nodes.mean(|x, y| {
+            let shares = Exposure::of_wind(&wind, course);
+            for (kind, share) in shares.iter() {
+                let counted = nodes.mean(|x, y| {
                     let (ahead, abeam) = (ahead_ms + wind.s_ms * x, abeam_ms + wind.s_ms * y);
                     let off_deg = abeam.abs().atan2(ahead).to_degrees();
-                    f64::from(u8::from(is(&Met::of(
-                        ahead.hypot(abeam) * KN_PER_MS,
-                        off_deg,
-                    ))))
-                })
-            };
-            let shares = Exposure::of_wind(&wind, course);
-            for (share, counted) in [
-                (shares.headwind, count(|met| met.headwind)),
-                (shares.hard_beat, count(|met| met.hard_beat)),
-                (shares.abaft, count(|met| met.abaft)),
-                (shares.light_air, count(|met| met.light_air)),
-                (shares.strong, count(|met| met.strong)),
-                (shares.gale, count(|met| met.gale)),
-            ] {
-                approx::assert_abs_diff_eq!(share, counted, epsilon = SHARE_TOLERANCE);
+                    let speed_kn = ahead.hypot(abeam) * KN_PER_MS;
+                    f64::from(u8::from(kind.applies(speed_kn, off_deg)))
+                });
+                approx::assert_abs_diff_eq!(*share, counted, epsilon = SHARE_TOLERANCE);
             }
         }
     }

@@ -11,15 +11,17 @@ mod wind_nodes;
 
 pub use cyclone_time::CycloneTime;
 pub use ensemble::{
-    Chance, Ensemble, EnsembleOptions, EnsembleRunner, ExposureHours, MOST_DAYS, MeanAnd90,
-    MemberPassage, chance_first_arrives_before,
+    ArrivalPercentiles, Chance, DaysPercentiles, Ensemble, EnsembleOptions, EnsembleRunner,
+    MOST_DAYS, MeanAnd90, MedianAndP90, MemberPassage, chance_first_arrives_before,
 };
 pub use error::PassageError;
 pub use expected::{
-    ExpectedLeg, ExpectedPassage, ExpectedSegment, STALL_BELOW_KN, Stall, Walk,
+    ExpectedLeg, ExpectedPassage, ExpectedSegment, LegWind, STALL_BELOW_KN, Stall, Walk,
     months_without_wind, walk_expected,
 };
-pub use exposure::{AirTemperature, Exposure, GALE_KN, LIGHT_AIR_KN, Met, STRONG_KN};
+pub use exposure::{
+    AirTemperature, ByKind, Exposure, ExposureKind, GALE_KN, KindNames, LIGHT_AIR_KN, STRONG_KN,
+};
 pub use season::{
     Departure, MOST_PASSAGES, SEASON_EVERY_DAYS, SeasonPassage, Window, best_window, season,
     season_length,

@@ -3,9 +3,11 @@
 use jiff::ToSpan as _;
 use jiff::civil::{Date, date};
 use rayon::prelude::*;
+use schemars::JsonSchema;
+use serde::Serialize;
 
 use super::ensemble::TrackClimate;
-use super::{AirTemperature, Ensemble, EnsembleOptions, EnsembleRunner, Exposure, PassageError};
+use super::{AirTemperature, Ensemble, EnsembleOptions, EnsembleRunner, PassageError};
 use crate::boat::Boat;
 use crate::climate::{Climate, SeasonDay};
 use crate::route::Route;
@@ -22,31 +24,36 @@ const WINDOW_DAYS: i32 = 30;
 const NEXT_TO_CLEAR: f64 = 0.005;
 
 /// One departure, and what it brings on every route.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, JsonSchema, Serialize)]
 pub struct Departure {
-    /// The day.
+    /// The day; passages begin at 00:00 UTC.
+    #[schemars(with = "String", extend("format" = "date"))]
     pub date: Date,
     /// Each route, in the voyage's order.
     pub routes: Vec<SeasonPassage>,
 }
 
 /// What one departure brings on one route.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, JsonSchema, Serialize)]
 pub struct SeasonPassage {
+    /// The route's name.
+    pub name: String,
     /// The spread of passages.
     pub ensemble: Ensemble,
-    /// Shares of the passages' time.
-    pub exposure: Exposure,
     /// Air temperature along the route at the even pace of the median passage; none where the
     /// climate has none, or where half the passages do not arrive.
     pub air_temperature_c: Option<AirTemperature>,
 }
 
-/// The best time to leave on one route.
-#[derive(Debug, Clone, PartialEq)]
+/// The best thirty days in which to leave on one route.
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct Window {
-    /// The first and the last day of the thirty.
-    pub days: [Date; 2],
+    /// The first day.
+    #[schemars(with = "String", extend("format" = "date"))]
+    pub first: Date,
+    /// The last day.
+    #[schemars(with = "String", extend("format" = "date"))]
+    pub last: Date,
     /// The mean over its departures of the days that nine passages in ten stay below.
     pub days_p90: f64,
     /// The same for the worst window of the year.
@@ -138,7 +145,7 @@ impl SeasonPassage {
         /// Places along the route at which the season is read.
         const PLACES: u32 = 100;
         let mut passage = Self {
-            exposure: ensemble.exposure(),
+            name: route.name().to_owned(),
             ensemble,
             air_temperature_c: None,
         };
@@ -217,7 +224,8 @@ fn window(departures: &[Departure], route: usize, first: Date) -> Option<Window>
     let near_cyclones: Option<Vec<f64>> = near_cyclones.collect();
     let days_p90 = bad_cases?.iter().sum::<f64>() / count;
     Some(Window {
-        days: [first, first.saturating_add((WINDOW_DAYS - 1).days())],
+        first,
+        last: first.saturating_add((WINDOW_DAYS - 1).days()),
         days_p90,
         worst_days_p90: days_p90,
         gale_6h: gales / count,
@@ -280,15 +288,23 @@ mod tests {
         let trades = best_window(&departures, 0).unwrap();
         assert!(trades.is_clear_of_cyclones());
         // The South-West Indian season is November to April; the passage takes seven weeks.
-        assert!((4..=9).contains(&trades.days[0].month()), "{trades:?}");
+        assert!((4..=9).contains(&trades.first.month()), "{trades:?}");
         assert!(trades.days_p90 <= trades.worst_days_p90);
         let summer = &departures[2].routes[0];
         assert!(
-            summer.ensemble.cyclone_share().unwrap() > 0.5,
+            summer.ensemble.cyclone_time.as_ref().unwrap().share > 0.5,
             "leaving on 21 January"
         );
         // The direct route runs south of the cyclone waters for most of its way.
-        assert!(departures[2].routes[1].ensemble.cyclone_share().unwrap() < 0.5);
+        assert!(
+            departures[2].routes[1]
+                .ensemble
+                .cyclone_time
+                .as_ref()
+                .unwrap()
+                .share
+                < 0.5
+        );
     }
 
     #[test]

@@ -1,5 +1,8 @@
 //! The climate of a place through the months, and of a route from end to end.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use super::PassageError;
 use crate::climate::{Climate, ClimateGap, LocalClimate, Month};
 use crate::geodesy::Position;
@@ -11,7 +14,7 @@ const SPACING_NM: f64 = 300.0;
 const END_ROOM_NM: f64 = 30.0;
 
 /// One place in one month.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct SurveyedPlace {
     /// How far along the route, in nautical miles; none off a route.
     pub run_nm: Option<f64>,

@@ -1,48 +1,42 @@
-//! The boat as the passage sees her, for a terminal.
+//! A boat's speeds, for a terminal.
 
 use super::boat_tables::{best_angles, course_made_good, polar};
 use super::cautions::BOAT_CAUTIONS;
-use super::comparison::bullets;
-use super::notes::about_the_boat;
+use super::notes::{about_the_boat, bullets};
 use super::polar_drawing::drawing;
 use super::table::wrap;
 use super::wording::{grouped, short};
-use crate::boat::Boat;
-use crate::voyage::Voyage;
+use crate::study::{AboutBoat, BoatSpeeds};
 
-/// The boat of a voyage: how she is handled, her polar, her best angles, what she makes good along
-/// a course, and a drawing of her polar.
-pub fn boat_text(voyage: &Voyage) -> String {
-    let boat = &voyage.boat;
+/// A boat's handling, polar, best angles and course made good, and a drawing of the polar.
+pub fn boat_text(speeds: &BoatSpeeds) -> String {
     let mut parts = vec![
-        heading(voyage),
-        polar(boat),
-        best_angles(boat),
-        course_made_good(boat),
-        drawing(boat.polar()),
+        heading(&speeds.boat),
+        polar(&speeds.polar),
+        best_angles(&speeds.best_angles),
+        course_made_good(&speeds.course_made_good),
+        drawing(speeds.sailed.polar()),
     ];
-    parts.extend(about_the_boat(voyage));
+    parts.extend(about_the_boat(&speeds.boat));
     parts.push(format!("Cautions\n{}", bullets(&BOAT_CAUTIONS)));
     parts.join("\n\n") + "\n"
 }
 
 /// Her name, factor, handling and engine.
-fn heading(voyage: &Voyage) -> String {
-    let boat = &voyage.boat;
-    let name = voyage.boat_name.as_deref().unwrap_or("not named");
-    let from = match voyage.generic_boat {
+fn heading(boat: &AboutBoat) -> String {
+    let from = match boat.generic {
         None => "from a file",
-        Some(_) => "generic, from her dimensions",
+        Some(_) => "computed from her dimensions",
     };
     [
-        format!("Boat: {name}"),
+        format!("Boat: {}", boat.name.as_deref().unwrap_or("not named")),
         format!(
-            "Polar {from}; factor {}, included in all that follows",
-            boat.factor()
+            "Polar {from}; factor {}, included in all figures below",
+            boat.factor
         ),
         format!(
-            "Hove to, making nothing good, in {} kn of wind and above",
-            boat.handling().heave_to_kn()
+            "Heaves to, with no progress, in {} kn of wind or more",
+            boat.heave_to_kn
         ),
         engine(boat),
     ]
@@ -50,21 +44,20 @@ fn heading(voyage: &Voyage) -> String {
     .join("\n")
 }
 
-fn engine(boat: &Boat) -> String {
-    let Some(engine) = boat.engine() else {
+fn engine(boat: &AboutBoat) -> String {
+    let Some(engine) = &boat.engine else {
         return "No engine".to_owned();
     };
-    let rate = engine.litres_per_hour();
-    let hours = engine.fuel_litres() / rate;
-    let started = match boat.handling().motor_below_kn() {
+    let started = match boat.motor_below_kn {
         Some(motor_below_kn) => format!("started below {motor_below_kn} kn made good"),
         None => "not used on passage".to_owned(),
     };
     format!(
-        "Engine {started}: {} kn, {rate} litres an hour, {} litres; that is {} hours or {} nm",
+        "Engine {started}: {} kn, {} litres an hour, {} litres usable; enough for {} hours or {} nm",
         short(engine.motor_speed_kn()),
+        engine.litres_per_hour(),
         grouped(engine.fuel_litres()),
-        grouped(hours),
-        grouped(hours * engine.motor_speed_kn())
+        grouped(engine.endurance_hours()),
+        grouped(engine.range_nm())
     )
 }

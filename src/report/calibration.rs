@@ -1,45 +1,22 @@
-//! What a crew's own log says about the polar: for a terminal, and as JSON.
-
-use schemars::JsonSchema;
-use serde::Serialize;
+//! What a crew's own log says about the polar, for a terminal.
 
 use super::cautions::FIT_CAUTIONS;
-use super::comparison::bullets;
-use super::document::written;
+use super::notes::bullets;
 use super::table::{layout, wrap};
 use super::wording::{grouped, heads};
 use crate::boat::{Calibration, FactorEstimate, PointOfSailing, SpeedSource};
-use crate::voyage::Voyage;
+use crate::study::FittedFactor;
 
-/// A point of sailing this much below the overall factor is worth a warning.
-const FLATTERED_BY: f64 = 0.05;
-
-/// What a crew's own log says about the polar, before any factor.
-#[derive(JsonSchema, Serialize)]
-pub(super) struct Document<'a> {
-    /// The boat's name; none where the voyage file gives none.
-    boat: Option<&'a str>,
-    /// The factor the voyage file has now.
-    factor_in_voyage_file: f64,
-    /// The factor to write, to two decimals.
-    factor_to_write: f64,
-    #[serde(flatten)]
-    calibration: &'a Calibration,
-    /// What to know before trusting the figures, a sentence each.
-    cautions: &'static [&'static str],
-}
-
-/// What a log says about a voyage's polar, for a terminal.
-pub fn calibration_text(voyage: &Voyage, calibration: &Calibration) -> String {
-    let boat = voyage.boat_name.as_deref().unwrap_or("the boat");
+/// What a log says about the polar of a voyage's boat.
+pub fn fit_text(fitted: &FittedFactor) -> String {
+    let calibration = &fitted.calibration;
+    let boat = fitted.boat.name.as_deref().unwrap_or("the boat");
+    let title = format!(
+        "{} compared with the polar of {boat}, before any factor",
+        calibration.file
+    );
     let mut parts = vec![
-        wrap(
-            &format!(
-                "{} against the polar of {boat}, before any factor",
-                calibration.file
-            ),
-            "  ",
-        ),
+        wrap(&title, "  "),
         wrap(&entries(calibration), "  "),
         factors(calibration),
     ];
@@ -51,28 +28,18 @@ pub fn calibration_text(voyage: &Voyage, calibration: &Calibration) -> String {
             .collect();
         parts.push(format!("Left out\n{}", bullets(&reasons)));
     }
-    parts.extend(flattered(calibration).map(|sentence| wrap(&sentence, "")));
-    parts.push(wrap(&advice(voyage, calibration), ""));
+    parts.extend(slower(fitted).map(|sentence| wrap(&sentence, "")));
+    parts.push(wrap(&advice(fitted), ""));
     parts.push(format!("Cautions\n{}", bullets(&FIT_CAUTIONS)));
     parts.join("\n\n") + "\n"
 }
 
-/// What a log says about a voyage's polar, as JSON.
-pub fn calibration_json(voyage: &Voyage, calibration: &Calibration) -> String {
-    written(&Document {
-        boat: voyage.boat_name.as_deref(),
-        factor_in_voyage_file: voyage.boat.factor(),
-        factor_to_write: hundredths(calibration.overall.factor),
-        calibration,
-        cautions: &FIT_CAUTIONS,
-    })
-}
-
 fn entries(calibration: &Calibration) -> String {
     let speed = match calibration.speed_source {
-        SpeedSource::Logged => "Speed is as logged, through the water",
+        SpeedSource::Logged => "Boat speed is as logged, through the water",
         SpeedSource::BetweenFixes => {
-            "No speed is logged: it is taken between fixes, over the ground, any current included"
+            "No boat speed is logged: it is computed between fixes, over the ground, any current \
+             included"
         }
     };
     format!(
@@ -83,10 +50,10 @@ fn entries(calibration: &Calibration) -> String {
 }
 
 fn factors(calibration: &Calibration) -> String {
-    let heading = heads(&["", "Factor", "Spread", "10 %", "90 %", "Entries"]);
+    let heading = heads(&["", "Factor", "Std dev", "P10", "P90", "Entries"]);
     let row = |name: &str, entries: usize, estimate: Option<FactorEstimate>| {
         let figures = estimate.map(|found| {
-            [found.factor, found.spread, found.tenth, found.ninetieth].map(two_decimals)
+            [found.factor, found.standard_deviation, found.p10, found.p90].map(two_decimals)
         });
         let mut row = vec![name.to_owned()];
         row.extend(figures.unwrap_or_default());
@@ -107,49 +74,47 @@ fn factors(calibration: &Calibration) -> String {
         "{}\n\n{}",
         layout(&heading, &rows, 1),
         wrap(
-            "Factor: the median of logged over polar speed. Spread: its robust standard deviation \
-             from entry to entry. Empty where the entries are too few to tell.",
+            "Factor: the median of logged speed over polar speed. Std dev: the robust standard \
+             deviation of that ratio from entry to entry. P10, P90: 10 % of the entries are below, \
+             10 % above. Empty where the entries are too few.",
             ""
         )
     )
 }
 
-/// The points of sailing on which the one factor promises more than the log.
-fn flattered(calibration: &Calibration) -> Option<String> {
-    let overall = calibration.overall.factor;
-    let below: Vec<String> = calibration
-        .by_point_of_sailing
+/// The points of sailing on which the overall factor promises more than the log.
+fn slower(fitted: &FittedFactor) -> Option<String> {
+    let points = &fitted.calibration.by_point_of_sailing;
+    let slower: Vec<String> = points
         .iter()
-        .filter_map(|point| Some((point.point_of_sailing, point.estimate?.factor)))
-        .filter(|(_, factor)| overall - factor >= FLATTERED_BY)
-        .map(|(point, factor)| format!("{point} ({factor:.2})"))
+        .filter(|point| fitted.slower_on.contains(&point.point_of_sailing))
+        .filter_map(|point| {
+            let factor = two_decimals(point.estimate?.factor);
+            Some(format!("{} ({factor})", point.point_of_sailing))
+        })
         .collect();
-    (!below.is_empty()).then(|| {
+    (!slower.is_empty()).then(|| {
         format!(
-            "One factor flatters her {}: a route with much of that takes longer than it is \
-             reckoned to.",
-            below.join(" and ")
+            "The overall factor is too high for {}: a route with much of that takes longer than \
+             computed.",
+            slower.join(" and ")
         )
     })
 }
 
-fn advice(voyage: &Voyage, calibration: &Calibration) -> String {
-    let found = two_decimals(calibration.overall.factor);
-    let there = voyage.boat.factor();
-    if hundredths(there) == hundredths(calibration.overall.factor) {
+fn advice(fitted: &FittedFactor) -> String {
+    let there = fitted.boat.factor;
+    if fitted.agrees {
         format!("The voyage file's factor of {there} agrees with the log: leave it.")
     } else {
         format!(
-            "Write `factor = {found}` under [boat] in the voyage file, in place of the factor of \
-             {there} it has now."
+            "Write `factor = {}` under [boat] in the voyage file, in place of the factor of {there} \
+             it has now.",
+            two_decimals(fitted.factor_to_write)
         )
     }
 }
 
 fn two_decimals(value: f64) -> String {
     format!("{value:.2}")
-}
-
-fn hundredths(value: f64) -> f64 {
-    (value * 100.0).round() / 100.0
 }

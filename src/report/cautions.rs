@@ -20,9 +20,10 @@ pub(super) const CAUTIONS: [&str; 7] = [
 
 /// The cautions under a boat's own speeds.
 pub(super) const BOAT_CAUTIONS: [&str; 3] = [
-    "A polar is smooth water and a boat in good order. Seas, fouling, heavy loads and a tired crew \
-     are only in it as far as the factor says so.",
-    "The wind from which she heaves to is a figure of the reckoning, not advice on when to do so.",
+    "A polar holds for smooth water and a boat in good order. Waves, fouling, a heavy load and a \
+     tired crew are allowed for only by the factor.",
+    "The wind speed at which the boat heaves to is a setting of this computation, not advice on \
+     when to heave to.",
     "The skipper decides.",
 ];
 
@@ -30,6 +31,6 @@ pub(super) const BOAT_CAUTIONS: [&str; 3] = [
 pub(super) const FIT_CAUTIONS: [&str; 2] = [
     "The factor holds for the winds, the seas, the load and the state of the bottom in which the \
      log was kept; allow for a slower boat where the passage will be rougher.",
-    "Wind instruments and speed logs err; a log that reads high makes the factor too high, and \
-     stores reckoned by it too few.",
+    "Wind instruments and speed logs have errors; a speed log that reads high makes the factor too \
+     high, and the stores computed with it too small.",
 ];

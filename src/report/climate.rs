@@ -1,162 +1,114 @@
-//! The wind climate of a place or along a route, for a terminal.
+//! The winds of a place through the months or along a route, for a terminal.
 
-use super::Survey;
-use super::comparison::cautions;
-use super::notes::about_the_winds;
+use super::notes::{about_the_winds, cautions};
 use super::table::{layout, wrap};
-use super::wind_figures::{ForceFigures, WindFigures};
-use super::wording::{grouped, heads, percent, three_figures};
-use crate::passage::SurveyedPlace;
+use super::wind_figures::{Figure, SECTOR, SHARES, WIND};
+use super::wording::{grouped, heads};
+use crate::study::{ForceFigures, PlaceWinds, SurveyedWinds, WindFigures};
 
-/// A place with its figures, if there are winds.
-type Row<'a> = (&'a SurveyedPlace, Option<WindFigures>);
-
-/// The climate of a place through the months, or along a route; for one place in one month also by
+/// The winds of a place through the months, or along a route; for one place in one month also by
 /// direction.
-pub fn climate_text(survey: &Survey<'_>) -> String {
-    let rows: Vec<Row<'_>> = survey
-        .places
-        .iter()
-        .map(|place| {
-            (
-                place,
-                place.climate.map(|local| WindFigures::of(&local.wind)),
-            )
-        })
-        .collect();
-    let mut parts = vec![heading(survey), winds(&rows), shares(&rows)];
-    if let [(_, Some(figures))] = &rows[..] {
-        parts.push(rose(figures));
+pub fn climate_text(winds: &SurveyedWinds) -> String {
+    let places = &winds.places;
+    let mut parts = vec![heading(winds), speeds(places), shares(places)];
+    if let [
+        PlaceWinds {
+            wind: Some(wind), ..
+        },
+    ] = &places[..]
+    {
+        parts.push(rose(wind));
     }
-    if rows.iter().any(|(_, figures)| figures.is_none()) {
+    if places.iter().any(|place| place.wind.is_none()) {
         parts.push("An empty row is a place or a month without wind data.".to_owned());
     }
-    parts.extend(about_the_winds(survey.climate));
+    parts.extend(about_the_winds(&winds.winds));
     parts.push(cautions());
     parts.join("\n\n") + "\n"
 }
 
-fn heading(survey: &Survey<'_>) -> String {
-    let first = &survey.places[0];
-    let what = match survey.route {
+fn heading(winds: &SurveyedWinds) -> String {
+    let first = &winds.places[0];
+    let what = match &winds.route {
         None => format!("Wind climate around {}", first.position),
         Some(route) => format!("Wind climate along {route} in {}", first.month),
     };
-    [what, format!("Winds: {}", survey.climate.label())]
+    [what, format!("Winds: {}", winds.winds.label)]
         .map(|line| wrap(&line, "  "))
         .join("\n")
 }
 
-fn winds(rows: &[Row<'_>]) -> String {
-    let mut heading = where_and_when(rows[0].0).0;
-    heading.extend(heads(&[
-        "From", "Mean", "Vector", "Spread", "Steady", "Force",
-    ]));
-    let lines: Vec<Vec<String>> = rows
+fn speeds(places: &[PlaceWinds]) -> String {
+    let mut forces: Vec<ForceFigures> = places
         .iter()
-        .map(|(place, figures)| {
-            let mut row = where_and_when(place).1;
-            let cells = figures.as_ref().map(|wind| {
-                [
-                    wind.from_deg.map_or(String::new(), three_figures),
-                    format!("{:.1}", wind.mean_speed_kn),
-                    format!("{:.1}", wind.vector_mean_speed_kn),
-                    format!("{:.1}", wind.spread_kn),
-                    wind.steadiness.map_or(String::new(), percent),
-                    wind.force.number.to_string(),
-                ]
-            });
-            row.extend(cells.unwrap_or_default());
-            row
-        })
-        .collect();
-    let mut forces: Vec<ForceFigures> = rows
-        .iter()
-        .filter_map(|(_, figures)| Some(figures.as_ref()?.force))
+        .filter_map(|place| Some(place.wind.as_ref()?.force))
         .collect();
     forces.sort();
     forces.dedup();
-    let forces: Vec<String> = forces
-        .iter()
-        .map(|force| format!("{} {}", force.number, force.name))
-        .collect();
+    let forces: Vec<String> = forces.into_iter().map(force_words).collect();
+    let meanings = format!("{} ({}).", meanings(&WIND), forces.join(", "));
+    format!("{}\n\n{}", table(&WIND, places), wrap(&meanings, ""))
+}
+
+fn shares(places: &[PlaceWinds]) -> String {
+    let meanings = format!("{}.", meanings(&SHARES));
     format!(
-        "{}\n\n{}",
-        layout(&heading, &lines, 1),
-        wrap(
-            &format!(
-                "Knots and degrees true. From: where the vector mean comes from. Spread: the \
-                 standard deviation of each component. Steady: vector mean over mean speed. Force: \
-                 Beaufort, of the mean speed: {}.",
-                forces.join(", ")
-            ),
-            ""
-        )
+        "Share of time\n{}\n\n{}",
+        table(&SHARES, places),
+        wrap(&meanings, "")
     )
 }
 
-fn shares(rows: &[Row<'_>]) -> String {
-    let mut heading = where_and_when(rows[0].0).0;
-    heading.extend(heads(&[
-        "Calm", "Light", "Strong", "Gale", "Air °C", "Replaced",
-    ]));
-    let lines: Vec<Vec<String>> = rows
+/// A row for each place.
+fn table(figures: &[Figure<PlaceWinds>], places: &[PlaceWinds]) -> String {
+    let mut heading = where_and_when(&places[0]).0;
+    heading.extend(figures.iter().map(|figure| figure.label.to_owned()));
+    let rows: Vec<Vec<String>> = places
         .iter()
-        .map(|(place, figures)| {
+        .map(|place| {
             let mut row = where_and_when(place).1;
-            let shares = figures.as_ref().map(|wind| {
-                let share = &wind.share;
-                [share.calm, share.light_air, share.strong, share.gale].map(percent)
-            });
-            row.extend(shares.unwrap_or_default());
-            let local = place.climate;
-            let air_c = local.and_then(|local| local.air_temperature_c);
-            let replaced = local.and_then(|local| local.replaced_share);
-            row.push(air_c.map_or(String::new(), |air_c| format!("{air_c:.0}")));
-            row.push(replaced.map_or(String::new(), percent));
+            row.extend(figures.iter().map(|figure| figure.cell(place)));
             row
         })
         .collect();
-    format!(
-        "Share of time\n{}\n\n{}",
-        layout(&heading, &lines, 1),
-        wrap(
-            "Calm: under 1 kn. Light: under 6 kn, calms included. Strong: 22 kn up, gales \
-             included. Gale: 34 kn up. Air: the month's mean. Replaced: how much rests on values \
-             smoothed or filled in from elsewhere.",
-            ""
-        )
-    )
+    layout(&heading, &rows, 1)
 }
 
-fn rose(figures: &WindFigures) -> String {
-    let heading = heads(&["From", "Force of its mean", "Share", "Mean kn"]);
-    let rows: Vec<Vec<String>> = figures
+/// What each figure is, a sentence each; the last without its stop.
+fn meanings<T>(figures: &[Figure<T>]) -> String {
+    let meanings = figures
+        .iter()
+        .map(|figure| format!("{}: {}", figure.label, figure.meaning));
+    meanings.collect::<Vec<_>>().join(". ")
+}
+
+fn rose(wind: &WindFigures) -> String {
+    let mut heading = heads(&["From", "Beaufort force"]);
+    heading.extend(SECTOR.iter().map(|figure| figure.label.to_owned()));
+    let rows: Vec<Vec<String>> = wind
         .rose
         .iter()
         .map(|sector| {
-            let force = sector
-                .force
-                .map(|force| format!("{} {}", force.number, force.name));
-            let mean_kn = sector.mean_speed_kn.map(|kn| format!("{kn:.1}"));
-            vec![
-                sector.from.to_owned(),
-                force.unwrap_or_default(),
-                percent(sector.share),
-                mean_kn.unwrap_or_default(),
-            ]
+            let force = sector.force.map(force_words);
+            let mut row = vec![sector.from.to_owned(), force.unwrap_or_default()];
+            row.extend(SECTOR.iter().map(|figure| figure.cell(sector)));
+            row
         })
         .collect();
     format!("By direction\n{}", layout(&heading, &rows, 2))
 }
 
+fn force_words(force: ForceFigures) -> String {
+    format!("{} {}", force.number, force.name)
+}
+
 /// The columns that say which place or month a row is of: their headings, and its cells.
-fn where_and_when(place: &SurveyedPlace) -> (Vec<String>, Vec<String>) {
-    match place.run_nm {
+fn where_and_when(place: &PlaceWinds) -> (Vec<String>, Vec<String>) {
+    match place.distance_nm {
         None => (heads(&["Month"]), vec![place.month.name().to_owned()]),
-        Some(run_nm) => (
+        Some(distance_nm) => (
             heads(&["Position", "nm"]),
-            vec![place.position.to_string(), grouped(run_nm)],
+            vec![place.position.to_string(), grouped(distance_nm)],
         ),
     }
 }

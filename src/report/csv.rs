@@ -1,149 +1,144 @@
-//! The comparison and the leg table as CSV: a row a route, a row a leg; an empty cell where a
-//! figure is not available.
+//! Results as CSV: a row a route, a leg, a departure or a course; an empty cell where a figure is
+//! not available.
 
-use super::Study;
-use super::legs::MagneticCourses;
-use crate::passage::{AirTemperature, Exposure, Walk};
+use super::figures::{FIGURES, Facts, Figure};
+use super::wording::number;
+use crate::passage::{AirTemperature, ExpectedLeg, Exposure, ExposureKind};
 use crate::route::spreadsheet_text;
-use crate::units::KN_PER_MS;
+use crate::study::{Comparison, Season, TradeOff};
+use crate::units::Course;
 
-pub(super) const EXPOSURE: [&str; 7] = [
-    "headwind_share",
-    "hard_beat_share",
-    "abaft_share",
-    "light_air_share",
-    "strong_share",
-    "gale_share",
-    "under_power_share",
+/// The comparison, a row a route.
+pub fn comparison_csv(comparison: &Comparison) -> String {
+    let mut heading = vec!["route".to_owned()];
+    heading.extend(FIGURES.iter().map(Figure::column));
+    let rows = comparison.routes.iter().map(|route| {
+        let facts = Facts::from(route);
+        let mut row = vec![spreadsheet_text(facts.name)];
+        row.extend(FIGURES.iter().map(|figure| figure.csv(&facts)));
+        row
+    });
+    written(&heading, rows)
+}
+
+/// The year, a row a departure and route.
+pub fn season_csv(season: &Season) -> String {
+    let figures = || FIGURES.iter().filter(|figure| figure.of_season);
+    let mut heading = vec!["departure".to_owned(), "route".to_owned()];
+    heading.extend(figures().map(Figure::column));
+    let rows = season.departures.iter().flat_map(|departure| {
+        departure.routes.iter().map(|passage| {
+            let facts = Facts::from(passage);
+            let mut row = vec![departure.date.to_string(), spreadsheet_text(facts.name)];
+            row.extend(figures().map(|figure| figure.csv(&facts)));
+            row
+        })
+    });
+    written(&heading, rows)
+}
+
+/// The leg tables of all routes, a row a leg. A route that stalls has no rows.
+pub fn legs_csv(comparison: &Comparison) -> String {
+    let mut heading = vec!["route".to_owned()];
+    heading.extend(LEG_COLUMNS.iter().map(|(name, _)| (*name).to_owned()));
+    heading.extend(share_columns());
+    heading.extend(LEG_ENDING.iter().map(|(name, _)| (*name).to_owned()));
+    let rows = comparison.routes.iter().flat_map(|route| {
+        let legs = route.expected.iter().flat_map(|passage| &passage.legs);
+        legs.map(|leg| {
+            let mut row = vec![spreadsheet_text(&route.name)];
+            row.extend(LEG_COLUMNS.iter().map(|(_, cell)| cell(leg)));
+            row.extend(shares(&leg.exposure));
+            row.extend(LEG_ENDING.iter().map(|(_, cell)| cell(leg)));
+            row
+        })
+    });
+    written(&heading, rows)
+}
+
+/// A column of the leg table: its name, and how a leg's cell is written.
+type LegColumn = (&'static str, fn(&ExpectedLeg) -> String);
+
+/// The columns before the exposures.
+const LEG_COLUMNS: [LegColumn; 16] = [
+    ("leg", |leg| leg.number.to_string()),
+    ("from", |leg| spreadsheet_text(&leg.from)),
+    ("to", |leg| spreadsheet_text(&leg.to)),
+    ("kind", |leg| leg.kind.name().to_owned()),
+    ("departure_course_deg", |leg| {
+        course(Some(leg.departure_course))
+    }),
+    ("arrival_course_deg", |leg| course(Some(leg.arrival_course))),
+    ("departure_course_magnetic_deg", |leg| {
+        course(leg.departure_course_magnetic)
+    }),
+    ("arrival_course_magnetic_deg", |leg| {
+        course(leg.arrival_course_magnetic)
+    }),
+    ("distance_nm", |leg| number(leg.distance_nm)),
+    ("days", |leg| number(leg.days)),
+    ("elapsed_days", |leg| number(leg.elapsed_days)),
+    ("mean_speed_kn", |leg| number(leg.mean_speed_kn)),
+    ("wind_from_deg", |leg| number(leg.wind.from_deg)),
+    ("wind_mean_speed_kn", |leg| number(leg.wind.mean_speed_kn)),
+    ("wind_vector_mean_speed_kn", |leg| {
+        number(leg.wind.vector_mean_speed_kn)
+    }),
+    ("wind_standard_deviation_kn", |leg| {
+        number(leg.wind.standard_deviation_kn)
+    }),
 ];
 
-/// Columns of the expected passage, without those of exposure.
-const EXPECTED_COLUMNS: usize = 8;
+/// The columns after the exposures.
+const LEG_ENDING: [LegColumn; 4] = [
+    ("air_temperature_mean_c", |leg| air(leg, |air| air.mean)),
+    ("air_temperature_lowest_c", |leg| air(leg, |air| air.lowest)),
+    ("wave_height_m", |leg| number(leg.wave_height_m)),
+    ("replaced_data_share", |leg| optional(leg.replaced_share)),
+];
 
-/// The comparison, a row a route. Where the expected passage stalls its cells are empty.
-pub fn comparison_csv(study: &Study<'_>) -> String {
-    let mut heading = vec!["route", "distance_nm", "days", "arrival", "mean_speed_kn"];
-    heading.extend(EXPOSURE);
-    heading.extend([
-        "litres",
-        "air_temperature_mean_c",
-        "air_temperature_lowest_c",
-        "wave_height_m",
-        "replaced_data_share",
-        "days_p10",
-        "days_p50",
-        "days_p90",
-        "gale_6h_chance",
-        "hard_beat_24h_chance",
-        "dry_tanks_chance",
-        "longest_light_air_p90_h",
-        "litres_p50",
-        "litres_p90",
-        "cyclone_season_share",
-        "reserve_broken_chance",
-    ]);
-    let expected_columns = EXPECTED_COLUMNS + EXPOSURE.len();
-    let outcomes = study.walks.iter().zip(study.ensembles);
-    let rows = study.voyage.routes.iter().zip(outcomes).enumerate().map(
-        |(index, (route, (walk, spread)))| {
-            let mut row = vec![spreadsheet_text(route.name()), number(route.length_nm())];
-            match walk {
-                Walk::Arrives(passage) => {
-                    row.extend([
-                        number(passage.days()),
-                        passage.arrival.date().to_string(),
-                        number(passage.mean_speed_kn()),
-                    ]);
-                    row.extend(shares(&passage.exposure));
-                    row.push(optional(passage.litres));
-                    row.extend(air(passage.air_temperature_c));
-                    row.extend([
-                        number(passage.wave_height_m),
-                        optional(passage.replaced_share),
-                    ]);
-                }
-                Walk::Stalls(_) => row.extend(vec![String::new(); expected_columns]),
-            }
-            row.extend([0.1, 0.5, 0.9].map(|share| optional(spread.days_at(share))));
-            let chance = &spread.chance;
-            row.extend([number(chance.gale_6h), number(chance.hard_beat_24h)]);
-            row.push(optional(chance.dry_tanks));
-            row.push(optional(spread.longest_light_air_h_at(0.9)));
-            row.extend([0.5, 0.9].map(|share| optional(spread.litres_at(share))));
-            row.push(optional(spread.cyclone_share()));
-            let plan = study.loading.and_then(|plans| plans[index].planned());
-            let fuel = plan.and_then(|plan| plan.fuel.as_ref());
-            row.push(optional(fuel.map(|fuel| fuel.reserve_broken_chance)));
-            row
-        },
-    );
+fn course(course: Option<Course>) -> String {
+    optional(course.map(|course| course.deg()))
+}
+
+fn air(leg: &ExpectedLeg, figure: fn(AirTemperature) -> f64) -> String {
+    optional(leg.air_temperature_c.map(figure))
+}
+
+/// The trade-off, a row a course from the fastest to the gentlest.
+pub fn trade_off_csv(trade_off: &TradeOff) -> String {
+    let mut heading = ["route", "price_hours_an_hour", "distance_nm", "days"]
+        .map(str::to_owned)
+        .to_vec();
+    heading.extend(share_columns());
+    heading.push("corners".to_owned());
+    let rows = trade_off.courses.iter().map(|course| {
+        let corners: Vec<String> = course.corners.iter().map(ToString::to_string).collect();
+        let mut row = vec![
+            spreadsheet_text(&course.name),
+            number(course.price_hours_an_hour),
+            number(course.expected.distance_nm),
+            number(course.expected.days),
+        ];
+        row.extend(shares(&course.expected.exposure));
+        row.push(corners.join("; "));
+        row
+    });
     written(&heading, rows)
 }
 
-/// The leg tables of all the study's routes, a row a leg. A route that stalls has no rows.
-pub fn legs_csv(study: &Study<'_>) -> String {
-    let mut heading = vec![
-        "route",
-        "leg",
-        "from",
-        "to",
-        "kind",
-        "departure_course_deg",
-        "arrival_course_deg",
-        "departure_course_magnetic_deg",
-        "arrival_course_magnetic_deg",
-        "distance_nm",
-        "days",
-        "elapsed_days",
-        "mean_speed_kn",
-        "wind_from_deg",
-        "wind_mean_speed_kn",
-        "wind_vector_mean_speed_kn",
-        "wind_spread_kn",
-    ];
-    heading.extend(EXPOSURE);
-    heading.extend([
-        "air_temperature_mean_c",
-        "air_temperature_lowest_c",
-        "wave_height_m",
-        "replaced_data_share",
-    ]);
-    let mut rows = Vec::new();
-    for (route, walk) in study.voyage.routes.iter().zip(study.walks) {
-        let Walk::Arrives(passage) = walk else {
-            continue;
-        };
-        for leg in &passage.legs {
-            let magnetic = MagneticCourses::of(leg);
-            let mut row = vec![
-                spreadsheet_text(route.name()),
-                leg.number.to_string(),
-                spreadsheet_text(&leg.from),
-                spreadsheet_text(&leg.to),
-                leg.kind.name().to_owned(),
-                number(leg.departure_course.deg()),
-                number(leg.arrival_course.deg()),
-                optional(magnetic.departure.map(|course| course.deg())),
-                optional(magnetic.arrival.map(|course| course.deg())),
-                number(leg.distance_nm),
-                number(leg.hours / 24.0),
-                number(leg.elapsed_hours / 24.0),
-                number(leg.mean_speed_kn()),
-                number(leg.wind.direction().deg()),
-                number(leg.wind_speed_kn),
-                number(leg.wind.vector_mean_speed_ms() * KN_PER_MS),
-                number(leg.wind.s_ms * KN_PER_MS),
-            ];
-            row.extend(shares(&leg.exposure));
-            row.extend(air(leg.air_temperature_c));
-            row.extend([number(leg.wave_height_m), optional(leg.replaced_share)]);
-            rows.push(row);
-        }
-    }
-    written(&heading, rows)
+fn share_columns() -> impl Iterator<Item = String> {
+    ExposureKind::ALL
+        .into_iter()
+        .map(|kind| format!("{}_share", kind.names().id))
 }
 
-pub(super) fn written(heading: &[&str], rows: impl IntoIterator<Item = Vec<String>>) -> String {
+fn shares(exposure: &Exposure) -> impl Iterator<Item = String> {
+    exposure.iter().map(|(_, share)| number(*share))
+}
+
+/// Rows under a heading.
+pub(super) fn written(heading: &[String], rows: impl Iterator<Item = Vec<String>>) -> String {
     let mut writer = ::csv::Writer::from_writer(Vec::new());
     writer
         .write_record(heading)
@@ -157,30 +152,44 @@ pub(super) fn written(heading: &[&str], rows: impl IntoIterator<Item = Vec<Strin
     String::from_utf8(bytes).expect("rows of text")
 }
 
-pub(super) fn number(value: f64) -> String {
-    format!("{value:.4}")
-}
-
 pub(super) fn optional(value: Option<f64>) -> String {
     value.map_or(String::new(), number)
 }
 
-pub(super) fn shares(exposure: &Exposure) -> [String; 7] {
-    [
-        exposure.headwind,
-        exposure.hard_beat,
-        exposure.abaft,
-        exposure.light_air,
-        exposure.strong,
-        exposure.gale,
-        exposure.under_power,
-    ]
-    .map(number)
-}
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::passage::EnsembleOptions;
+    use crate::report::figures::groups;
+    use crate::study::{Options, compare};
+    use crate::voyage::Voyage;
 
-fn air(air: Option<AirTemperature>) -> [String; 2] {
-    [
-        optional(air.map(|air| air.mean)),
-        optional(air.map(|air| air.lowest)),
-    ]
+    #[test]
+    fn columns_and_rows_are_those_of_the_figures() {
+        let voyage = Voyage::demo().unwrap();
+        let few = EnsembleOptions {
+            members: 10,
+            ..EnsembleOptions::default()
+        };
+        let options = Options::default().with_ensemble(few);
+        let compared = compare(&voyage, &voyage.open_climate().unwrap(), &options).unwrap();
+        let csv = comparison_csv(&compared);
+        let mut columns = csv.lines().next().unwrap().split(',');
+        assert_eq!(columns.next(), Some("route"));
+        assert!(columns.eq(FIGURES.iter().map(Figure::column)));
+
+        // The text has a row for each figure that a route has a value for, in the same order.
+        let facts: Vec<Facts<'_>> = compared.routes.iter().map(Facts::from).collect();
+        let given = |figure: &&Figure| facts.iter().any(|facts| figure.value(facts).is_some());
+        let given: Vec<&str> = FIGURES
+            .iter()
+            .filter(given)
+            .map(|figure| figure.label)
+            .collect();
+        let groups = groups(&compared);
+        let rows = groups.iter().flat_map(|group| &group.rows);
+        let rows: Vec<&str> = rows.map(|row| row.label).collect();
+        assert_eq!(rows, given);
+        assert!(rows.len() > 25, "{rows:?}");
+    }
 }

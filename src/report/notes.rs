@@ -1,48 +1,162 @@
 //! What is to be said about the boat, the winds and the land wherever they are used.
 
-use super::comparison::bullets;
-use super::land::{about_the_land, land_notes};
-use crate::climate::Climate;
-use crate::route::LandCheck;
-use crate::voyage::Voyage;
+use super::cautions::CAUTIONS;
+use super::table::wrap;
+use super::wording::{date, grouped};
+use crate::route::{LandCheck, LandCrossing};
+use crate::study::{
+    AboutBoat, AboutVoyage, AboutWinds, CheckedVoyage, Comparison, Loading, Season,
+};
 
-/// All notes about a voyage, a sentence or two each.
-pub(super) fn notes(voyage: &Voyage, climate: &Climate, land: &[LandCheck]) -> Vec<String> {
-    [
-        boat_notes(voyage).as_slice(),
-        climate.notes(),
-        &land_notes(&voyage.routes, land),
-    ]
-    .concat()
+/// What a check for land cannot know; said wherever land is checked.
+const SMALL_ISLANDS: &str = "Land is checked against coarse outlines (1:10 million, within a mile, \
+     more on intricate coasts): small islands, rocks, reefs and shoals are missing, so a clear \
+     check is no proof of a clear passage; lay every leg off on the chart.";
+
+/// A voyage and its routes' checks for land: what the notes under a result are about.
+pub(super) struct Noticed<'a> {
+    pub voyage: &'a AboutVoyage,
+    pub land: Vec<(&'a str, &'a LandCheck)>,
 }
 
-/// The same under headings, for a terminal.
-pub(super) fn about_the_voyage(
-    voyage: &Voyage,
-    climate: &Climate,
-    land: &[LandCheck],
-) -> Vec<String> {
-    let mut parts: Vec<String> = about_the_boat(voyage).into_iter().collect();
-    parts.extend(about_the_winds(climate));
-    parts.push(about_the_land(&voyage.routes, land));
-    parts
+/// A result about a voyage's routes.
+pub trait AboutRoutes {
+    /// Which voyage, and what of each route lies on land.
+    #[allow(private_interfaces)]
+    fn noticed(&self) -> Noticed<'_>;
+}
+
+macro_rules! about_routes {
+    ($($result:ty),*) => {
+        $(impl AboutRoutes for $result {
+            #[allow(private_interfaces)]
+            fn noticed(&self) -> Noticed<'_> {
+                let routes = self.routes.iter();
+                Noticed {
+                    voyage: &self.voyage,
+                    land: routes.map(|route| (route.name.as_str(), &route.land)).collect(),
+                }
+            }
+        })*
+    };
+}
+
+about_routes!(Comparison, Season, Loading, CheckedVoyage);
+
+impl Noticed<'_> {
+    /// All notes, a sentence or two each.
+    pub(super) fn notes(&self) -> Vec<String> {
+        let AboutVoyage { boat, winds, .. } = self.voyage;
+        [boat_notes(boat), winds.notes.clone(), self.land_notes()].concat()
+    }
+
+    /// The same under headings, for a terminal.
+    pub(super) fn under_headings(&self) -> Vec<String> {
+        let mut parts: Vec<String> = about_the_boat(&self.voyage.boat).into_iter().collect();
+        parts.extend(about_the_winds(&self.voyage.winds));
+        let warnings = self.warnings().into_iter();
+        let mut lines: Vec<String> = warnings.map(|line| format!("WARNING: {line}.")).collect();
+        lines.extend(self.land_notes());
+        parts.push(format!("About the land\n{}", bullets(&lines)));
+        parts
+    }
+
+    /// A warning for each stretch of a route on land.
+    fn warnings(&self) -> Vec<String> {
+        let of_route = |(name, check): &(&str, &LandCheck)| {
+            let found = check.crossings.iter();
+            found.map(|found| warning(name, found)).collect::<Vec<_>>()
+        };
+        self.land.iter().flat_map(of_route).collect()
+    }
+
+    /// What there is to say about the check for land, crossings apart.
+    fn land_notes(&self) -> Vec<String> {
+        let near = self
+            .land
+            .iter()
+            .filter(|(_, check)| check.near_ends_nm > 0.0);
+        let mut notes: Vec<String> = near
+            .map(|(name, check)| {
+                format!(
+                    "{name} is over land for {} nm within {:.0} nm of its ends. That is not counted \
+                     as a crossing: harbours lie where the outlines are least exact.",
+                    miles(check.near_ends_nm),
+                    LandCheck::ENDS_NM
+                )
+            })
+            .collect();
+        notes.push(SMALL_ISLANDS.to_owned());
+        notes
+    }
+}
+
+/// A warning for each stretch of the routes on land.
+pub fn land_warnings(result: &impl AboutRoutes) -> Vec<String> {
+    result.noticed().warnings()
+}
+
+fn warning(route: &str, crossing: &LandCrossing) -> String {
+    format!(
+        "route '{route}', leg {} from {} to {}, crosses land: it meets it at {}, {:.0} nm along the \
+         leg, and stays on it for {} nm",
+        crossing.leg,
+        crossing.from,
+        crossing.to,
+        crossing.enters,
+        crossing.enters_nm,
+        miles(crossing.over_nm)
+    )
+}
+
+/// Few miles with a decimal, many without.
+fn miles(nm: f64) -> String {
+    match nm {
+        ..0.05 => "less than 0.1".to_owned(),
+        ..9.95 => format!("{nm:.1}"),
+        _ => format!("{nm:.0}"),
+    }
+}
+
+/// What was asked: the voyage, the boat and the winds.
+pub(super) fn voyage_heading(voyage: &AboutVoyage) -> String {
+    let boat = voyage.boat.name.as_deref().unwrap_or("not named");
+    [
+        format!("{}, leaving {}", voyage.name, date(voyage.departure)),
+        format!(
+            "Boat: {boat}; polar x {}; {}",
+            voyage.boat.factor,
+            engine_words(&voyage.boat)
+        ),
+        format!("Winds: {}", voyage.winds.label),
+    ]
+    .map(|line| wrap(&line, "  "))
+    .join("\n")
+}
+
+/// Whether there is an engine, and the diesel it can use.
+pub(super) fn engine_words(boat: &AboutBoat) -> String {
+    boat.engine
+        .as_ref()
+        .map_or("no engine".to_owned(), |engine| {
+            format!("{} litres of diesel usable", grouped(engine.fuel_litres()))
+        })
 }
 
 /// What is to be known about the boat's polar, if anything.
-pub(super) fn about_the_boat(voyage: &Voyage) -> Option<String> {
-    let notes = boat_notes(voyage);
+pub(super) fn about_the_boat(boat: &AboutBoat) -> Option<String> {
+    let notes = boat_notes(boat);
     (!notes.is_empty()).then(|| format!("About the boat\n{}", bullets(&notes)))
 }
 
 /// What the reader of the winds has to say about them, if anything.
-pub(super) fn about_the_winds(climate: &Climate) -> Option<String> {
-    let notes = climate.notes();
-    (!notes.is_empty()).then(|| format!("About the winds\n{}", bullets(notes)))
+pub(super) fn about_the_winds(winds: &AboutWinds) -> Option<String> {
+    (!winds.notes.is_empty()).then(|| format!("About the winds\n{}", bullets(&winds.notes)))
 }
 
 /// Notes about the boat: that her polar is a generic one, and what to do about it.
-pub(super) fn boat_notes(voyage: &Voyage) -> Vec<String> {
-    let Some(dimensions) = &voyage.generic_boat else {
+pub(super) fn boat_notes(boat: &AboutBoat) -> Vec<String> {
+    let Some(dimensions) = &boat.generic else {
         return Vec::new();
     };
     let mut notes = vec![format!(
@@ -51,23 +165,46 @@ pub(super) fn boat_notes(voyage: &Voyage) -> Vec<String> {
          compares it with your own log.",
         dimensions.waterline_length_m, dimensions.displacement_kg, dimensions.sail_area_m2
     )];
-    if voyage.boat.factor() >= 1.0 {
+    if boat.factor >= 1.0 {
         notes.push(format!(
             "The factor on it is {}: a boat loaded for the ocean and sailed by a small crew is \
              slower than that. Write a factor below 1 under [boat], such as 0.85 (common \
              practice, no source).",
-            voyage.boat.factor()
+            boat.factor
         ));
     }
     notes
 }
 
+/// The cautions under every result about a passage.
+pub(super) fn cautions() -> String {
+    format!("Cautions\n{}", bullets(&CAUTIONS))
+}
+
+/// A line for each, with a dash before it.
+pub(super) fn bullets<T: AsRef<str>>(lines: &[T]) -> String {
+    lines
+        .iter()
+        .map(|line| wrap(&format!("- {}", line.as_ref()), "  "))
+        .collect::<Vec<_>>()
+        .join("\n")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::boat::{Boat, GenericBoat, Handling, Keel, Rig};
+    use crate::boat::{GenericBoat, Keel, Rig};
 
-    fn with_factor(factor: f64) -> Voyage {
+    #[test]
+    fn a_generic_polar_is_said_to_be_one_and_a_factor_suggested_only_where_none_is() {
+        let boat = |factor, generic| AboutBoat {
+            name: None,
+            factor,
+            generic,
+            heave_to_kn: 45.0,
+            motor_below_kn: None,
+            engine: None,
+        };
         let dimensions = GenericBoat {
             waterline_length_m: 10.2,
             displacement_kg: 11_000.0,
@@ -75,21 +212,11 @@ mod tests {
             rig: Rig::Sloop,
             keel: Keel::Fin,
         };
-        let polar = dimensions.polar().unwrap();
-        Voyage {
-            boat: Boat::new(&polar, factor, None, Handling::default()).unwrap(),
-            generic_boat: Some(dimensions),
-            ..Voyage::demo().unwrap()
-        }
-    }
-
-    #[test]
-    fn a_generic_polar_is_said_to_be_one_and_a_factor_suggested_only_where_none_is() {
-        assert!(boat_notes(&Voyage::demo().unwrap()).is_empty());
-        let notes = boat_notes(&with_factor(0.85));
+        assert!(boat_notes(&boat(1.0, None)).is_empty());
+        let notes = boat_notes(&boat(0.85, Some(dimensions)));
         assert_eq!(notes.len(), 1);
         assert!(notes[0].contains("10.2 m waterline, 11000 kg, 80 m2"));
-        let notes = boat_notes(&with_factor(1.0));
+        let notes = boat_notes(&boat(1.0, Some(dimensions)));
         assert!(notes[1].contains("a factor below 1"), "{notes:?}");
     }
 }

@@ -2,27 +2,27 @@
 
 use std::fmt::Write as _;
 
-use crate::voyage::Voyage;
+use crate::study::BoatSpeeds;
 
 /// The boat's polar before the factor, so that a voyage that names this file and keeps its factor
 /// has the same boat.
-pub fn polar_csv(voyage: &Voyage) -> String {
-    let polar = voyage.boat.given_polar();
+pub fn polar_csv(speeds: &BoatSpeeds) -> String {
+    let polar = speeds.sailed.given_polar();
     let mut text = format!(
         "# The polar before the factor of {}, which stays in the voyage file.\n\
          true_wind_speed_kn,true_wind_angle_deg,boat_speed_kn\n",
-        voyage.boat.factor()
+        speeds.boat.factor
     );
-    // A calm without any way is implied, as in most polar files.
+    // A calm in which the boat does not move is implied, as in most polar files.
     let angles_deg = polar.true_wind_angles_deg();
-    let makes_way = |wind_kn: f64| {
+    let moves = |wind_kn: f64| {
         wind_kn > 0.0
             || angles_deg
                 .iter()
                 .any(|&deg| polar.speed_kn(wind_kn, deg) > 0.0)
     };
     let winds_kn = polar.true_wind_speeds_kn().iter().copied();
-    for wind_kn in winds_kn.filter(|&wind_kn| makes_way(wind_kn)) {
+    for wind_kn in winds_kn.filter(|&wind_kn| moves(wind_kn)) {
         for &angle_deg in angles_deg {
             let speed_kn = polar.speed_kn(wind_kn, angle_deg);
             writeln!(text, "{wind_kn},{angle_deg},{speed_kn:.4}").expect("memory takes every row");
@@ -35,11 +35,13 @@ pub fn polar_csv(voyage: &Voyage) -> String {
 mod tests {
     use super::*;
     use crate::boat::Polar;
+    use crate::study::boat_speeds;
+    use crate::voyage::Voyage;
 
     #[test]
     fn it_is_read_back_as_the_same_polar() {
         let voyage = Voyage::demo().unwrap();
-        let read = Polar::parse(&polar_csv(&voyage), "polar.csv").unwrap();
+        let read = Polar::parse(&polar_csv(&boat_speeds(&voyage)), "polar.csv").unwrap();
         assert_eq!(&read, voyage.boat.given_polar());
         assert_ne!(&read, voyage.boat.polar(), "the factor is not in it");
     }

@@ -1,4 +1,4 @@
-//! A polar drawn in plain characters: a bar an angle.
+//! A polar drawn in plain characters: a bar for each angle.
 
 use super::table::WIDTH;
 use crate::boat::Polar;
@@ -36,7 +36,7 @@ pub(super) fn drawing(polar: &Polar) -> String {
         .map(|(wind_kn, mark)| format!("{mark} {wind_kn} kn"))
         .collect();
     let mut lines = vec![format!(
-        "Polar drawn, a bar an angle; the marks and their winds: {}",
+        "Polar drawn, one bar for each angle; true wind speeds: {}",
         legend.join(", ")
     )];
     lines.push(scale(fastest_kn.ceil() as usize, per_kn));

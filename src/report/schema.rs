@@ -1,4 +1,4 @@
-//! The JSON Schema of what each command prints with `--json`, made from the records it is written
+//! The JSON Schema of what each command prints with `--json`, made from the results it is written
 //! from.
 
 use schemars::generate::SchemaSettings;
@@ -6,9 +6,10 @@ use schemars::transform::RecursiveTransform;
 use schemars::{JsonSchema, Schema};
 use serde_json::Value;
 
-use super::document::{Document, written};
-use super::shaped_document::ShapedDocument;
-use super::{boat_document, calibration, climate_document, loading, season_document, soundness};
+use super::json::{WithNotes, written};
+use crate::study::{
+    BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, Loading, Season, Shaping, SurveyedWinds,
+};
 
 /// How to read every document; stands under what is its own.
 const CONVENTIONS: &str = "Shares and chances run from 0 to 1. Every name is always there; a value \
@@ -70,14 +71,14 @@ impl JsonOutput {
 /// The JSON Schema (draft 2020-12) of what a command prints with `--json`, indented.
 pub fn json_schema(output: JsonOutput) -> String {
     let mut schema = match output {
-        JsonOutput::Compare | JsonOutput::Legs => schema_of::<Document<'_>>(),
-        JsonOutput::Check => schema_of::<soundness::Document<'_>>(),
-        JsonOutput::Shape => schema_of::<ShapedDocument<'_>>(),
-        JsonOutput::Boat => schema_of::<boat_document::Document<'_>>(),
-        JsonOutput::BoatFit => schema_of::<calibration::Document<'_>>(),
-        JsonOutput::Season => schema_of::<season_document::Document<'_>>(),
-        JsonOutput::Climate => schema_of::<climate_document::Document<'_>>(),
-        JsonOutput::Stores => schema_of::<loading::Document<'_>>(),
+        JsonOutput::Compare | JsonOutput::Legs => schema_of::<Comparison>(),
+        JsonOutput::Check => schema_of::<CheckedVoyage>(),
+        JsonOutput::Shape => schema_of::<Shaping>(),
+        JsonOutput::Boat => schema_of::<BoatSpeeds>(),
+        JsonOutput::BoatFit => schema_of::<FittedFactor>(),
+        JsonOutput::Season => schema_of::<Season>(),
+        JsonOutput::Climate => schema_of::<SurveyedWinds>(),
+        JsonOutput::Stores => schema_of::<Loading>(),
     };
     let command = output.name().replace('-', " ");
     schema.insert(
@@ -90,13 +91,23 @@ pub fn json_schema(output: JsonOutput) -> String {
     written(&schema)
 }
 
-fn schema_of<Record: JsonSchema>() -> Schema {
-    SchemaSettings::draft2020_12()
+fn schema_of<Result: JsonSchema + 'static>() -> Schema {
+    let settings = SchemaSettings::draft2020_12()
         .for_serialize()
         .with_transform(RecursiveTransform(close))
-        .with_transform(RecursiveTransform(unwrap_lines))
+        .with_transform(RecursiveTransform(unwrap_lines));
+    let result = settings
+        .clone()
         .into_generator()
-        .into_root_schema_for::<Record>()
+        .into_root_schema_for::<Result>();
+    let mut schema = settings
+        .into_generator()
+        .into_root_schema_for::<WithNotes<'static, Result>>();
+    // What it is about is the result's own to say.
+    if let Some(description) = result.get("description") {
+        schema.insert("description".to_owned(), description.clone());
+    }
+    schema
 }
 
 /// Allows an object no names but its own.

@@ -1,69 +1,64 @@
 //! The comparison in plain words: what one route costs and gains against another.
 
-use super::Study;
 use super::loading::caution;
-use super::wording::{date, gained, grouped, percent, percent_met};
-use crate::passage::{
-    Ensemble, ExpectedPassage, Exposure, Stall, Walk, chance_first_arrives_before,
-};
-use crate::route::Route;
+use super::wording::{date, grouped, percent, percent_met};
+use crate::passage::Stall;
 use crate::stores::{RoutePlan, Subject};
+use crate::study::{Comparison, DaysGained, Pair, RouteResult};
 
-/// Routes whose days differ by less than this share are called equal.
-const EQUAL_DAYS_SHARE: f64 = 0.03;
 /// Air that differs by less than this is not worth a sentence, in degrees Celsius.
 const EQUAL_AIR_C: f64 = 1.0;
 /// Times that differ by less than this are not worth a comparison, in days.
 const EQUAL_EXPOSURE_DAYS: f64 = 0.1;
-/// A route that rides on replaced wind data for more than this share of its time is told of.
+/// A route that rests on replaced wind data for more than this share of its time is told of.
 const MUCH_REPLACED: f64 = 0.5;
+/// Days less than this are no gain and no loss: they would be written as 0.0.
+const LEVEL_DAYS: f64 = 0.05;
 
-type Kind = (&'static str, fn(&Exposure) -> f64);
+/// The verdict, the quickest route against each other one, warnings, and where routes stall.
+pub(super) fn sentences(comparison: &Comparison) -> Vec<String> {
+    [verdict(comparison), beside_verdict(comparison)].concat()
+}
 
-/// What is told of in days.
-const KINDS: [Kind; 5] = [
-    ("with the wind ahead", |exposure| exposure.headwind),
-    ("beating hard", |exposure| exposure.hard_beat),
-    ("of gale", |exposure| exposure.gale),
-    ("of light air", |exposure| exposure.light_air),
-    ("under power", |exposure| exposure.under_power),
-];
+/// The two quickest routes against each other: which is quicker, by how much, and how often it
+/// arrives first; nothing where fewer than two arrive.
+pub(super) fn verdict(comparison: &Comparison) -> Vec<String> {
+    let verdict = &comparison.verdict;
+    let first_two = verdict.first_two.as_ref().and_then(|pair| {
+        let [quick, slow] = [&pair.first, &pair.second].map(|name| comparison.route(name));
+        Some((quick?, slow?, pair))
+    });
+    first_two.map_or(Vec::new(), |(quick, slow, pair)| {
+        days_apart(quick, slow, pair, verdict.quicker.is_some())
+    })
+}
 
-/// The routes that arrive, quickest first, each against the quickest; then those that stall.
-pub(super) fn sentences(study: &Study<'_>) -> Vec<String> {
-    let mut arriving = Vec::new();
-    let mut stalled = Vec::new();
-    let outcomes = study.walks.iter().zip(study.ensembles);
-    for (route, (walk, spread)) in study.voyage.routes.iter().zip(outcomes) {
-        let name = route.name();
-        match walk {
-            Walk::Arrives(passage) => arriving.push(Named {
-                name,
-                passage,
-                spread,
-            }),
-            Walk::Stalls(stall) => stalled.push(stalls(name, stall)),
-        }
-    }
-    arriving.sort_by(|a, b| a.passage.hours.total_cmp(&b.passage.hours));
+/// All that is said beside the verdict.
+pub(super) fn beside_verdict(comparison: &Comparison) -> Vec<String> {
+    let ranked = comparison.verdict.by_median_days.iter();
+    let ranked: Vec<&RouteResult> = ranked.filter_map(|name| comparison.route(name)).collect();
     let mut said = Vec::new();
-    if let Some((quickest, others)) = arriving.split_first() {
-        for other in others {
-            said.extend(compare(quickest, other));
+    if let Some((quickest, others)) = ranked.split_first() {
+        for (place, other) in others.iter().enumerate() {
+            if place > 0 {
+                let pair = Pair::of(quickest, other);
+                said.extend(days_apart(quickest, other, &pair, true));
+            }
+            said.extend(conditions_apart(quickest, other));
         }
     }
-    said.extend(cyclone_warnings(study));
-    said.extend(fuel_warnings(study));
-    said.extend(arriving.iter().filter_map(uncertain));
-    said.extend(stalled);
+    said.extend(cyclone_warnings(comparison));
+    said.extend(fuel_warnings(comparison));
+    said.extend(comparison.routes.iter().filter_map(uncertain));
+    let stalled = comparison.routes.iter();
+    said.extend(stalled.filter_map(|route| Some(stalls(&route.name, route.stalled.as_ref()?))));
     said
 }
 
 /// A warning for each route that is in cyclone waters in their season at all.
-pub(super) fn cyclone_warnings(study: &Study<'_>) -> Vec<String> {
-    let routes = study.voyage.routes.iter().zip(study.ensembles);
-    let warning = |(route, spread): (&Route, &Ensemble)| {
-        let time = spread.cyclone_time.as_ref()?;
+pub(super) fn cyclone_warnings(comparison: &Comparison) -> Vec<String> {
+    let warning = |route: &RouteResult| {
+        let time = route.ensemble.cyclone_time.as_ref()?;
         let basins = time.basins.iter();
         let basins: Vec<String> = basins
             .map(|basin| format!("{basin}, {}", basin.season()))
@@ -71,32 +66,36 @@ pub(super) fn cyclone_warnings(study: &Study<'_>) -> Vec<String> {
         (time.share > 0.0).then(|| {
             format!(
                 "{} spends up to {} of its time in cyclone waters in their season ({}).",
-                route.name(),
+                route.name,
                 percent_met(time.share),
                 basins.join("; ")
             )
         })
     };
-    routes.filter_map(warning).collect()
+    comparison.routes.iter().filter_map(warning).collect()
 }
 
 /// What the loading lists warn of about the diesel, each with its route.
-fn fuel_warnings(study: &Study<'_>) -> Vec<String> {
-    let plans = study.loading.unwrap_or_default().iter();
-    let warnings = plans.filter_map(RoutePlan::planned).flat_map(|plan| {
+fn fuel_warnings(comparison: &Comparison) -> Vec<String> {
+    let units = comparison.voyage.units;
+    let plans = comparison.routes.iter().filter_map(|route| {
+        Some((
+            &route.name,
+            route.loading.as_ref().and_then(RoutePlan::planned)?,
+        ))
+    });
+    let warnings = plans.flat_map(|(name, plan)| {
         let fuel = plan.cautions.iter();
-        let fuel = fuel.filter(|caution| caution.subject == Subject::Fuel);
-        fuel.map(|said| format!("{}: {}", plan.route, caution(said)))
+        let fuel = fuel.filter(|caution| caution.subject() == Subject::Fuel);
+        fuel.map(move |said| format!("{name}: {}", caution(said, units)))
     });
     warnings.collect()
 }
 
 /// A warning where a route's figures rest for the most part on wind data that were replaced.
-fn uncertain(route: &Named<'_>) -> Option<String> {
-    let share = route
-        .passage
-        .replaced_share
-        .filter(|share| *share > MUCH_REPLACED)?;
+fn uncertain(route: &RouteResult) -> Option<String> {
+    let share = route.expected.as_ref()?.replaced_share;
+    let share = share.filter(|share| *share > MUCH_REPLACED)?;
     Some(format!(
         "{} spends {} of its time where ships' reports are few and the wind is smoothed or from a \
          second data set: its figures are less certain than they look.",
@@ -115,43 +114,52 @@ pub(super) fn stalls(name: &str, stall: &Stall) -> String {
     )
 }
 
-/// A route that arrives.
-struct Named<'a> {
-    name: &'a str,
-    passage: &'a ExpectedPassage,
-    spread: &'a Ensemble,
+/// Which route is quicker, by how much, and how often it arrives first.
+fn days_apart(quick: &RouteResult, slow: &RouteResult, pair: &Pair, clear: bool) -> Vec<String> {
+    let mut said = vec![in_the_median(quick, slow, pair, clear)];
+    said.extend(
+        faster_by(&quick.name, &pair.first_faster_by_days).map(|by| {
+            format!(
+                "The chance that {} arrives before {} is {}; {by}.",
+                quick.name,
+                slow.name,
+                percent(pair.chance_first_arrives_before)
+            )
+        }),
+    );
+    said
 }
 
-/// What the quicker route gains and costs against the slower.
-fn compare(quicker: &Named<'_>, slower: &Named<'_>) -> Vec<String> {
-    let (quick, slow) = (quicker.name, slower.name);
-    let (a, b) = (quicker.passage, slower.passage);
-    let mut said = vec![length_and_days(quicker, slower)];
-    said.extend(at_equal_chance(quicker, slower));
-    let (mut costs, mut gains) = (Vec::new(), Vec::new());
-    for (what, share) in KINDS {
-        let (here, there) = (share(&a.exposure) * a.days(), share(&b.exposure) * b.days());
+/// What else the quicker route has more or less of.
+fn conditions_apart(quick: &RouteResult, slow: &RouteResult) -> Vec<String> {
+    let mut said = Vec::new();
+    let (Some(a), Some(b)) = (&quick.expected, &slow.expected) else {
+        return said;
+    };
+    let (mut more, mut less) = (Vec::new(), Vec::new());
+    for (kind, share) in a.exposure.iter() {
+        let Some(told) = kind.names().told else {
+            continue;
+        };
+        let (here, there) = (share * a.days, b.exposure[kind] * b.days);
         if (here - there).abs() < EQUAL_EXPOSURE_DAYS {
             continue;
         }
-        let figures = format!("{here:.1} days {what} against {there:.1}");
+        let figures = format!("{here:.1} days {told} against {there:.1}");
         if here > there {
-            costs.push(figures)
+            more.push(figures)
         } else {
-            gains.push(figures)
+            less.push(figures)
         }
     }
-    if !costs.is_empty() {
-        said.push(format!(
-            "{quick} meets more than {slow}: {}.",
-            costs.join(", ")
-        ));
-    }
-    if !gains.is_empty() {
-        said.push(format!(
-            "{quick} meets less than {slow}: {}.",
-            gains.join(", ")
-        ));
+    for (word, figures) in [("more", more), ("less", less)] {
+        if !figures.is_empty() {
+            let figures = figures.join(", ");
+            said.push(format!(
+                "{} has {word} than {}: {figures}.",
+                quick.name, slow.name
+            ));
+        }
     }
     if let (Some(air_a), Some(air_b)) = (a.air_temperature_c, b.air_temperature_c)
         && (air_a.mean - air_b.mean).abs() >= EQUAL_AIR_C
@@ -162,47 +170,99 @@ fn compare(quicker: &Named<'_>, slower: &Named<'_>) -> Vec<String> {
             "warmer"
         };
         said.push(format!(
-            "{quick} is the {word}: the air is {:.0} °C on average against {:.0} °C, {:.0} °C at \
-             the lowest against {:.0} °C.",
-            air_a.mean, air_b.mean, air_a.lowest, air_b.lowest
+            "{} is {word}: the air is {:.0} °C on average against {:.0} °C, {:.0} °C in the \
+             coldest month met against {:.0} °C.",
+            quick.name, air_a.mean, air_b.mean, air_a.lowest, air_b.lowest
         ));
     }
     said
 }
 
-fn length_and_days(quicker: &Named<'_>, slower: &Named<'_>) -> String {
-    let (quick, slow) = (quicker.name, slower.name);
-    let (a, b) = (quicker.passage, slower.passage);
-    let longer_nm = a.distance_nm - b.distance_nm;
+/// Which is quicker in the median, and by how much, or that it is too close to call.
+fn in_the_median(quick: &RouteResult, slow: &RouteResult, pair: &Pair, clear: bool) -> String {
+    let shorter_nm = slow.distance_nm - quick.distance_nm;
     let length = format!(
         "{} nm {}",
-        grouped(longer_nm.abs()),
-        if longer_nm < 0.0 { "shorter" } else { "longer" }
+        grouped(shorter_nm.abs()),
+        if shorter_nm < 0.0 {
+            "longer"
+        } else {
+            "shorter"
+        }
     );
-    let days = format!("{:.1} days against {:.1}", a.days(), b.days());
-    let saved_days = b.days() - a.days();
-    if saved_days < EQUAL_DAYS_SHARE * b.days() {
-        format!("{quick} and {slow} take about as long, {days}, though {quick} is {length}.")
+    let [a, b] = [quick, slow].map(|route| route.ensemble.days.p50.unwrap_or(f64::NAN));
+    let (quick, slow) = (&quick.name, &slow.name);
+    if clear {
+        let by = pair.first_faster_by_days.p50.unwrap_or(0.0);
+        format!(
+            "{quick} is quicker by {by:.1} days in the median, {a:.1} days against {b:.1}, and is \
+             {length}."
+        )
     } else {
         format!(
-            "On the mean wind {quick} is quicker by {saved_days:.1} days, {days}, and is {length}."
+            "{quick} and {slow} take about as long, {a:.1} days against {b:.1} in the median, \
+             though {quick} is {length}."
         )
     }
 }
 
-/// The chance that one arrives first, and the days between them in a good case and in a bad.
-fn at_equal_chance(quicker: &Named<'_>, slower: &Named<'_>) -> Option<String> {
-    let (quick, slow) = (quicker.name, slower.name);
-    let gain = |share| Some(slower.spread.days_at(share)? - quicker.spread.days_at(share)?);
-    let (good, middling, bad) = (gain(0.1)?, gain(0.5)?, gain(0.9)?);
-    let chance = chance_first_arrives_before(quicker.spread, slower.spread);
+/// By how much a route is faster or slower at P10, the median and P90; none where one of two routes
+/// does not arrive.
+pub(super) fn faster_by(name: &str, gained: &DaysGained) -> Option<String> {
+    let (p10, p50, p90) = (gained.p10?, gained.p50?, gained.p90?);
+    let all = [p10, p50, p90];
+    let (word, sign) = match all {
+        _ if all.iter().all(|days| *days > -LEVEL_DAYS) => ("faster", 1.0),
+        _ if all.iter().all(|days| *days < LEVEL_DAYS) => ("slower", -1.0),
+        _ => {
+            return Some(format!(
+                "{name} is {} at P10, {} at the median, {} at P90",
+                ahead(p10),
+                ahead(p50),
+                ahead(p90)
+            ));
+        }
+    };
+    let [p10, p50, p90] = all.map(|days| (sign * days).max(0.0));
     Some(format!(
-        "The chance that {quick} arrives before {slow} is {}. At equal chance {quick} gains \
-         {} days in a quick passage (one in ten), {} in the median and {} in a slow one (one in \
-         ten).",
-        percent(chance),
-        gained(good),
-        gained(middling),
-        gained(bad)
+        "{name} is {word} by {p10:.1} days at P10, {p50:.1} at the median, {p90:.1} at P90"
     ))
+}
+
+/// How far ahead one route is, in days.
+fn ahead(days: f64) -> String {
+    match days {
+        days if days.abs() < LEVEL_DAYS => "level".to_owned(),
+        days if days > 0.0 => format!("{days:.1} days ahead"),
+        days => format!("{:.1} days behind", -days),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn gains_and_losses_are_told_apart() {
+        let said = |p10, p50, p90| {
+            let gained = DaysGained {
+                p10: Some(p10),
+                p50: Some(p50),
+                p90: Some(p90),
+            };
+            faster_by("Direct", &gained).unwrap()
+        };
+        assert_eq!(
+            said(2.34, 2.42, 2.6),
+            "Direct is faster by 2.3 days at P10, 2.4 at the median, 2.6 at P90"
+        );
+        assert_eq!(
+            said(-1.0, -0.02, 0.0),
+            "Direct is slower by 1.0 days at P10, 0.0 at the median, 0.0 at P90"
+        );
+        assert_eq!(
+            said(0.34, 0.04, -0.34),
+            "Direct is 0.3 days ahead at P10, level at the median, 0.3 days behind at P90"
+        );
+    }
 }

@@ -1,8 +1,8 @@
 //! The spread of days as a chart of plain characters.
 
-use super::Study;
 use super::table::WIDTH;
-use crate::passage::Ensemble;
+use crate::passage::DaysPercentiles;
+use crate::study::Comparison;
 
 /// The longest name that leaves the chart room enough.
 const LONGEST_NAME: usize = 24;
@@ -12,25 +12,22 @@ const COLUMNS: [usize; 2] = [30, 56];
 const FIGURE: usize = 3;
 
 /// A line for each route, on one scale of days; none where it does not fit beside the names, or
-/// where on no route nine passages in ten arrive.
+/// where on no route 90 % of the passages arrive.
 ///
 /// Always of plain characters and of one width, so that what is printed does not depend on the
 /// terminal.
-pub(super) fn spread_chart(study: &Study<'_>) -> Option<String> {
-    let routes = study.voyage.routes.iter().zip(study.ensembles);
-    let lines: Vec<(&str, Option<[f64; 5]>)> = routes
-        .map(|(route, spread)| (route.name(), five_days(spread)))
+pub(super) fn spread_chart(comparison: &Comparison) -> Option<String> {
+    let lines: Vec<(&str, Option<[f64; 5]>)> = comparison
+        .routes
+        .iter()
+        .map(|route| (route.name.as_str(), five_days(&route.ensemble.days)))
         .collect();
     chart(&lines)
 }
 
-/// The days at 5, 10, 50, 90 and 95 per cent.
-fn five_days(spread: &Ensemble) -> Option<[f64; 5]> {
-    let mut days = [0.0; 5];
-    for (at, share) in days.iter_mut().zip([0.05, 0.1, 0.5, 0.9, 0.95]) {
-        *at = spread.days_at(share)?;
-    }
-    Some(days)
+/// The days at P5, P10, the median, P90 and P95.
+fn five_days(days: &DaysPercentiles) -> Option<[f64; 5]> {
+    Some([days.p5?, days.p10?, days.p50?, days.p90?, days.p95?])
 }
 
 fn chart(lines: &[(&str, Option<[f64; 5]>)]) -> Option<String> {
@@ -64,7 +61,7 @@ fn chart(lines: &[(&str, Option<[f64; 5]>)]) -> Option<String> {
                 row[p50] = b'|';
             }
             None => row
-                .splice(..30, *b"one in ten or more not arrived")
+                .splice(..26, *b"10 % or more do not arrive")
                 .for_each(drop),
         }
         let pad = " ".repeat(names - width(name));
@@ -84,7 +81,7 @@ fn chart(lines: &[(&str, Option<[f64; 5]>)]) -> Option<String> {
     let pad = " ".repeat(names + 2);
     rows.push(format!("{pad}{}", text(ticks)));
     rows.push(format!("{pad}{}", text(figures)));
-    rows.push("Days. Dots: 5 to 95 passages in a hundred; =: 10 to 90; |: the median.".into());
+    rows.push("Days. Dots: P5 to P95; =: P10 to P90; |: the median.".into());
     Some(rows.join("\n"))
 }
 
@@ -107,7 +104,7 @@ mod tests {
                 "How the days spread",
                 "Trades  ...========|===========......",
                 "Direct                ...===========|======================.....",
-                "Ice     one in ten or more not arrived",
+                "Ice     10 % or more do not arrive",
                 "        +-------------+-------------+------------+-------------+",
                 "        20            25            30           35            40",
             ]

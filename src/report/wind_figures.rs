@@ -1,131 +1,221 @@
-//! The figures of one place and month's wind: speeds in knots, shares of time, directions.
+//! The one table of a place's wind figures: what they are called, how they are written, where they
+//! come from. The terminal's tables and CSV go over it.
 
-use schemars::JsonSchema;
-use serde::Serialize;
+use super::csv::optional;
+use super::wording::{percent, three_figures};
+use crate::study::{PlaceWinds, SectorFigures, WindFigures};
 
-use crate::climate::{BeaufortForce, LOWER_BOUNDS_KN, Wind};
-use crate::passage::{GALE_KN, LIGHT_AIR_KN, STRONG_KN};
-use crate::units::{KN_PER_MS, MS_PER_KN};
-
-/// What the eight sectors are called, clockwise from north.
-pub(super) const SECTORS: [&str; 8] = ["N", "NE", "E", "SE", "S", "SW", "W", "NW"];
-
-/// A wind as it is shown.
-#[derive(Debug, Clone, JsonSchema, Serialize)]
-pub(super) struct WindFigures {
-    /// Where the mean vector comes from, degrees true; none where there is none.
-    pub from_deg: Option<f64>,
-    /// Mean speed whatever the direction, knots.
-    pub mean_speed_kn: f64,
-    /// Size of the mean vector, knots.
-    pub vector_mean_speed_kn: f64,
-    /// Standard deviation of each component, knots.
-    pub spread_kn: f64,
-    /// Vector mean over mean speed, 0 to 1; none where the wind is always nil.
-    pub steadiness: Option<f64>,
-    /// The Beaufort force of the mean speed.
-    pub force: ForceFigures,
-    /// What all the others follow from, metres per second.
-    pub components_ms: Components,
-    /// Shares of time by speed, 0 to 1.
-    pub share: SpeedShares,
-    /// The wind by eight sectors, clockwise from north.
-    pub rose: [SectorFigures; 8],
+/// How a figure is written for a reader.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Format {
+    /// A direction in three figures.
+    Direction,
+    /// To one decimal.
+    Tenths,
+    /// Whole.
+    Whole,
+    /// A number that is whole, in CSV too.
+    Count,
+    /// A share of time as a percentage.
+    Share,
 }
 
-/// A Beaufort force.
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, JsonSchema, Serialize)]
-pub(super) struct ForceFigures {
-    /// Its number, 0 to 12.
-    pub number: u8,
-    /// What it is called.
-    pub name: &'static str,
+/// One figure, read from a `T`.
+pub(super) struct Figure<T> {
+    /// Its column in CSV, with its unit at the end.
+    pub id: &'static str,
+    /// The heading of its column in a terminal's table.
+    pub label: &'static str,
+    /// What it is, with its unit.
+    pub meaning: &'static str,
+    format: Format,
+    get: fn(&T) -> Option<f64>,
 }
 
-/// A wind by its two components, metres per second.
-#[derive(Debug, Clone, Copy, JsonSchema, Serialize)]
-pub(super) struct Components {
-    /// Mean component toward the east, metres per second.
-    pub toward_east: f64,
-    /// Mean component toward the north, metres per second.
-    pub toward_north: f64,
-    /// Standard deviation of each, metres per second.
-    pub spread: f64,
-}
-
-/// Shares of time by speed. Light air holds the calms, strong wind the gales.
-#[derive(Debug, Clone, Copy, JsonSchema, Serialize)]
-pub(super) struct SpeedShares {
-    /// Share of the time below 1 kn.
-    pub calm: f64,
-    /// Share of the time below 6 kn.
-    pub light_air: f64,
-    /// Share of the time at 22 kn or more.
-    pub strong: f64,
-    /// Share of the time at 34 kn or more.
-    pub gale: f64,
-}
-
-/// The wind from one of eight sectors of 45 degrees.
-#[derive(Debug, Clone, Copy, JsonSchema, Serialize)]
-pub(super) struct SectorFigures {
-    /// The direction of its middle.
-    #[schemars(extend("enum" = SECTORS))]
-    pub from: &'static str,
-    /// The direction of its middle, degrees true.
-    pub from_deg: f64,
-    /// Share of the time the wind comes from it, 0 to 1.
-    pub share: f64,
-    /// Mean speed of the wind from it, knots; none where there is none.
-    pub mean_speed_kn: Option<f64>,
-    /// The Beaufort force of that mean.
-    pub force: Option<ForceFigures>,
-}
-
-impl ForceFigures {
-    fn of(speed_kn: f64) -> Self {
-        let force = BeaufortForce::from_speed_kn(speed_kn);
+impl<T> Figure<T> {
+    const fn new(
+        id: &'static str,
+        label: &'static str,
+        meaning: &'static str,
+        format: Format,
+        get: fn(&T) -> Option<f64>,
+    ) -> Self {
         Self {
-            number: force.number(),
-            name: force.name(),
+            id,
+            label,
+            meaning,
+            format,
+            get,
+        }
+    }
+
+    /// Its value for a reader; empty where there is none.
+    pub(super) fn cell(&self, of: &T) -> String {
+        let Some(value) = (self.get)(of) else {
+            return String::new();
+        };
+        match self.format {
+            Format::Direction => three_figures(value),
+            Format::Tenths => format!("{value:.1}"),
+            Format::Whole | Format::Count => format!("{value:.0}"),
+            Format::Share => percent(value),
+        }
+    }
+
+    /// Its value in CSV; empty where there is none.
+    pub(super) fn csv(&self, of: &T) -> String {
+        match self.format {
+            Format::Count => self.cell(of),
+            _ => optional((self.get)(of)),
         }
     }
 }
 
-impl WindFigures {
-    pub(super) fn of(wind: &Wind) -> Self {
-        let mean_speed_kn = wind.mean_speed_ms() * KN_PER_MS;
-        let vector_mean_speed_kn = wind.vector_mean_speed_ms() * KN_PER_MS;
-        let mut names = SECTORS.into_iter();
-        Self {
-            from_deg: (vector_mean_speed_kn > 0.0).then(|| wind.direction().deg()),
-            mean_speed_kn,
-            vector_mean_speed_kn,
-            spread_kn: wind.s_ms * KN_PER_MS,
-            steadiness: wind.steadiness(),
-            force: ForceFigures::of(mean_speed_kn),
-            components_ms: Components {
-                toward_east: wind.u_ms,
-                toward_north: wind.v_ms,
-                spread: wind.s_ms,
-            },
-            share: SpeedShares {
-                calm: wind.share_below(LOWER_BOUNDS_KN[0] * MS_PER_KN),
-                light_air: wind.share_below(LIGHT_AIR_KN * MS_PER_KN),
-                strong: wind.share_at_or_above(STRONG_KN * MS_PER_KN),
-                gale: wind.share_at_or_above(GALE_KN * MS_PER_KN),
-            },
-            rose: wind.rose().map(|sector| {
-                let mean_speed_kn = sector.mean_speed_ms.map(|speed_ms| speed_ms * KN_PER_MS);
-                SectorFigures {
-                    from: names.next().unwrap_or_default(),
-                    from_deg: sector.from.deg(),
-                    share: sector.share,
-                    mean_speed_kn,
-                    force: mean_speed_kn.map(ForceFigures::of),
-                }
-            }),
+use Format::{Count, Direction, Share, Tenths, Whole};
+
+fn wind(place: &PlaceWinds) -> Option<&WindFigures> {
+    place.wind.as_ref()
+}
+
+/// Speeds and direction.
+pub(super) const WIND: [Figure<PlaceWinds>; 6] = [
+    Figure::new(
+        "wind_from_deg",
+        "From",
+        "where the mean vector comes from, degrees true",
+        Direction,
+        |place| wind(place)?.from_deg,
+    ),
+    Figure::new(
+        "wind_mean_speed_kn",
+        "Mean",
+        "mean speed, kn",
+        Tenths,
+        |place| Some(wind(place)?.mean_speed_kn),
+    ),
+    Figure::new(
+        "wind_vector_mean_speed_kn",
+        "Vector",
+        "size of the mean vector, kn",
+        Tenths,
+        |place| Some(wind(place)?.vector_mean_speed_kn),
+    ),
+    Figure::new(
+        "wind_standard_deviation_kn",
+        "Scatter",
+        "standard deviation of the east and of the north component, kn",
+        Tenths,
+        |place| Some(wind(place)?.standard_deviation_kn),
+    ),
+    Figure::new(
+        "steadiness",
+        "Steady",
+        "Vector as a share of Mean",
+        Share,
+        |place| wind(place)?.steadiness,
+    ),
+    Figure::new(
+        "beaufort_force",
+        "Force",
+        "Beaufort force of Mean",
+        Count,
+        |place| Some(f64::from(wind(place)?.force.number)),
+    ),
+];
+
+/// Shares of time, and what goes with them.
+pub(super) const SHARES: [Figure<PlaceWinds>; 6] = [
+    Figure::new("calm_share", "Calm", "under 1 kn", Share, |place| {
+        Some(wind(place)?.share.calm)
+    }),
+    Figure::new(
+        "light_air_share",
+        "Light",
+        "under 6 kn, calms included",
+        Share,
+        |place| Some(wind(place)?.share.light_air),
+    ),
+    Figure::new(
+        "strong_share",
+        "Strong",
+        "22 kn or more, gales included",
+        Share,
+        |place| Some(wind(place)?.share.strong),
+    ),
+    Figure::new("gale_share", "Gale", "34 kn or more", Share, |place| {
+        Some(wind(place)?.share.gale)
+    }),
+    Figure::new(
+        "air_temperature_c",
+        "Air °C",
+        "mean air temperature of the month",
+        Whole,
+        |place| place.air_temperature_c,
+    ),
+    Figure::new(
+        "replaced_data_share",
+        "Filled",
+        "share of the wind data smoothed or filled in from elsewhere",
+        Share,
+        |place| place.replaced_share,
+    ),
+];
+
+/// The wind from one sector.
+pub(super) const SECTOR: [Figure<SectorFigures>; 2] = [
+    Figure::new(
+        "share",
+        "Share",
+        "share of the time",
+        Share,
+        |sector: &SectorFigures| Some(sector.share),
+    ),
+    Figure::new("mean_speed_kn", "Mean kn", "mean speed", Tenths, |sector| {
+        sector.mean_speed_kn
+    }),
+];
+
+#[cfg(test)]
+mod tests {
+    use std::collections::HashSet;
+
+    use super::*;
+    use crate::climate::Month;
+    use crate::geodesy::Position;
+
+    #[test]
+    fn every_figure_has_a_name_of_its_own() {
+        let names = || {
+            let figures = WIND.iter().chain(&SHARES);
+            figures.map(|figure| (figure.id, figure.label))
+        };
+        let ids: HashSet<_> = names().map(|(id, _)| id).collect();
+        let labels: HashSet<_> = names().map(|(_, label)| label).collect();
+        assert_eq!((ids.len(), labels.len()), (12, 12));
+    }
+
+    #[test]
+    fn a_figure_that_is_not_there_is_an_empty_cell() {
+        let place = PlaceWinds {
+            position: Position::new(-20.0, 80.0).unwrap(),
+            distance_nm: None,
+            month: Month::ALL[4],
+            wind: None,
+            air_temperature_c: Some(24.46),
+            replaced_share: Some(0.042),
+        };
+        for figure in &WIND {
+            assert_eq!(
+                (figure.cell(&place), figure.csv(&place)),
+                Default::default()
+            );
         }
+        let written = |id: &str| {
+            let figure = SHARES.iter().find(|figure| figure.id == id).unwrap();
+            (figure.cell(&place), figure.csv(&place))
+        };
+        let pair = |cell: &str, csv: &str| (cell.to_owned(), csv.to_owned());
+        assert_eq!(written("air_temperature_c"), pair("24", "24.4600"));
+        assert_eq!(written("replaced_data_share"), pair("4.2 %", "0.0420"));
     }
 }

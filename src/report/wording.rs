@@ -30,6 +30,11 @@ pub(super) fn short(value: f64) -> String {
     }
 }
 
+/// A number in CSV.
+pub(super) fn number(value: f64) -> String {
+    format!("{value:.4}")
+}
+
 /// The headings of a table's columns.
 pub(super) fn heads(names: &[&str]) -> Vec<String> {
     names.iter().map(|name| (*name).to_owned()).collect()
@@ -56,14 +61,6 @@ pub(super) fn per_cent(share: f64) -> String {
         format!("{percent:.0}")
     } else {
         format!("{percent:.1}")
-    }
-}
-
-/// Days more or less, to a decimal and with their sign: +2.3, -0.4, 0.0.
-pub(super) fn gained(days: f64) -> String {
-    match format!("{days:+.1}").as_str() {
-        "+0.0" | "-0.0" => "0.0".to_owned(),
-        signed => signed.to_owned(),
     }
 }
 
@@ -111,14 +108,6 @@ mod tests {
         assert_eq!(
             [0.0, 0.0004, 0.0005, 0.3].map(percent_met),
             ["0.0 %", "<0.1 %", "0.1 %", "30 %"]
-        );
-    }
-
-    #[test]
-    fn no_gain_has_no_sign() {
-        assert_eq!(
-            [2.34, -0.36, 0.04, -0.04].map(gained),
-            ["+2.3", "-0.4", "0.0", "0.0"]
         );
     }
 

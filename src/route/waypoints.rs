@@ -18,6 +18,17 @@ pub struct Waypoint {
     pub reached_by: LegKind,
 }
 
+impl Waypoint {
+    /// A waypoint, and the line that leads to it.
+    pub fn new(name: impl Into<String>, position: Position, reached_by: LegKind) -> Self {
+        Self {
+            name: name.into(),
+            position,
+            reached_by,
+        }
+    }
+}
+
 /// A leg of a route, its line solved and ready to be stepped along.
 #[derive(Debug, Clone)]
 pub struct Leg {

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use crate::passage::Exposure;
+use crate::passage::{Exposure, ExposureKind};
 
 /// A kind of time that a crew would rather have less of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -36,7 +36,7 @@ impl Hardship {
     pub fn name(self) -> &'static str {
         match self {
             Self::Headwind => "headwind",
-            Self::HardBeat => "hard beat",
+            Self::HardBeat => "beating in 20 kn",
             Self::LightAir => "light air",
             Self::Strong => "strong wind",
             Self::Gale => "gale",
@@ -44,16 +44,21 @@ impl Hardship {
         }
     }
 
+    /// The kind of exposure it is.
+    pub fn kind(self) -> ExposureKind {
+        match self {
+            Self::Headwind => ExposureKind::Headwind,
+            Self::HardBeat => ExposureKind::HardBeat,
+            Self::LightAir => ExposureKind::LightAir,
+            Self::Strong => ExposureKind::Strong,
+            Self::Gale => ExposureKind::Gale,
+            Self::Engine => ExposureKind::UnderPower,
+        }
+    }
+
     /// Its share of an exposure, 0 to 1.
     pub fn share(self, exposure: &Exposure) -> f64 {
-        match self {
-            Self::Headwind => exposure.headwind,
-            Self::HardBeat => exposure.hard_beat,
-            Self::LightAir => exposure.light_air,
-            Self::Strong => exposure.strong,
-            Self::Gale => exposure.gale,
-            Self::Engine => exposure.under_power,
-        }
+        exposure[self.kind()]
     }
 
     /// Its place among the figures of a pace.

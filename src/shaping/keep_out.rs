@@ -8,8 +8,8 @@ use geojson::{Feature, GeoJson, Geometry, GeometryValue};
 
 use crate::geodesy::Position;
 use crate::route::geojson_line;
+use crate::text::read_text;
 use crate::units::wrap_180_deg;
-use crate::voyage_file::read_text;
 
 /// The longest edge an area may have, in degrees of longitude.
 const HALF_A_TURN_DEG: f64 = 180.0;

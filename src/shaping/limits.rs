@@ -38,7 +38,7 @@ pub enum Limit {
     Northernmost,
     /// The most headwind over the passage.
     Headwind,
-    /// The most hard beat over the passage.
+    /// The most beating in 20 kn or more over the passage.
     HardBeat,
     /// The most gale anywhere.
     Gale,

@@ -6,7 +6,6 @@ use rayon::prelude::*;
 use super::hardship::Hardship;
 use super::waters::SeaWind;
 use crate::boat::{Boat, Progress};
-use crate::passage::Met;
 
 /// Mean progress with fuel in the tanks, in knots.
 pub(super) const FUELLED: usize = 0;
@@ -264,17 +263,12 @@ fn cell_means(boat: &Boat, corner_kn: (f64, f64)) -> Pace {
             let speed_kn = ahead_kn.hypot(abeam_kn);
             let off_deg = abeam_kn.atan2(ahead_kn).to_degrees();
             let fuelled = boat.progress(speed_kn, off_deg);
-            let here = Met::of(speed_kn, off_deg);
             sums[FUELLED] += fuelled.made_good_kn();
             sums[UNDER_SAIL] += boat.progress_under_sail(speed_kn, off_deg).made_good_kn();
             for hardship in Hardship::ALL {
                 let met = match hardship {
-                    Hardship::Headwind => here.headwind,
-                    Hardship::HardBeat => here.hard_beat,
-                    Hardship::LightAir => here.light_air,
-                    Hardship::Strong => here.strong,
-                    Hardship::Gale => here.gale,
                     Hardship::Engine => matches!(fuelled, Progress::Motoring(_)),
+                    hardship => hardship.kind().applies(speed_kn, off_deg),
                 };
                 sums[hardship.figure()] += f64::from(u8::from(met));
             }

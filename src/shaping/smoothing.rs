@@ -9,7 +9,7 @@ use super::search::Label;
 use super::waters::{Winds, sea_wind};
 use super::way::{CourseParts, WayMaker};
 use crate::geodesy::{Earth, GreatCircle, LegKind, LegTrack, Position, Step};
-use crate::passage::{Exposure, GALE_KN};
+use crate::passage::{Exposure, ExposureKind, GALE_KN};
 use crate::units::{Course, MS_PER_KN};
 
 /// How far a corner is moved at a time, in nautical miles, from coarse to fine.
@@ -349,7 +349,7 @@ impl Judge<'_> {
                 };
                 let hours = left.hours - label.hours;
                 let mut met = Exposure::of_wind(&local.wind, stretch.course);
-                met.under_power = (left.engine_hours - label.engine_hours) / hours;
+                met[ExposureKind::UnderPower] = (left.engine_hours - label.engine_hours) / hours;
                 whole.add(&met, hours);
                 label = left;
             }

@@ -6,9 +6,9 @@ use serde::{Deserialize, Serialize};
 
 use crate::units::{Range, Unit};
 
-use super::basis::{Basis, Figure, Known};
-use super::error::{StoresError, check_given};
-use super::line::{Caution, Line, Subject};
+use super::basis::{Basis, Figure};
+use super::error::{StoresError, check};
+use super::line::{Caution, Item, Line, Subject};
 use super::outcome::Percentile;
 
 /// The percentile of days to provide for.
@@ -20,15 +20,14 @@ pub const RESUPPLY_DAYS: Range = Range::new("days until resupply", "days", 0.0, 
 /// A price there over the price here.
 pub const PRICE_RATIO: Range = Range::new("price ratio", "", 0.05, 50.0);
 
-/// The default percentile.
-pub const DEFAULT_CONFIDENCE: Known = Known::new("percentile of days", 90.0, "%", Basis::PRACTICE);
+/// The default percentile of days, per cent.
+pub const DEFAULT_CONFIDENCE: Figure = Figure::new(90.0, Basis::PRACTICE);
 /// The default reserve of food, and of water without a watermaker: half as much again.
-pub const HALF_AGAIN: Known = Known::new("reserve of days", 0.5, "", Basis::PRACTICE);
+pub const HALF_AGAIN: Figure = Figure::new(0.5, Basis::PRACTICE);
 /// The default reserve of water with a watermaker: the failure case decides instead.
-pub const NO_RESERVE: Known = Known::new("reserve of days", 0.0, "", Basis::PRACTICE);
-
+pub const NO_RESERVE: Figure = Figure::new(0.0, Basis::PRACTICE);
 /// The default days until resupply: shops on the day of arrival.
-pub const NO_WAIT: Known = Known::new("days until resupply", 0.0, "days", Basis::PRACTICE);
+pub const NO_WAIT: Figure = Figure::new(0.0, Basis::PRACTICE);
 
 /// How sure to be, and how much to add; `None` takes the default.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -48,10 +47,9 @@ impl ReserveSettings {
     /// # Errors
     /// A percentile outside 50 to 99, or a share out of range.
     pub fn validate(&self) -> Result<(), StoresError> {
-        let percent = self.confidence_percent;
-        check_given("reserve.confidence_percent", &CONFIDENCE, percent)?;
-        check_given("reserve.food_share", &RESERVE_SHARE, self.food_share)?;
-        check_given("reserve.water_share", &RESERVE_SHARE, self.water_share)
+        check("passages", &CONFIDENCE, self.confidence_percent)?;
+        check("food", &RESERVE_SHARE, self.food_share)?;
+        check("water", &RESERVE_SHARE, self.water_share)
     }
 
     /// The percentile to provide for.
@@ -70,7 +68,9 @@ impl ReserveSettings {
 }
 
 /// A store that may or may not be for sale at the destination.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, JsonSchema, Serialize, Deserialize,
+)]
 #[serde(rename_all = "lowercase")]
 pub enum Supply {
     /// Diesel.
@@ -86,12 +86,12 @@ pub enum Supply {
 impl Supply {
     const ALL: [Self; 4] = [Self::Diesel, Self::Water, Self::Food, Self::Spares];
 
-    fn word(self) -> (&'static str, Subject) {
+    pub(super) fn subject(self) -> Subject {
         match self {
-            Self::Diesel => ("diesel", Subject::Fuel),
-            Self::Water => ("water", Subject::Water),
-            Self::Food => ("food", Subject::Food),
-            Self::Spares => ("spares", Subject::Service),
+            Self::Diesel => Subject::Fuel,
+            Self::Water => Subject::Water,
+            Self::Food => Subject::Food,
+            Self::Spares => Subject::Service,
         }
     }
 }
@@ -113,43 +113,26 @@ impl ResupplySettings {
     /// # Errors
     /// Days or price ratio out of range.
     pub fn validate(&self) -> Result<(), StoresError> {
-        check_given("resupply.days", &RESUPPLY_DAYS, self.days)?;
-        check_given("resupply.price_ratio", &PRICE_RATIO, self.price_ratio)
+        check("destination", &RESUPPLY_DAYS, self.days)?;
+        check("destination", &PRICE_RATIO, self.price_ratio)
     }
 
     /// What the destination means for the list.
-    pub(crate) fn cautions(&self) -> Vec<Caution> {
-        let mut cautions = Vec::new();
-        for supply in Supply::ALL {
-            let (word, subject) = supply.word();
-            if self
-                .sold_there
-                .as_ref()
-                .is_some_and(|sold| !sold.contains(&supply))
-            {
-                let text = format!(
-                    "The voyage says {word} cannot be bought there: what the next passage needs must be carried from here as well."
-                );
-                cautions.push(Caution::new(subject, text));
-            }
-        }
-        if let Some(ratio) = self.price_ratio.filter(|ratio| *ratio > 1.0) {
-            let text = format!(
-                "Prices there are given as {ratio} times those here: stores that keep may be worth carrying beyond this passage."
-            );
-            cautions.push(Caution::new(Subject::Days, text));
-        }
-        cautions
+    pub(crate) fn cautions(&self) -> impl Iterator<Item = Caution> {
+        let sold = self.sold_there.as_ref();
+        let not_sold = Supply::ALL
+            .into_iter()
+            .filter(move |supply| sold.is_some_and(|sold| !sold.contains(supply)));
+        let dearer = self.price_ratio.filter(|ratio| *ratio > 1.0);
+        not_sold
+            .map(|supply| Caution::NotSoldThere { supply })
+            .chain(dearer.map(|price_ratio| Caution::DearerThere { price_ratio }))
     }
 }
 
 /// Days to provide for.
 #[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct DaysPlan {
-    /// Days of passage at 50 %.
-    pub median_days: f64,
-    /// Days of passage at the chosen percentile.
-    pub passage_days: f64,
     /// Days after arrival until stores can be bought.
     pub resupply_days: f64,
     /// Days of food to carry, reserve and resupply included.
@@ -174,44 +157,25 @@ impl DaysPlan {
         let water_reserve = reserve.water(has_watermaker);
         let food_reserve = HALF_AGAIN.unless_given(reserve.food_share);
         let wait = NO_WAIT.unless_given(resupply.days);
-        let food_days = chosen.days * (1.0 + food_reserve.value) + wait.value;
-        let water_days = chosen.days * (1.0 + water_reserve.value) + wait.value;
-        let provide = "passage days x (1 + reserve) + days until resupply";
-        let day = |item: &str, days: f64, rule: &str, basis: Basis| {
-            Line::new(Subject::Days, item, (days, Unit::Day), rule, basis)
+        let provided_for = |reserve: Figure| chosen.days * (1.0 + reserve.value) + wait.value;
+        let food_days = provided_for(food_reserve);
+        let water_days = provided_for(water_reserve);
+        let days = |item, days, basis| Line::new(item, days, Unit::Day, basis);
+        let at_sea =
+            |at: &Percentile, basis| days(Item::DaysAtSea, at.days, basis).at_percent(at.percent);
+        let to_carry = |item, carried, reserve: Figure| {
+            days(item, carried, reserve.basis)
+                .over_days(chosen.days)
+                .with_reserve(reserve.value)
         };
         let lines = vec![
-            day(
-                "passage, 50 %",
-                median.days,
-                "half of the simulated passages take no longer",
-                Basis::ARITHMETIC,
-            ),
-            day(
-                &format!("passage, {} %", chosen.percent),
-                chosen.days,
-                &format!(
-                    "{} % of the simulated passages take no longer",
-                    chosen.percent
-                ),
-                reserve.confidence().basis,
-            ),
-            day(
-                "until resupply",
-                wait.value,
-                "days after arrival before stores can be bought",
-                wait.basis,
-            ),
-            day("food for", food_days, provide, food_reserve.basis)
-                .over_days(chosen.days)
-                .with_reserve(food_reserve.value),
-            day("water for", water_days, provide, water_reserve.basis)
-                .over_days(chosen.days)
-                .with_reserve(water_reserve.value),
+            at_sea(median, Basis::ARITHMETIC),
+            at_sea(chosen, reserve.confidence().basis),
+            days(Item::DaysUntilResupply, wait.value, wait.basis),
+            to_carry(Item::DaysOfFood, food_days, food_reserve),
+            to_carry(Item::DaysOfWater, water_days, water_reserve),
         ];
         Self {
-            median_days: median.days,
-            passage_days: chosen.days,
             resupply_days: wait.value,
             food_days,
             water_days,

@@ -1,41 +1,39 @@
-//! Diesel: hours under power, charging, and a reserve for the arrival, against the tank.
+//! Diesel: hours under power, charging, and a reserve for the arrival, against tanks and cans.
 
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::boat::{Burn, FuelSupply, USABLE_SHARE, ranges};
+use crate::boat::{
+    Burn, DIESEL_KG_PER_LITRE, FuelSupply, SPECIFIC_CONSUMPTION_G_PER_KWH, USABLE_SHARE, ranges,
+};
 use crate::units::Unit;
 
-use super::basis::{Basis, Figure, Known};
-use super::engine::{burn_basis, list_burn, validate_burn};
-use super::error::{StoresError, check, check_given};
-use super::line::{Caution, Line, Subject};
+use super::basis::{Basis, Figure};
+use super::error::{StoresError, check};
+use super::line::{Caution, Item, Line, Per, Rule};
 use super::outcome::{DaysAndLitres, PASSAGE_HOURS, PassageOutcome, Percentile, ThresholdTrial};
 
 /// The default hours under power kept for the arrival.
-pub const DEFAULT_ARRIVAL_HOURS: Known = Known::new(
-    "engine hours kept for the arrival",
-    12.0,
-    "h",
-    Basis::PRACTICE,
-);
-/// The default burn at fast idle under the alternator's load.
-pub const DEFAULT_CHARGING_BURN: Known =
-    Known::new("diesel burnt while charging", 1.5, "L/h", Basis::PRACTICE);
+pub const DEFAULT_ARRIVAL_HOURS: Figure = Figure::new(12.0, Basis::PRACTICE);
+/// The default burn at fast idle under the alternator's load, litres an hour.
+pub const DEFAULT_CHARGING_BURN: Figure = Figure::new(1.5, Basis::PRACTICE);
 /// The default share of a tank the pump can reach.
-pub const DEFAULT_USABLE: Known = Known::new(
-    "usable share of a fuel tank",
-    USABLE_SHARE,
-    "",
-    Basis::PRACTICE,
-);
+pub const DEFAULT_USABLE: Figure = Figure::new(USABLE_SHARE, Basis::PRACTICE);
 /// Of every three litres, the share a passage should need: one out, one back, one spare.
-pub const THIRDS: Known = Known::new(
-    "share of the tank for the passage by thirds",
-    2.0 / 3.0,
-    "",
-    Basis::PRACTICE,
+pub const THIRDS: Figure = Figure::new(2.0 / 3.0, Basis::PRACTICE);
+/// The default specific consumption of a small marine diesel, g/kWh.
+const DEFAULT_CONSUMPTION: Figure = Figure::new(
+    SPECIFIC_CONSUMPTION_G_PER_KWH,
+    Basis::from_memory("engine makers' sheets, 210 to 270 g/kWh"),
 );
+/// The default density of diesel at 15 degrees C, kg/L.
+const DEFAULT_DENSITY: Figure = Figure::new(
+    DIESEL_KG_PER_LITRE,
+    Basis::from_memory("EN 590, 0.82 to 0.845 kg/L"),
+);
+/// The origin of a burn worked out from power.
+const PROPELLER_LAW: Basis =
+    Basis::from_memory("propeller law, power as the cube of speed below hull speed");
 
 /// The engine and its fuel; `None` takes the default.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -54,20 +52,68 @@ impl EngineSettings {
     /// Checks every number.
     ///
     /// # Errors
-    /// A number out of range.
+    /// A number out of range, or a cruising speed above the speed the power is given at.
     pub fn validate(&self) -> Result<(), StoresError> {
-        validate_burn(&self.burn)?;
+        check_burn(&self.burn)?;
         let charging = self.charging_litres_per_hour;
-        let field = "power.alternator.litres_per_hour";
-        check_given(field, &ranges::FUEL_RATE, charging)?;
-        let supply = &self.supply;
-        check("boat.engine.fuel", &ranges::FUEL, supply.tank_litres)?;
-        let usable = supply.usable_share;
-        check_given("boat.engine.usable_share", &ranges::USABLE_SHARE, usable)?;
-        check("boat.engine.cans", &ranges::FUEL, supply.can_litres)?;
-        let arrival = self.arrival_hours;
-        check_given("reserve.arrival_engine_hours", &PASSAGE_HOURS, arrival)
+        check("charging", &ranges::FUEL_RATE, charging)?;
+        check("tanks", &ranges::FUEL, self.supply.tank_litres)?;
+        check("tanks", &ranges::USABLE_SHARE, self.supply.usable_share)?;
+        check("cans", &ranges::FUEL, self.supply.can_litres)?;
+        check("arrival under power", &PASSAGE_HOURS, self.arrival_hours)
     }
+
+    /// What an hour under power burns, litres, and where the figure comes from.
+    fn burn_per_hour(&self) -> Figure {
+        let basis = match self.burn {
+            Burn::LitresPerHour(_) => Basis::GIVEN,
+            Burn::FromPower(_) => PROPELLER_LAW,
+        };
+        Figure::new(self.burn.litres_per_hour(), basis)
+    }
+
+    /// How a burn that is worked out from power comes about; none where it is given outright.
+    fn burn_line(&self) -> Option<Line> {
+        let Burn::FromPower(curve) = self.burn else {
+            return None;
+        };
+        let consumption = curve.specific_consumption_g_per_kwh;
+        let density = curve.density_kg_per_litre;
+        Some(
+            litres(Item::BurnPerHour, self.burn_per_hour()).by(Rule::PropellerLaw {
+                power_kw: curve.power_kw,
+                speed_kn: curve.speed_kn,
+                cruising_kn: curve.cruising_kn,
+                consumption_g_per_kwh: DEFAULT_CONSUMPTION.unless_given(consumption),
+                density_kg_per_litre: DEFAULT_DENSITY.unless_given(density),
+            }),
+        )
+    }
+}
+
+fn check_burn(burn: &Burn) -> Result<(), StoresError> {
+    let of = "engine";
+    let curve = match burn {
+        Burn::LitresPerHour(litres) => return check(of, &ranges::FUEL_RATE, *litres),
+        Burn::FromPower(curve) => curve,
+    };
+    check(of, &ranges::SHAFT_POWER, curve.power_kw)?;
+    check(of, &ranges::MOTOR_SPEED, curve.speed_kn)?;
+    check(of, &ranges::MOTOR_SPEED, curve.cruising_kn)?;
+    let consumption = curve.specific_consumption_g_per_kwh;
+    check(of, &ranges::SPECIFIC_CONSUMPTION, consumption)?;
+    check(of, &ranges::DENSITY, curve.density_kg_per_litre)?;
+    if curve.cruising_kn > curve.speed_kn {
+        return Err(StoresError::Conflict {
+            of: of.to_owned(),
+            found: format!(
+                "she cruises at {} kn with her power given at {} kn",
+                curve.cruising_kn, curve.speed_kn
+            ),
+            allowed: "a cruising speed no higher, for above it the cube law understates the power",
+        });
+    }
+    Ok(())
 }
 
 /// Diesel at one percentile.
@@ -83,21 +129,9 @@ pub struct FuelNeed {
     pub arrival_litres: f64,
     /// Litres to load: the percentile of each passage's own total, arrival reserve included. It may
     /// be less than the parts' sum, for slow passages need not be those that motor most.
-    pub litres: f64,
+    pub to_load_litres: f64,
     /// Whether passages that ran dry stand behind the figure, so that it is the least needed.
     pub is_least: bool,
-}
-
-/// How the diesel answers to another motoring threshold, with all the diesel it asks for aboard.
-#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
-pub struct ThresholdRow {
-    /// Course made good below which the engine starts, knots; none for never.
-    pub motor_below_kn: Option<f64>,
-    /// At 50 %: litres for motoring, charging over the days, and the arrival; none where too few
-    /// passages arrive.
-    pub p50: Option<DaysAndLitres>,
-    /// At 90 %: the same; none where too few passages arrive.
-    pub p90: Option<DaysAndLitres>,
 }
 
 /// Diesel to load.
@@ -117,146 +151,94 @@ pub struct FuelPlan {
     pub reserve_broken_chance: f64,
     /// Engine hours at the chosen percentile: motoring, charging and the arrival.
     pub engine_hours: f64,
-    /// The answer to other thresholds.
-    pub thresholds: Vec<ThresholdRow>,
+    /// The same passage at other motoring thresholds, with all the diesel it asks for: litres for
+    /// motoring, charging and the arrival.
+    pub thresholds: Vec<ThresholdTrial>,
     /// The lines of the list.
     pub lines: Vec<Line>,
 }
 
 /// Litres and hours, worked out once.
 struct Rates {
-    motoring_per_hour: f64,
+    motoring_per_hour: Figure,
     charging_per_hour: Figure,
     charging_hours_per_day: f64,
     arrival_hours: Figure,
 }
 
 impl FuelPlan {
-    /// The plan, with `charging_hours_per_day` from the power balance.
+    /// The plan, with `charging_hours_per_day` from the power balance; none where too few arrive.
     pub(crate) fn of(
         engine: &EngineSettings,
         charging_hours_per_day: f64,
         outcome: &PassageOutcome,
         median: &Percentile,
         chosen: &Percentile,
-    ) -> Result<Self, StoresError> {
+    ) -> Option<Self> {
+        let charging = engine.charging_litres_per_hour;
         let rates = Rates {
-            motoring_per_hour: engine.burn.litres_per_hour(),
-            charging_per_hour: DEFAULT_CHARGING_BURN.unless_given(engine.charging_litres_per_hour),
+            motoring_per_hour: engine.burn_per_hour(),
+            charging_per_hour: DEFAULT_CHARGING_BURN.unless_given(charging),
             charging_hours_per_day,
             arrival_hours: DEFAULT_ARRIVAL_HOURS.unless_given(engine.arrival_hours),
         };
         let usable_litres = engine.supply.usable_litres();
-        let median_need = rates.need(outcome, median)?;
-        let chosen_need = rates.need(outcome, chosen)?;
-        let mut plan = Self {
-            median: median_need,
-            chosen: chosen_need,
+        let needs = [rates.need(outcome, median)?, rates.need(outcome, chosen)?];
+        let to_load_litres = needs[1].to_load_litres;
+        let dry_tank_chance = outcome.share_of_members(|member| member.ran_dry);
+        // A passage that does not arrive has no total; it counts as broken.
+        let reserve_broken_chance = outcome.share_of_members(|member| {
+            member.ran_dry
+                || member
+                    .days
+                    .is_none_or(|days| rates.total(member.motor_hours, days) > usable_litres)
+        });
+
+        let mut lines: Vec<Line> = engine.burn_line().into_iter().collect();
+        lines.extend(rates.lines(&needs[0], median));
+        if chosen.percent != median.percent {
+            lines.extend(rates.lines(&needs[1], chosen));
+        }
+        let arrival = Figure::new(needs[1].arrival_litres, rates.arrival_hours.basis);
+        let usable = DEFAULT_USABLE.unless_given(engine.supply.usable_share);
+        let by_thirds = Figure::new(to_load_litres / THIRDS.value, THIRDS.basis);
+        lines.extend([
+            rates.under_power(Item::ArrivalReserve, arrival, rates.arrival_hours.value),
+            litres(Item::TanksAndCans, Figure::new(usable_litres, usable.basis))
+                .by(Rule::Part { share: usable }),
+            litres(Item::TanksByThirds, by_thirds),
+            Line::share(Item::RunningDry, dry_tank_chance, Basis::ARITHMETIC),
+            Line::share(
+                Item::ReserveBroken,
+                reserve_broken_chance,
+                Basis::ARITHMETIC,
+            ),
+        ]);
+        Some(Self {
+            median: needs[0],
+            chosen: needs[1],
             usable_litres,
-            shortfall_litres: (chosen_need.litres - usable_litres).max(0.0),
-            dry_tank_chance: outcome.share_of_members(|member| member.ran_dry),
-            // A passage that does not arrive has no total; it counts as broken.
-            reserve_broken_chance: outcome.share_of_members(|member| {
-                member.ran_dry
-                    || member
-                        .days
-                        .is_none_or(|days| rates.total(member.motor_hours, days) > usable_litres)
-            }),
+            shortfall_litres: (to_load_litres - usable_litres).max(0.0),
+            dry_tank_chance,
+            reserve_broken_chance,
             engine_hours: chosen.motor_hours
                 + charging_hours_per_day * chosen.days
                 + rates.arrival_hours.value,
-            thresholds: threshold_rows(&rates, outcome),
-            lines: Vec::new(),
-        };
-        plan.lines = plan.list(engine, &rates, median, chosen);
-        Ok(plan)
+            thresholds: rates.threshold_rows(&outcome.thresholds),
+            lines,
+        })
     }
 
-    fn list(
-        &self,
-        engine: &EngineSettings,
-        rates: &Rates,
-        median: &Percentile,
-        chosen: &Percentile,
-    ) -> Vec<Line> {
-        let mut lines = Vec::new();
-        lines.extend(list_burn(&engine.burn));
-        lines.extend(list_need(&self.median, median, &engine.burn, rates));
-        if chosen.percent != median.percent {
-            lines.extend(list_need(&self.chosen, chosen, &engine.burn, rates));
-        }
-        lines.push(
-            litres(
-                "of it, kept for the arrival",
-                self.chosen.arrival_litres,
-                format!("{} hours under power", rates.arrival_hours.value),
-                rates.arrival_hours.basis,
-            )
-            .at_rate(rates.motoring_per_hour, Unit::Litre, "hour under power"),
-        );
-        lines.extend(self.list_tanks(&engine.supply));
-        lines.extend(self.list_chances());
-        lines
-    }
-
-    fn list_tanks(&self, supply: &FuelSupply) -> [Line; 2] {
-        let usable = DEFAULT_USABLE.unless_given(supply.usable_share);
-        [
-            litres(
-                "tanks and cans",
-                self.usable_litres,
-                format!(
-                    "{:.0} % of the tanks can be pumped, and all of the cans",
-                    100.0 * usable.value
-                ),
-                usable.basis,
-            ),
-            litres(
-                "tanks and cans by thirds",
-                self.chosen.litres / THIRDS.value,
-                "one third out, one back, one spare: the need is two thirds of this",
-                THIRDS.basis,
-            ),
-        ]
-    }
-
-    fn list_chances(&self) -> [Line; 2] {
-        let percent = |item: &str, share: f64, rule: &str| {
-            let amount = (100.0 * share, Unit::Percent);
-            Line::new(Subject::Fuel, item, amount, rule, Basis::ARITHMETIC)
-        };
-        [
-            percent(
-                "chance of running dry",
-                self.dry_tank_chance,
-                "share of simulated passages that want the engine after its fuel is spent",
-            ),
-            percent(
-                "chance of breaking into the reserve",
-                self.reserve_broken_chance,
-                "share of simulated passages whose motoring, charging and arrival reserve exceed tanks and cans, those that do not arrive included",
-            ),
-        ]
-    }
-
-    pub(crate) fn cautions(&self) -> Vec<Caution> {
-        let mut cautions = Vec::new();
-        if self.shortfall_litres > 0.0 {
-            let text = format!(
-                "Tanks and cans hold less diesel than the need at {} %: carry more, motor later, charge otherwise, or sail through the light air. Short by",
-                self.chosen.percent
-            );
-            let amount = self.shortfall_litres;
-            cautions.push(Caution::of(Subject::Fuel, text, amount, Unit::Litre));
-        }
-        if self.chosen.is_least {
-            let text = format!(
-                "Passages that ran dry stand behind the diesel at {} %: the figure is the least needed, not enough.",
-                self.chosen.percent
-            );
-            cautions.push(Caution::new(Subject::Fuel, text));
-        }
-        cautions
+    pub(crate) fn cautions(&self) -> impl Iterator<Item = Caution> {
+        let percent = self.chosen.percent;
+        let short_litres = self.shortfall_litres;
+        let short = (short_litres > 0.0).then_some(Caution::DieselShort {
+            percent,
+            short_litres,
+        });
+        let least = self.chosen.is_least;
+        let least = least.then_some(Caution::DieselAtLeast { percent });
+        short.into_iter().chain(least)
     }
 }
 
@@ -266,15 +248,16 @@ impl Rates {
     }
 
     fn arrival_litres(&self) -> f64 {
-        self.arrival_hours.value * self.motoring_per_hour
+        self.arrival_hours.value * self.motoring_per_hour.value
     }
 
     fn total(&self, motor_hours: f64, days: f64) -> f64 {
-        motor_hours * self.motoring_per_hour + self.charging_litres(days) + self.arrival_litres()
+        let motoring = motor_hours * self.motoring_per_hour.value;
+        motoring + self.charging_litres(days) + self.arrival_litres()
     }
 
-    fn need(&self, outcome: &PassageOutcome, at: &Percentile) -> Result<FuelNeed, StoresError> {
-        let litres = outcome.percentile_of(at.percent, |member, days| {
+    fn need(&self, outcome: &PassageOutcome, at: &Percentile) -> Option<FuelNeed> {
+        let to_load = outcome.percentile_of(at.percent, |member, days| {
             self.total(member.motor_hours, days)
         });
         // Had a dry tank's need been known, it could only be more.
@@ -285,70 +268,57 @@ impl Rates {
                 self.total(member.motor_hours, days)
             }
         });
-        Ok(FuelNeed {
+        Some(FuelNeed {
             percent: at.percent,
-            motoring_litres: at.motor_hours * self.motoring_per_hour,
+            motoring_litres: at.motor_hours * self.motoring_per_hour.value,
             charging_litres: self.charging_litres(at.days),
             arrival_litres: self.arrival_litres(),
-            litres: litres.ok_or_else(|| outcome.not_reached(at.percent))?,
+            to_load_litres: to_load?,
             is_least: with_dry_unknown.is_none(),
         })
     }
+
+    /// What motoring and charging burn at one percentile, and what that comes to.
+    fn lines(&self, need: &FuelNeed, at: &Percentile) -> [Line; 3] {
+        let motoring = Figure::new(need.motoring_litres, self.motoring_per_hour.basis);
+        let charging = Figure::new(need.charging_litres, self.charging_per_hour.basis);
+        let to_load = Figure::new(need.to_load_litres, Basis::ARITHMETIC);
+        let (per_hour, hours) = (self.charging_per_hour.value, self.charging_hours_per_day);
+        [
+            self.under_power(Item::Motoring, motoring, at.motor_hours),
+            litres(Item::Charging, charging)
+                .over_days(at.days)
+                .at_rate(per_hour, Unit::Litre, Per::HourOfCharging)
+                .by(Rule::EachDay { hours }),
+            litres(Item::DieselToLoad, to_load).over_days(at.days),
+        ]
+        .map(|line| line.at_percent(at.percent))
+    }
+
+    fn under_power(&self, item: Item, amount: Figure, hours: f64) -> Line {
+        litres(item, amount)
+            .at_rate(
+                self.motoring_per_hour.value,
+                Unit::Litre,
+                Per::HourUnderPower,
+            )
+            .by(Rule::UnderPower { hours })
+    }
+
+    fn threshold_rows(&self, trials: &[ThresholdTrial]) -> Vec<ThresholdTrial> {
+        let with_the_rest = |at: DaysAndLitres| DaysAndLitres {
+            days: at.days,
+            litres: at.litres + self.charging_litres(at.days) + self.arrival_litres(),
+        };
+        let row = |trial: &ThresholdTrial| ThresholdTrial {
+            motor_below_kn: trial.motor_below_kn,
+            p50: trial.p50.map(with_the_rest),
+            p90: trial.p90.map(with_the_rest),
+        };
+        trials.iter().map(row).collect()
+    }
 }
 
-/// What motoring and charging burn at one percentile, and what that comes to.
-fn list_need(need: &FuelNeed, at: &Percentile, burn: &Burn, rates: &Rates) -> [Line; 3] {
-    let charging_hours = rates.charging_hours_per_day;
-    [
-        litres(
-            format!("under power, {} %", at.percent),
-            need.motoring_litres,
-            format!("{:.1} hours under power x litres an hour", at.motor_hours),
-            burn_basis(burn),
-        )
-        .at_rate(rates.motoring_per_hour, Unit::Litre, "hour under power"),
-        litres(
-            format!("charging, {} %", at.percent),
-            need.charging_litres,
-            format!(
-                "days x {charging_hours:.2} charging hours a day x litres an hour; hours under power charge too, but come in spells and are not taken off"
-            ),
-            rates.charging_per_hour.basis,
-        )
-        .over_days(at.days)
-        .at_rate(
-            rates.charging_per_hour.value,
-            Unit::Litre,
-            "hour of charging",
-        ),
-        litres(
-            format!("to load, {} %", at.percent),
-            need.litres,
-            "percentile of each simulated passage's own total, arrival reserve included",
-            Basis::ARITHMETIC,
-        )
-        .over_days(at.days),
-    ]
-}
-
-fn threshold_rows(rates: &Rates, outcome: &PassageOutcome) -> Vec<ThresholdRow> {
-    let with_the_rest = |at: DaysAndLitres| DaysAndLitres {
-        days: at.days,
-        litres: at.litres + rates.charging_litres(at.days) + rates.arrival_litres(),
-    };
-    let row = |trial: &ThresholdTrial| ThresholdRow {
-        motor_below_kn: trial.motor_below_kn,
-        p50: trial.p50.map(with_the_rest),
-        p90: trial.p90.map(with_the_rest),
-    };
-    outcome.thresholds.iter().map(row).collect()
-}
-
-pub(super) fn litres(
-    item: impl Into<String>,
-    amount: f64,
-    rule: impl Into<String>,
-    basis: Basis,
-) -> Line {
-    Line::new(Subject::Fuel, item, (amount, Unit::Litre), rule, basis)
+fn litres(item: Item, amount: Figure) -> Line {
+    Line::new(item, amount.value, Unit::Litre, amount.basis)
 }

@@ -6,7 +6,9 @@ use jiff::civil::Date;
 use super::outcome::{DaysAndLitres, MemberOutcome, PassageOutcome, ThresholdTrial, TrackDay};
 use crate::boat::{Boat, Engine, Handling, ranges};
 use crate::climate::{Climate, SeasonDay};
-use crate::passage::{Ensemble, EnsembleOptions, EnsembleRunner, MemberPassage, PassageError};
+use crate::passage::{
+    Ensemble, EnsembleOptions, EnsembleRunner, MedianAndP90, MemberPassage, PassageError,
+};
 use crate::route::Route;
 
 /// The motoring thresholds that are tried beside the voyage's own, knots; never motoring as well.
@@ -105,16 +107,16 @@ pub fn threshold_trials(
         let runner = EnsembleRunner::new(&boat, options);
         for (route, trials) in routes.iter().zip(&mut trials) {
             let ensemble = runner.run(route, climate, departure)?;
-            let at = |share| {
+            let at = |days: Option<f64>, litres: fn(&MedianAndP90) -> f64| {
                 Some(DaysAndLitres {
-                    days: ensemble.days_at(share)?,
-                    litres: ensemble.litres_at(share)?,
+                    days: days?,
+                    litres: ensemble.litres.as_ref().map(litres)?,
                 })
             };
             trials.push(ThresholdTrial {
                 motor_below_kn,
-                p50: at(0.5),
-                p90: at(0.9),
+                p50: at(ensemble.days.p50, |litres| litres.p50),
+                p90: at(ensemble.days.p90, |litres| litres.p90),
             });
         }
     }
@@ -167,7 +169,11 @@ mod tests {
             .filter_map(|member| member.days)
             .collect();
         days.sort_by(f64::total_cmp);
-        assert_eq!(days, ensemble.days(), "the members are those of the spread");
+        assert_eq!(
+            days,
+            ensemble.sorted_days(),
+            "the members are those of the spread"
+        );
     }
 
     #[test]

@@ -8,7 +8,10 @@ use crate::boat::ranges;
 use crate::geodesy::Position;
 use crate::units::{Range, quantile};
 
-use super::error::{StoresError, check, check_given};
+use super::error::{StoresError, check};
+
+/// The percentile shown beside the chosen one.
+pub(crate) const MEDIAN_PERCENT: f64 = 50.0;
 
 /// Days one passage may take.
 pub const PASSAGE_DAYS: Range = Range::new("days of passage", "days", 0.0, 400.0);
@@ -57,13 +60,13 @@ pub struct DaysAndLitres {
 }
 
 /// What another motoring threshold would make of the same passage, with all the diesel it asks for.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct ThresholdTrial {
-    /// Course made good below which the engine starts, knots; `None` for never.
+    /// Course made good below which the engine starts, knots; none for never.
     pub motor_below_kn: Option<f64>,
-    /// Days, and litres burnt under power, at 50 %; `None` where too few passages arrive.
+    /// Days, and litres burnt, each at 50 %; none where too few passages arrive.
     pub p50: Option<DaysAndLitres>,
-    /// Days, and litres burnt under power, at 90 %; `None` where too few passages arrive.
+    /// Days, and litres burnt, each at 90 %; none where too few passages arrive.
     pub p90: Option<DaysAndLitres>,
 }
 
@@ -78,7 +81,7 @@ pub struct PassageOutcome {
     pub mean_air_temperature_c: Option<f64>,
     /// The route at the median passage's even pace, day by day; at least one day.
     pub track: Vec<TrackDay>,
-    /// Other motoring thresholds tried; may be empty.
+    /// Other motoring thresholds tried, with the litres burnt under power; may be empty.
     pub thresholds: Vec<ThresholdTrial>,
 }
 
@@ -92,9 +95,9 @@ pub struct Percentile {
     pub days: f64,
     /// Hours under power.
     pub motor_hours: f64,
-    /// Hours of gale.
+    /// Hours of 34 kn or more.
     pub gale_hours: f64,
-    /// Hours of hard beat.
+    /// Hours of beating in 20 kn or more.
     pub hard_beat_hours: f64,
 }
 
@@ -102,68 +105,45 @@ impl PassageOutcome {
     /// Checks every number.
     ///
     /// # Errors
-    /// No member, no track day, a number out of range, or a member with more hours of something
-    /// than its days hold.
+    /// No member, a number out of range, a member with more hours of something than its days hold, or
+    /// no day of track though half of the passages arrive.
     pub fn validate(&self) -> Result<(), StoresError> {
+        let missing = |needed| StoresError::Missing {
+            of: "passage",
+            needed,
+        };
         if self.members.is_empty() {
-            return Err(StoresError::Missing {
-                field: "outcome.members".to_owned(),
-                allowed: "at least one simulated passage".to_owned(),
-            });
-        }
-        if self.track.is_empty() {
-            return Err(StoresError::Missing {
-                field: "outcome.track".to_owned(),
-                allowed: "at least one day of track".to_owned(),
-            });
+            return Err(missing("at least one simulated passage"));
         }
         for (index, member) in self.members.iter().enumerate() {
-            member.validate(index)?;
+            member.validate(index + 1)?;
+        }
+        if self.track.is_empty() && self.at(MEDIAN_PERCENT).is_some() {
+            return Err(missing("at least one day of track"));
         }
         for (index, day) in self.track.iter().enumerate() {
-            let field = |name: &str| format!("outcome.track[{index}].{name}");
-            check(
-                &field("latitude_deg"),
-                &Position::LATITUDE,
-                day.latitude_deg,
-            )?;
-            check(
-                &field("longitude_deg"),
-                &Position::LONGITUDE,
-                day.longitude_deg,
-            )?;
-            check(&field("mean_wind_ms"), &WIND, day.mean_wind_ms)?;
+            let of = format!("day {} of the track", index + 1);
+            check(&of, &Position::LATITUDE, day.latitude_deg)?;
+            check(&of, &Position::LONGITUDE, day.longitude_deg)?;
+            check(&of, &WIND, day.mean_wind_ms)?;
         }
-        if let Some(celsius) = self.mean_air_temperature_c {
-            check("outcome.mean_air_temperature_c", &AIR_TEMPERATURE, celsius)?;
-        }
-        for (index, trial) in self.thresholds.iter().enumerate() {
-            let field = |name: &str| format!("outcome.thresholds[{index}].{name}");
-            let motor_below_kn = trial.motor_below_kn;
-            check_given(
-                &field("motor_below_kn"),
-                &ranges::MOTOR_BELOW,
-                motor_below_kn,
-            )?;
-            for (name, at) in [("p50", trial.p50), ("p90", trial.p90)] {
-                let Some(at) = at else { continue };
-                check(&field(&format!("{name}.days")), &PASSAGE_DAYS, at.days)?;
-                check(&field(&format!("{name}.litres")), &ranges::FUEL, at.litres)?;
+        check("passage", &AIR_TEMPERATURE, self.mean_air_temperature_c)?;
+        for trial in &self.thresholds {
+            let of = "another motoring threshold";
+            check(of, &ranges::MOTOR_BELOW, trial.motor_below_kn)?;
+            for at in [trial.p50, trial.p90].into_iter().flatten() {
+                check(of, &PASSAGE_DAYS, at.days)?;
+                check(of, &ranges::FUEL, at.litres)?;
             }
         }
         Ok(())
     }
 
-    /// The passage at `percent`. A passage that does not arrive counts as beyond all that do.
-    ///
-    /// # Errors
-    /// [`StoresError::NotReached`] where too few passages arrive.
-    pub fn at(&self, percent: f64) -> Result<Percentile, StoresError> {
-        let pick = |quantity: fn(&MemberOutcome, f64) -> f64| {
-            self.percentile_of(percent, quantity)
-                .ok_or_else(|| self.not_reached(percent))
-        };
-        Ok(Percentile {
+    /// The passage at `percent`; a passage that does not arrive counts as beyond all that do. `None`
+    /// where too few arrive.
+    pub fn at(&self, percent: f64) -> Option<Percentile> {
+        let pick = |quantity: fn(&MemberOutcome, f64) -> f64| self.percentile_of(percent, quantity);
+        Some(Percentile {
             percent,
             days: pick(|_, days| days)?,
             motor_hours: pick(|member, _| member.motor_hours)?,
@@ -179,15 +159,12 @@ impl PassageOutcome {
         percent: f64,
         quantity: impl Fn(&MemberOutcome, f64) -> f64,
     ) -> Option<f64> {
-        let mut values: Vec<f64> = self
-            .members
-            .iter()
-            .map(|member| {
-                member
-                    .days
-                    .map_or(f64::INFINITY, |days| quantity(member, days))
-            })
-            .collect();
+        let of = |member: &MemberOutcome| {
+            let days = member.days?;
+            Some(quantity(member, days))
+        };
+        let members = self.members.iter();
+        let mut values: Vec<f64> = members.map(|m| of(m).unwrap_or(f64::INFINITY)).collect();
         values.sort_by(f64::total_cmp);
         quantile(&values, percent / 100.0).filter(|value| value.is_finite())
     }
@@ -197,45 +174,36 @@ impl PassageOutcome {
         self.members.iter().filter(|member| holds(member)).count() as f64
             / self.members.len() as f64
     }
-
-    pub(crate) fn not_reached(&self, percent: f64) -> StoresError {
-        StoresError::NotReached {
-            found_percent: percent,
-            arrived_percent: 100.0 * self.share_of_members(|member| member.days.is_some()),
-        }
-    }
 }
 
 impl MemberOutcome {
-    fn validate(&self, index: usize) -> Result<(), StoresError> {
-        let field = |name: &str| format!("outcome.members[{index}].{name}");
-        // Members are many: a field's name is only built where it is needed.
-        let hours = [
-            ("motor_hours", self.motor_hours),
-            ("gale_hours", self.gale_hours),
-            ("hard_beat_hours", self.hard_beat_hours),
-        ];
-        for (name, value) in hours {
-            if PASSAGE_HOURS.check(value).is_err() {
-                check(&field(name), &PASSAGE_HOURS, value)?;
-            }
-        }
-        let Some(days) = self.days else {
+    fn validate(&self, number: usize) -> Result<(), StoresError> {
+        let hours = [self.motor_hours, self.gale_hours, self.hard_beat_hours];
+        let longest = hours.into_iter().fold(0.0, f64::max);
+        let fits = self
+            .days
+            .is_none_or(|days| longest <= 24.0 * days + HOURS_ROUNDING_H);
+        let allowed = hours
+            .iter()
+            .all(|hours| PASSAGE_HOURS.check(*hours).is_ok())
+            && self
+                .days
+                .is_none_or(|days| PASSAGE_DAYS.check(days).is_ok());
+        // Members are many: what is wrong is only put into words where something is.
+        if fits && allowed {
             return Ok(());
-        };
-        if PASSAGE_DAYS.check(days).is_err() {
-            check(&field("days"), &PASSAGE_DAYS, days)?;
         }
-        for (name, value) in hours {
-            if value > 24.0 * days + HOURS_ROUNDING_H {
-                return Err(StoresError::Conflict {
-                    field: field(name),
-                    found: format!("{value} h in a passage of {days} days"),
-                    allowed: "no more hours than the passage has".to_owned(),
-                });
-            }
+        let of = format!("simulated passage {number}");
+        for hours in hours {
+            check(&of, &PASSAGE_HOURS, hours)?;
         }
-        Ok(())
+        check(&of, &PASSAGE_DAYS, self.days)?;
+        let days = self.days.unwrap_or_default();
+        Err(StoresError::Conflict {
+            of,
+            found: format!("{longest} h of one condition in {days} days"),
+            allowed: "no more hours than the passage has",
+        })
     }
 }
 

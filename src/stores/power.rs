@@ -6,34 +6,33 @@ use serde::{Deserialize, Serialize};
 
 use crate::units::Unit;
 
-use super::basis::{Basis, Known};
+use super::basis::Basis;
 use super::error::{StoresError, check};
-use super::line::{Caution, Line, Subject};
+use super::line::{Caution, Item, Line, Per, Rule};
 use super::outcome::TrackDay;
 use super::power_sources::{Alternator, Battery, ELECTRIC_POWER, Solar, WindGenerator};
 use super::sun::SunDay;
-use super::watermaker::HOURS_A_DAY;
+use super::watermaker::{HOURS_A_DAY, WatermakerPlan};
 
 const MAKERS: Basis = Basis::from_memory("makers' sheets, 2 to 6 A at 12 V for 10 to 14 m");
 
-/// The default autopilot: 4 A at 12 V. A short crew has it on at all hours.
-pub const AUTOPILOT: Known = Known::new("autopilot", 48.0, "W", MAKERS);
-/// The default instruments and chart display.
-pub const INSTRUMENTS: Known = Known::new("instruments", 12.0, "W", Basis::PRACTICE);
-/// The default receiver and transmitter for ships' positions, and radio watch.
-pub const RADIO: Known = Known::new("radio", 10.0, "W", Basis::PRACTICE);
-/// The default navigation lights, in the dark.
-pub const NAVIGATION_LIGHTS: Known = Known::new("navigation lights", 5.0, "W", Basis::PRACTICE);
-/// The default cabin lights, some hours a day.
-pub const CABIN_LIGHTS: Known = Known::new("cabin lights", 15.0, "W", Basis::PRACTICE);
-/// Hours a day of cabin lights.
-pub const CABIN_LIGHT_HOURS: Known = Known::new("cabin lights", 4.0, "h", Basis::PRACTICE);
-/// The default refrigerator, averaged over its running and resting.
-pub const REFRIGERATION: Known = Known::new("refrigeration", 40.0, "W", Basis::PRACTICE);
-/// The default computers, telephones and lamps on charge.
-pub const DEVICES: Known = Known::new("computers and telephones", 40.0, "W", Basis::PRACTICE);
-/// Hours a day of computers and telephones.
-pub const DEVICE_HOURS: Known = Known::new("computers and telephones", 3.0, "h", Basis::PRACTICE);
+/// The usual loads: name, mean power in watts while it runs, when it runs, where the figures come
+/// from. The autopilot takes 4 A at 12 V, and a short crew has it on at all hours; refrigeration is
+/// averaged over its running and resting.
+const LOADS: [(&str, f64, Running, Basis); 7] = [
+    ("autopilot", 48.0, Running::AllDay, MAKERS),
+    ("instruments", 12.0, Running::AllDay, Basis::PRACTICE),
+    ("radio", 10.0, Running::AllDay, Basis::PRACTICE),
+    ("navigation lights", 5.0, Running::Dark, Basis::PRACTICE),
+    ("cabin lights", 15.0, Running::Hours(4.0), Basis::PRACTICE),
+    ("refrigeration", 40.0, Running::AllDay, Basis::PRACTICE),
+    (
+        "computers and telephones",
+        40.0,
+        Running::Hours(3.0),
+        Basis::PRACTICE,
+    ),
+];
 
 /// When something runs.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -76,24 +75,16 @@ pub struct PowerSettings {
 }
 
 impl Default for PowerSettings {
-    /// The default loads of this file, with no source and no battery.
+    /// The usual loads, with no source and no battery.
     fn default() -> Self {
-        let load = |known: Known, running: Running| Load {
-            name: known.what.to_owned(),
-            watts: known.value,
+        let load = |(name, watts, running, basis): (&str, f64, Running, Basis)| Load {
+            name: name.to_owned(),
+            watts,
             running,
-            basis: known.basis,
+            basis,
         };
         Self {
-            loads: vec![
-                load(AUTOPILOT, Running::AllDay),
-                load(INSTRUMENTS, Running::AllDay),
-                load(RADIO, Running::AllDay),
-                load(NAVIGATION_LIGHTS, Running::Dark),
-                load(CABIN_LIGHTS, Running::Hours(CABIN_LIGHT_HOURS.value)),
-                load(REFRIGERATION, Running::AllDay),
-                load(DEVICES, Running::Hours(DEVICE_HOURS.value)),
-            ],
+            loads: LOADS.map(load).into(),
             battery: None,
             solar: None,
             wind: None,
@@ -109,10 +100,9 @@ impl PowerSettings {
     /// A number out of range.
     pub fn validate(&self) -> Result<(), StoresError> {
         for load in &self.loads {
-            let field = |name: &str| format!("power.load.{}.{name}", load.name);
-            check(&field("power"), &ELECTRIC_POWER, load.watts)?;
+            check(&load.name, &ELECTRIC_POWER, load.watts)?;
             if let Running::Hours(hours) = load.running {
-                check(&field("hours_per_day"), &HOURS_A_DAY, hours)?;
+                check(&load.name, &HOURS_A_DAY, hours)?;
             }
         }
         self.battery.as_ref().map_or(Ok(()), Battery::validate)?;
@@ -121,16 +111,6 @@ impl PowerSettings {
         self.alternator
             .as_ref()
             .map_or(Ok(()), Alternator::validate)
-    }
-}
-
-impl Load {
-    fn hours(&self, darkness_h: f64) -> f64 {
-        match self.running {
-            Running::AllDay => 24.0,
-            Running::Dark => darkness_h,
-            Running::Hours(hours) => hours,
-        }
     }
 }
 
@@ -172,20 +152,20 @@ pub struct PowerPlan {
     /// Hours the battery carries the mean use alone; none where it is not known or nothing is used.
     pub battery_hours: Option<f64>,
     /// The longest night on the track, hours.
-    pub longest_night_h: f64,
+    pub longest_night_hours: f64,
     /// The lines of the list.
     pub lines: Vec<Line>,
 }
 
 impl PowerPlan {
-    /// The balance on `track`, at least one day, under the same days' `suns`, with the watermaker's
-    /// `watermaker_wh` a day.
+    /// The balance on `track`, at least one day, under the same days' `suns`, with the watermaker.
     pub(crate) fn of(
         power: &PowerSettings,
         track: &[TrackDay],
         suns: &[SunDay],
-        watermaker_wh: f64,
+        watermaker: Option<&WatermakerPlan>,
     ) -> Self {
+        let watermaker_wh = watermaker.map_or(0.0, |maker| maker.used_wh_per_day);
         let days: Vec<DayBalance> = track
             .iter()
             .zip(suns)
@@ -196,11 +176,7 @@ impl PowerPlan {
         let used_wh_per_day = mean(|day| day.used_wh);
         let lacking_wh_per_day = mean(|day| day.lacking_wh);
         let worst_lacking_wh = days.iter().map(|day| day.lacking_wh).fold(0.0, f64::max);
-        let hours = |watt_hours: f64| {
-            power
-                .alternator
-                .map(|alternator| alternator.hours_for(watt_hours))
-        };
+        let hours = |watt_hours: f64| Some(power.alternator?.hours_for(watt_hours));
         let mut plan = Self {
             used_wh_per_day,
             solar_wh_per_day: mean(|day| day.solar_wh),
@@ -213,164 +189,117 @@ impl PowerPlan {
                 .battery
                 .filter(|_| used_wh_per_day > 0.0)
                 .map(|battery| battery.usable_wh() / (used_wh_per_day / 24.0)),
-            longest_night_h: suns.iter().map(SunDay::darkness_h).fold(0.0, f64::max),
+            longest_night_hours: suns.iter().map(SunDay::dark_hours).fold(0.0, f64::max),
             days,
             lines: Vec::new(),
         };
-        plan.lines = plan.list(power, suns, watermaker_wh);
+        let mean_dark_hours = suns.iter().map(SunDay::dark_hours).sum::<f64>() / suns.len() as f64;
+        let loads = power.loads.iter();
+        plan.lines = loads.map(|load| load.line(mean_dark_hours)).collect();
+        plan.lines.extend(watermaker.and_then(watermaker_line));
+        plan.lines.extend(plan.balance_lines(power));
         plan
     }
 
-    fn list(&self, power: &PowerSettings, suns: &[SunDay], watermaker_wh: f64) -> Vec<Line> {
-        let mean_dark_h = suns.iter().map(SunDay::darkness_h).sum::<f64>() / suns.len() as f64;
-        let mut lines = list_loads(&power.loads, mean_dark_h, watermaker_wh);
-        lines.push(watt_hours(
-            "used a day",
-            self.used_wh_per_day,
-            "all of the above",
-            Basis::ARITHMETIC,
-        ));
-        lines.extend(power.solar.map(|solar| self.list_solar(&solar)));
-        lines.extend(power.wind.map(|wind| self.list_wind(&wind)));
-        lines.push(watt_hours(
-            "left to the engine a day",
-            self.lacking_wh_per_day,
-            "mean over the track of each day's lack; a good day's surplus is not carried over",
-            Basis::ARITHMETIC,
-        ));
-        let alternator = power.alternator.iter();
-        lines.extend(alternator.flat_map(|alternator| self.list_charging(alternator)));
-        lines.extend(
-            power
-                .battery
-                .and_then(|battery| self.list_battery(&battery)),
-        );
+    /// What is made, what is lacking, and how long charging and battery take.
+    fn balance_lines(&self, power: &PowerSettings) -> Vec<Line> {
+        let wh = |item, amount, basis| Line::new(item, amount, Unit::WattHour, basis);
+        let hours = |item, amount, basis| Line::new(item, amount, Unit::Hour, basis);
+        let arithmetic = Basis::ARITHMETIC;
+        let mut lines = vec![wh(Item::PowerUsed, self.used_wh_per_day, arithmetic)];
+        lines.extend(power.solar.map(|solar| {
+            let (clearness, in_use_share) = (solar.clearness(), solar.in_use_share());
+            wh(Item::SolarPower, self.solar_wh_per_day, clearness.basis)
+                .at_rate(solar.peak_watts, Unit::Watt, Per::HourOfStandardSun)
+                .by(Rule::Sunlight {
+                    clearness,
+                    in_use_share,
+                })
+        }));
+        lines.extend(power.wind.map(|wind| {
+            let share = wind.wind_share();
+            wh(Item::WindPower, self.wind_wh_per_day, share.basis)
+                .at_rate(wind.rated_watts, Unit::Watt, Per::HourOfRatedWind)
+                .by(Rule::Part { share })
+        }));
+        lines.push(wh(Item::LeftToEngine, self.lacking_wh_per_day, arithmetic));
+        if let Some(alternator) = power.alternator {
+            let share = alternator.charge_efficiency();
+            let charging = |(item, amount): (Item, Option<f64>)| {
+                let line = hours(item, amount?, share.basis)
+                    .at_rate(alternator.net_watts, Unit::Watt, Per::HourOfCharging)
+                    .by(Rule::Part { share });
+                Some(line)
+            };
+            let each = [
+                (Item::ChargingHours, self.charging_hours_per_day),
+                (Item::WorstChargingHours, self.worst_charging_hours),
+            ];
+            lines.extend(each.into_iter().filter_map(charging));
+        }
+        if let (Some(battery), Some(lasts)) = (power.battery, self.battery_hours) {
+            let share = battery.usable_share();
+            lines.push(hours(Item::BatteryHours, lasts, share.basis).by(Rule::Part { share }));
+        }
         lines
     }
 
-    fn list_solar(&self, solar: &Solar) -> Line {
-        let (clearness, in_use) = (solar.clearness(), solar.in_use_share());
-        let rule = format!(
-            "sun above the air by date and latitude along the track x {} that comes through x {} ({}) of the panels' rating",
-            clearness.value, in_use.value, in_use.basis
-        );
-        let item = "made by the sun a day";
-        watt_hours(item, self.solar_wh_per_day, rule, clearness.basis).at_rate(
-            solar.peak_watts,
-            Unit::Watt,
-            "hour of standard sun",
-        )
-    }
-
-    fn list_wind(&self, wind: &WindGenerator) -> Line {
-        let share = wind.wind_share();
-        let rule = format!(
-            "cube of the wind at the blades, {} of the mean wind along the track; gusts bring more",
-            share.value
-        );
-        let item = "made by the wind a day";
-        watt_hours(item, self.wind_wh_per_day, rule, share.basis).at_rate(
-            wind.rated_watts,
-            Unit::Watt,
-            "hour of rated wind",
-        )
-    }
-
-    /// Charging on the mean day and on the worst; nothing where the hours are not known.
-    fn list_charging(&self, alternator: &Alternator) -> Vec<Line> {
-        let efficiency = alternator.charge_efficiency();
-        let rule = format!(
-            "lack over the alternator's power and a charging efficiency of {}; feeds the diesel",
-            efficiency.value
-        );
-        let charging = |item: &str, hours: f64| {
-            let amount = (hours, Unit::Hour);
-            let basis = efficiency.basis;
-            Line::new(Subject::Power, item, amount, rule.clone(), basis).at_rate(
-                alternator.net_watts,
-                Unit::Watt,
-                "hour of charging",
-            )
+    pub(crate) fn cautions(&self) -> impl Iterator<Item = Caution> {
+        let worst_lacking_wh = self.worst_lacking_wh;
+        let sources = match self.worst_charging_hours {
+            None if worst_lacking_wh > 0.0 => Some(Caution::PowerShort { worst_lacking_wh }),
+            Some(worst_charging_hours) if worst_charging_hours > 24.0 => {
+                Some(Caution::AlternatorTooSmall {
+                    worst_charging_hours,
+                })
+            }
+            _ => None,
         };
-        let mean = self.charging_hours_per_day;
-        let worst = self.worst_charging_hours;
-        mean.map(|hours| charging("charging a day", hours))
-            .into_iter()
-            .chain(worst.map(|hours| charging("charging on the worst day", hours)))
-            .collect()
-    }
-
-    fn list_battery(&self, battery: &Battery) -> Option<Line> {
-        let usable = battery.usable_share();
-        let rule = format!(
-            "{} of the battery, at the mean use, with nothing coming in",
-            usable.value
-        );
-        let amount = (self.battery_hours?, Unit::Hour);
-        let item = "the battery alone lasts";
-        Some(Line::new(Subject::Power, item, amount, rule, usable.basis))
-    }
-
-    pub(crate) fn cautions(&self) -> Vec<Caution> {
-        let mut cautions = Vec::new();
-        let mut add = |text: &str, amount: f64, unit: Unit| {
-            cautions.push(Caution::of(Subject::Power, text, amount, unit));
-        };
-        match self.worst_charging_hours {
-            None if self.worst_lacking_wh > 0.0 => add(
-                "Sun and wind do not cover the use and no alternator is given; lacking on the worst day",
-                self.worst_lacking_wh,
-                Unit::WattHour,
-            ),
-            Some(hours) if hours > 24.0 => add(
-                "The alternator cannot cover the worst day even running day and night; hours it would take",
-                hours,
-                Unit::Hour,
-            ),
-            _ => {}
-        }
-        if let Some(hours) = self
-            .battery_hours
-            .filter(|hours| *hours < self.longest_night_h)
-        {
-            add(
-                "The battery alone does not last the longest night on the track; it lasts",
-                hours,
-                Unit::Hour,
-            );
-        }
-        cautions
+        let night = self.longest_night_hours;
+        let battery = self.battery_hours.filter(|hours| *hours < night);
+        let battery = battery.map(|battery_hours| Caution::BatteryTooSmall { battery_hours });
+        sources.into_iter().chain(battery)
     }
 }
 
-/// What everything aboard uses on the mean day, the watermaker last.
-fn list_loads(loads: &[Load], mean_dark_h: f64, watermaker_wh: f64) -> Vec<Line> {
-    let mut lines: Vec<Line> = loads
-        .iter()
-        .map(|load| {
-            let hours = load.hours(mean_dark_h);
-            let rule = format!("mean power x {hours:.1} hours a day");
-            watt_hours(&load.name, load.watts * hours, rule, load.basis).at_rate(
-                load.watts,
-                Unit::Watt,
-                "hour it runs",
-            )
-        })
-        .collect();
-    if watermaker_wh > 0.0 {
-        let rule = "its power x its hours a day";
-        lines.push(watt_hours("watermaker", watermaker_wh, rule, Basis::GIVEN));
+impl Load {
+    fn hours(&self, dark_hours: f64) -> f64 {
+        match self.running {
+            Running::AllDay => 24.0,
+            Running::Dark => dark_hours,
+            Running::Hours(hours) => hours,
+        }
     }
-    lines
+
+    fn line(&self, mean_dark_hours: f64) -> Line {
+        let hours = self.hours(mean_dark_hours);
+        Line::new(
+            Item::ElectricLoad,
+            self.watts * hours,
+            Unit::WattHour,
+            self.basis,
+        )
+        .named(&self.name)
+        .at_rate(self.watts, Unit::Watt, Per::HourRunning)
+        .by(Rule::EachDay { hours })
+    }
+}
+
+/// What the watermaker uses in a day; none where that is nothing.
+fn watermaker_line(maker: &WatermakerPlan) -> Option<Line> {
+    let used_wh = maker.used_wh_per_day;
+    let hours = maker.hours_per_day.min(24.0);
+    (used_wh > 0.0).then(|| {
+        Line::new(Item::WatermakerLoad, used_wh, Unit::WattHour, Basis::GIVEN)
+            .by(Rule::EachDay { hours })
+    })
 }
 
 fn balance(power: &PowerSettings, day: &TrackDay, sun: &SunDay, watermaker_wh: f64) -> DayBalance {
-    let used_wh = watermaker_wh
-        + power
-            .loads
-            .iter()
-            .map(|load| load.watts * load.hours(sun.darkness_h()))
-            .sum::<f64>();
+    let dark_hours = sun.dark_hours();
+    let loads = power.loads.iter();
+    let used = loads.map(|load| load.watts * load.hours(dark_hours));
+    let used_wh = watermaker_wh + used.sum::<f64>();
     let solar_wh = power.solar.map_or(0.0, |solar| solar.watt_hours(sun));
     let wind_wh = power.wind.map_or(0.0, |wind| wind.watt_hours(day));
     DayBalance {
@@ -380,8 +309,4 @@ fn balance(power: &PowerSettings, day: &TrackDay, sun: &SunDay, watermaker_wh: f
         wind_wh,
         lacking_wh: (used_wh - solar_wh - wind_wh).max(0.0),
     }
-}
-
-fn watt_hours(item: &str, amount: f64, rule: impl Into<String>, basis: Basis) -> Line {
-    Line::new(Subject::Power, item, (amount, Unit::WattHour), rule, basis)
 }

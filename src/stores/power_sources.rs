@@ -1,9 +1,12 @@
 //! What makes electricity aboard: sun, wind, and the engine's alternator; and what keeps it.
 
+use schemars::JsonSchema;
+use serde::Deserialize;
+
 use crate::units::Range;
 
-use super::basis::{Basis, Figure, Known};
-use super::error::{StoresError, check, check_given};
+use super::basis::{Basis, Figure};
+use super::error::{StoresError, check};
 use super::outcome::{TrackDay, WIND};
 use super::sun::SunDay;
 
@@ -19,34 +22,23 @@ pub const BATTERY_ENERGY: Range = Range::new("battery", "Wh", 50.0, 1_000_000.0)
 pub const RATED_WIND: Range = Range::new("rated wind", "m/s", 1.0, 30.0);
 
 /// The share of the sun's energy above the air that comes down to the deck, over days of all kinds.
-pub const CLEARNESS: Known = Known::new(
-    "share of the sun's energy that reaches the deck",
+pub const CLEARNESS: Figure = Figure::new(
     0.5,
-    "",
     Basis::from_memory(
         "FAO Irrigation and Drainage Paper 56, equation 35: 0.25 overcast, 0.75 clear",
     ),
 );
 /// The share of a panel's rating left by sails' shade, heat, angle, wiring and regulator.
-pub const PANEL_SHARE: Known =
-    Known::new("share of a panel's rating in use", 0.6, "", Basis::PRACTICE);
+pub const PANEL_SHARE: Figure = Figure::new(0.6, Basis::PRACTICE);
 /// The share of the true wind speed that reaches the blades, since passages run mostly downwind.
-pub const BLADE_WIND_SHARE: Known = Known::new(
-    "share of the true wind at the blades",
-    0.7,
-    "",
-    Basis::PRACTICE,
-);
+pub const BLADE_WIND_SHARE: Figure = Figure::new(0.7, Basis::PRACTICE);
 /// The share of charge put into a battery that comes out again.
-pub const CHARGE_EFFICIENCY: Known = Known::new("charging efficiency", 0.85, "", Basis::PRACTICE);
+pub const CHARGE_EFFICIENCY: Figure = Figure::new(0.85, Basis::PRACTICE);
 /// The share of a lead-acid battery that may be used.
-pub const LEAD_USABLE: Known =
-    Known::new("usable share, lead-acid battery", 0.5, "", Basis::PRACTICE);
+pub const LEAD_USABLE: Figure = Figure::new(0.5, Basis::PRACTICE);
 /// The share of a lithium iron phosphate battery that may be used: the lower end of 80 to 90 %.
-pub const LITHIUM_USABLE: Known = Known::new(
-    "usable share, lithium iron phosphate battery",
+pub const LITHIUM_USABLE: Figure = Figure::new(
     0.8,
-    "",
     Basis::from_memory("battery makers' sheets, 80 to 90 %"),
 );
 /// Power in the wind grows with the cube of its speed (textbook).
@@ -86,7 +78,8 @@ pub struct Alternator {
 }
 
 /// What a battery is made of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Deserialize)]
+#[serde(rename_all = "lowercase")]
 pub enum BatteryKind {
     /// Lead-acid.
     Lead,
@@ -106,7 +99,7 @@ pub struct Battery {
 }
 
 impl Solar {
-    /// Panels of `peak_watts`, with the defaults of this file.
+    /// Panels of `peak_watts`, with the default shares.
     pub fn new(peak_watts: f64) -> Self {
         Self {
             peak_watts,
@@ -131,9 +124,10 @@ impl Solar {
     }
 
     pub(super) fn validate(&self) -> Result<(), StoresError> {
-        check("power.solar.peak", &SOURCE_POWER, self.peak_watts)?;
-        check_given("power.solar.clearness", &PART, self.clearness)?;
-        check_given("power.solar.in_use_share", &PART, self.in_use_share)
+        let of = "solar panels";
+        check(of, &SOURCE_POWER, self.peak_watts)?;
+        check(of, &PART, self.clearness)?;
+        check(of, &PART, self.in_use_share)
     }
 }
 
@@ -154,10 +148,11 @@ impl WindGenerator {
     }
 
     pub(super) fn validate(&self) -> Result<(), StoresError> {
-        check("power.wind.rated", &SOURCE_POWER, self.rated_watts)?;
-        check("power.wind.rated_wind_ms", &RATED_WIND, self.rated_wind_ms)?;
-        check("power.wind.starts_at_ms", &WIND, self.starts_at_ms)?;
-        check_given("power.wind.wind_share", &PART, self.wind_share)
+        let of = "wind generator";
+        check(of, &SOURCE_POWER, self.rated_watts)?;
+        check(of, &RATED_WIND, self.rated_wind_ms)?;
+        check(of, &WIND, self.starts_at_ms)?;
+        check(of, &PART, self.wind_share)
     }
 }
 
@@ -180,9 +175,9 @@ impl Alternator {
     }
 
     pub(super) fn validate(&self) -> Result<(), StoresError> {
-        check("power.alternator.net", &SOURCE_POWER, self.net_watts)?;
-        let efficiency = self.charge_efficiency;
-        check_given("power.alternator.charge_efficiency", &PART, efficiency)
+        let of = "alternator";
+        check(of, &SOURCE_POWER, self.net_watts)?;
+        check(of, &PART, self.charge_efficiency)
     }
 }
 
@@ -210,7 +205,8 @@ impl Battery {
     }
 
     pub(super) fn validate(&self) -> Result<(), StoresError> {
-        check("power.battery.size", &BATTERY_ENERGY, self.watt_hours)?;
-        check_given("power.battery.usable_share", &PART, self.usable_share)
+        let of = "battery";
+        check(of, &BATTERY_ENERGY, self.watt_hours)?;
+        check(of, &PART, self.usable_share)
     }
 }

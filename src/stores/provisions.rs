@@ -60,12 +60,11 @@ pub struct FoodKind {
 
 impl FoodKind {
     pub(super) fn validate(&self) -> Result<(), StoresError> {
-        let field = |name: &str| format!("food.kind.{}.{name}", self.name);
-        check(&field("share"), &KIND_SHARE, self.share)?;
-        check(&field("kcal_per_kg"), &ENERGY_DENSITY, self.kcal_per_kg)?;
-        check(&field("litres_per_kg"), &BULK, self.litres_per_kg)?;
-        check(&field("keeps_days"), &KEEPING_DAYS, self.keeps_days)?;
-        Ok(())
+        let of = &self.name;
+        check(of, &KIND_SHARE, self.share)?;
+        check(of, &ENERGY_DENSITY, self.kcal_per_kg)?;
+        check(of, &BULK, self.litres_per_kg)?;
+        check(of, &KEEPING_DAYS, self.keeps_days)
     }
 }
 

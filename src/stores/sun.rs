@@ -36,12 +36,12 @@ pub struct SunDay {
     /// The sun's declination at local noon, degrees, north positive.
     pub declination_deg: f64,
     /// Hours from sunrise to sunset, 0 to 24.
-    pub daylight_h: f64,
+    pub daylight_hours: f64,
     /// Sunrise, hours UTC in [0, 24); none where the sun does not rise or does not set.
-    pub sunrise_utc_h: Option<f64>,
+    pub sunrise_utc_hours: Option<f64>,
     /// Sunset, hours UTC in [0, 24), perhaps of the next date; none where the sun does not rise or does not
     /// set.
-    pub sunset_utc_h: Option<f64>,
+    pub sunset_utc_hours: Option<f64>,
     /// Energy on a level square metre above the air, kWh a day.
     pub above_air_kwh_per_m2: f64,
 }
@@ -49,7 +49,7 @@ pub struct SunDay {
 impl SunDay {
     /// The sun on `date` at a latitude (north positive) and longitude (east positive), in degrees.
     ///
-    /// Daylight as [`daylight_h`]. Energy: `24/pi S / r^2 (H0 sin lat sin dec + cos lat cos dec sin H0)`
+    /// Daylight as [`daylight_hours`]. Energy: `24/pi S / r^2 (H0 sin lat sin dec + cos lat cos dec sin H0)`
     /// with H0 for z = 90 degrees and r the distance in astronomical units (FAO Irrigation and
     /// Drainage Paper 56, equation 21, from memory).
     pub fn at(date: Date, latitude_deg: f64, longitude_deg: f64) -> Self {
@@ -57,7 +57,7 @@ impl SunDay {
         let (sin_lat, cos_lat) = latitude_deg.to_radians().sin_cos();
         let (sin_dec, cos_dec) = place.declination_rad.sin_cos();
         let declination_deg = place.declination_rad.to_degrees();
-        let half_day_h = daylight_h(latitude_deg, declination_deg) / 2.0;
+        let half_day_h = daylight_hours(latitude_deg, declination_deg) / 2.0;
         let noon_utc_h = 12.0 - longitude_deg / 15.0 - place.equation_of_time_h;
         let rises = half_day_h > 0.0 && half_day_h < 12.0;
         let clock = |hours: f64| rises.then(|| hours.rem_euclid(24.0));
@@ -69,16 +69,16 @@ impl SunDay {
         Self {
             date,
             declination_deg,
-            daylight_h: 2.0 * half_day_h,
-            sunrise_utc_h: clock(noon_utc_h - half_day_h),
-            sunset_utc_h: clock(noon_utc_h + half_day_h),
+            daylight_hours: 2.0 * half_day_h,
+            sunrise_utc_hours: clock(noon_utc_h - half_day_h),
+            sunset_utc_hours: clock(noon_utc_h + half_day_h),
             above_air_kwh_per_m2,
         }
     }
 
     /// Hours from sunset to sunrise, twilight included.
-    pub fn darkness_h(&self) -> f64 {
-        24.0 - self.daylight_h
+    pub fn dark_hours(&self) -> f64 {
+        24.0 - self.daylight_hours
     }
 }
 
@@ -86,7 +86,7 @@ impl SunDay {
 ///
 /// `cos H = (cos z - sin lat sin dec) / (cos lat cos dec)`, z = 90.833 degrees, H half the
 /// day's arc (NOAA solar calculation).
-pub fn daylight_h(latitude_deg: f64, declination_deg: f64) -> f64 {
+pub fn daylight_hours(latitude_deg: f64, declination_deg: f64) -> f64 {
     2.0 * half_arc_rad(latitude_deg, declination_deg, RISE_ZENITH_DEG).to_degrees() / 15.0
 }
 
@@ -132,10 +132,10 @@ mod tests {
     #[test]
     fn beyond_the_polar_circle_the_sun_stays_up_or_down() {
         let summer = SunDay::at(date(2026, 6, 21), 80.0, 0.0);
-        assert_eq!(summer.daylight_h, 24.0);
-        assert_eq!(summer.sunrise_utc_h, None);
+        assert_eq!(summer.daylight_hours, 24.0);
+        assert_eq!(summer.sunrise_utc_hours, None);
         let winter = SunDay::at(date(2026, 12, 21), 80.0, 0.0);
-        assert_eq!(winter.daylight_h, 0.0);
+        assert_eq!(winter.daylight_hours, 0.0);
         assert!(winter.above_air_kwh_per_m2.abs() < 1e-9);
     }
 
@@ -143,7 +143,7 @@ mod tests {
     fn the_poles_themselves_have_a_day() {
         for latitude_deg in [-90.0, 90.0] {
             let day = SunDay::at(date(2026, 3, 1), latitude_deg, 0.0);
-            assert!(day.daylight_h == 0.0 || day.daylight_h == 24.0);
+            assert!(day.daylight_hours == 0.0 || day.daylight_hours == 24.0);
             assert!(day.above_air_kwh_per_m2.is_finite());
         }
     }
@@ -152,7 +152,7 @@ mod tests {
     fn noon_moves_an_hour_every_fifteen_degrees() {
         let west = SunDay::at(date(2026, 5, 1), 30.0, -60.0);
         let east = SunDay::at(date(2026, 5, 1), 30.0, -45.0);
-        let shift_h = west.sunrise_utc_h.unwrap() - east.sunrise_utc_h.unwrap();
+        let shift_h = west.sunrise_utc_hours.unwrap() - east.sunrise_utc_hours.unwrap();
         assert!((shift_h - 1.0).abs() < 0.01, "{shift_h}");
     }
 }

@@ -5,10 +5,10 @@ use serde::Serialize;
 
 use crate::units::{Range, Unit};
 
-use super::basis::{Basis, Figure, Known};
+use super::basis::{Basis, Figure};
 use super::crew::CrewSettings;
-use super::error::{StoresError, check_given};
-use super::line::{Caution, Line, Subject};
+use super::error::{StoresError, check};
+use super::line::{Caution, Item, Line, Per, Rule};
 use super::outcome::Percentile;
 use super::sun::SunDay;
 
@@ -19,29 +19,22 @@ pub const ASLEEP: Range = Range::new("share of free time slept", "", 0.1, 1.0);
 /// The share of sleep lost in rough weather; a headwind gale loses both its shares.
 pub const LOST: Range = Range::new("share of sleep lost", "", 0.0, 0.5);
 
-/// The default chores.
-pub const DEFAULT_CHORES: Known = Known::new(
-    "cooking, repairs and chores off watch",
-    3.0,
-    "h a day",
-    Basis::PRACTICE,
-);
+/// The default hours a day of cooking, repairs and chores off watch.
+pub const DEFAULT_CHORES: Figure = Figure::new(3.0, Basis::PRACTICE);
 /// The default share of free time that is slept.
-pub const DEFAULT_ASLEEP: Known = Known::new("share of free time slept", 0.85, "", Basis::PRACTICE);
+pub const DEFAULT_ASLEEP: Figure = Figure::new(0.85, Basis::PRACTICE);
 /// The default share of sleep lost in a gale.
-pub const GALE_LOST: Known = Known::new("sleep lost in a gale", 0.5, "", Basis::PRACTICE);
-/// The default share of sleep lost in a hard beat.
-pub const BEAT_LOST: Known = Known::new("sleep lost in a hard beat", 0.25, "", Basis::PRACTICE);
-/// Sleep below which a caution is given.
-pub const LEAST_SLEEP: Known = Known::new(
-    "sleep below which judgement suffers",
-    6.0,
-    "h a day",
-    Basis::PRACTICE,
-);
+pub const GALE_LOST: Figure = Figure::new(0.5, Basis::PRACTICE);
+/// The default share of sleep lost when beating in 20 kn or more.
+pub const BEAT_LOST: Figure = Figure::new(0.25, Basis::PRACTICE);
+/// Sleep below which judgement suffers and a caution is given, hours a day.
+pub const LEAST_SLEEP: Figure = Figure::new(6.0, Basis::PRACTICE);
 /// A lookout at all times.
 pub const LOOKOUT: Basis =
     Basis::from_memory("International Regulations for Preventing Collisions at Sea 1972, rule 5");
+
+/// The origin of the dark hours.
+const SUN: Basis = Basis::published("NOAA solar calculation, zenith 90.833 degrees");
 
 /// The hours turns begin, ship's time: three hours each in the dark, four by day, and an odd number of
 /// turns, so that two people change turns each day (common practice, no source).
@@ -58,7 +51,7 @@ pub struct WatchSettings {
     pub asleep_share: Option<f64>,
     /// The share of sleep lost while a gale blows.
     pub gale_lost_share: Option<f64>,
-    /// The share of sleep lost in a hard beat.
+    /// The share of sleep lost when beating in 20 kn or more.
     pub hard_beat_lost_share: Option<f64>,
 }
 
@@ -68,20 +61,11 @@ impl WatchSettings {
     /// # Errors
     /// A number out of range.
     pub fn validate(&self) -> Result<(), StoresError> {
-        check_given("watches.chores_hours", &CHORES, self.chores_h)?;
-        check_given("watches.asleep_share", &ASLEEP, self.asleep_share)?;
-        check_given("watches.gale_lost_share", &LOST, self.gale_lost_share)?;
-        let beat = self.hard_beat_lost_share;
-        check_given("watches.hard_beat_lost_share", &LOST, beat)
+        check("watch keepers", &CHORES, self.chores_h)?;
+        check("watch keepers", &ASLEEP, self.asleep_share)?;
+        check("in a gale", &LOST, self.gale_lost_share)?;
+        check("when beating", &LOST, self.hard_beat_lost_share)
     }
-}
-
-/// The settings in use, worked out once.
-struct Habits {
-    chores_h: Figure,
-    asleep: Figure,
-    gale_lost: Figure,
-    beat_lost: Figure,
 }
 
 /// One turn on watch.
@@ -90,9 +74,9 @@ pub struct Turn {
     /// The day of the cycle, from 1; a turn belongs to the day it follows 20:00 of.
     pub day: usize,
     /// Ship's time it begins, hour of the day.
-    pub from_h: u8,
+    pub from_hour: u8,
     /// Ship's time it ends, hour of the day.
-    pub to_h: u8,
+    pub to_hour: u8,
     /// Who is on watch.
     pub keeper: String,
 }
@@ -103,15 +87,15 @@ pub struct WatchPlan {
     /// How many people keep watch.
     pub keepers: usize,
     /// Hours on watch for each a day.
-    pub watch_h_per_day: f64,
+    pub watch_hours_per_day: f64,
     /// Sleep for each a day in fair weather, hours.
-    pub fair_sleep_h: f64,
+    pub fair_sleep_hours: f64,
     /// Sleep for each on a day of gale throughout, hours.
-    pub gale_sleep_h: f64,
+    pub gale_sleep_hours: f64,
     /// Sleep for each a day over the passage at the chosen percentile, hours.
-    pub mean_sleep_h: f64,
+    pub mean_sleep_hours: f64,
     /// Mean hours from sunset to sunrise on the track.
-    pub mean_night_h: f64,
+    pub mean_night_hours: f64,
     /// The sun, day by day along the track.
     pub sun: Vec<SunDay>,
     /// A table of turns until it repeats; empty for one watch keeper.
@@ -127,159 +111,82 @@ impl WatchPlan {
         sun: Vec<SunDay>,
         chosen: &Percentile,
     ) -> Self {
-        let names: Vec<&str> = crew
-            .watch_keepers()
-            .map(|person| person.name.as_str())
-            .collect();
-        let habits = Habits {
-            chores_h: DEFAULT_CHORES.unless_given(watches.chores_h),
-            asleep: DEFAULT_ASLEEP.unless_given(watches.asleep_share),
-            gale_lost: GALE_LOST.unless_given(watches.gale_lost_share),
-            beat_lost: BEAT_LOST.unless_given(watches.hard_beat_lost_share),
-        };
-        let watch_h_per_day = 24.0 / names.len() as f64;
-        let free_h = (24.0 - watch_h_per_day - habits.chores_h.value).max(0.0);
-        let fair_sleep_h = free_h * habits.asleep.value;
+        let keepers = crew.watch_keepers();
+        let names: Vec<&str> = keepers.map(|person| person.name.as_str()).collect();
+        let chores = DEFAULT_CHORES.unless_given(watches.chores_h);
+        let asleep = DEFAULT_ASLEEP.unless_given(watches.asleep_share);
+        let gale_lost = GALE_LOST.unless_given(watches.gale_lost_share);
+        let beat_lost = BEAT_LOST.unless_given(watches.hard_beat_lost_share);
+        let watch_hours_per_day = 24.0 / names.len() as f64;
+        let free_hours = (24.0 - watch_hours_per_day - chores.value).max(0.0);
+        let fair_sleep_hours = free_hours * asleep.value;
         let hours = 24.0 * chosen.days;
         let lost_share = if hours > 0.0 {
-            (habits.gale_lost.value * chosen.gale_hours
-                + habits.beat_lost.value * chosen.hard_beat_hours)
-                / hours
+            (gale_lost.value * chosen.gale_hours + beat_lost.value * chosen.hard_beat_hours) / hours
         } else {
             0.0
         };
         let mut plan = Self {
             keepers: names.len(),
-            watch_h_per_day,
-            fair_sleep_h,
-            gale_sleep_h: fair_sleep_h * (1.0 - habits.gale_lost.value),
-            mean_sleep_h: fair_sleep_h * (1.0 - lost_share),
-            mean_night_h: sun.iter().map(SunDay::darkness_h).sum::<f64>() / sun.len() as f64,
+            watch_hours_per_day,
+            fair_sleep_hours,
+            gale_sleep_hours: fair_sleep_hours * (1.0 - gale_lost.value),
+            mean_sleep_hours: fair_sleep_hours * (1.0 - lost_share),
+            mean_night_hours: sun.iter().map(SunDay::dark_hours).sum::<f64>() / sun.len() as f64,
             sun,
             turns: turns(&names),
             lines: Vec::new(),
         };
-        plan.lines = plan.list(&habits, chosen);
+        plan.lines = plan.hour_lines(chosen);
+        if !plan.turns.is_empty() {
+            let count = TURNS_BEGIN_H.len() as f64;
+            let turns = Line::new(Item::TurnsOnWatch, count, Unit::Piece, TURNS_BASIS);
+            plan.lines.push(turns);
+        }
+        plan.lines.extend([
+            hours_line(Item::FairSleep, plan.fair_sleep_hours, chores.basis)
+                .at_rate(chores.value, Unit::Hour, Per::DayOfChores)
+                .by(Rule::Part { share: asleep }),
+            hours_line(Item::GaleSleep, plan.gale_sleep_hours, gale_lost.basis)
+                .by(Rule::Part { share: gale_lost }),
+            hours_line(Item::MeanSleep, plan.mean_sleep_hours, Basis::ARITHMETIC)
+                .over_days(chosen.days)
+                .by(Rule::Part { share: beat_lost }),
+        ]);
         plan
     }
 
-    fn list(&self, habits: &Habits, chosen: &Percentile) -> Vec<Line> {
-        let mut lines = self.list_hours(chosen);
-        if !self.turns.is_empty() {
-            lines.push(Line::new(
-                Subject::Watches,
-                "turns on watch a day",
-                (TURNS_BEGIN_H.len() as f64, Unit::Piece),
-                "three hours each from 20 to 8, four by day, ship's time; an odd number, so that two people change turns each day",
-                TURNS_BASIS,
-            ));
-        }
-        lines.extend(self.list_sleep(habits, chosen));
-        lines
-    }
-
     /// The dark hours, the rough hours and the hours on watch.
-    fn list_hours(&self, chosen: &Percentile) -> Vec<Line> {
-        let longest_h = self.sun.iter().map(SunDay::darkness_h).fold(0.0, f64::max);
-        let geometry = Basis::published("NOAA solar calculation, zenith 90.833 degrees");
+    fn hour_lines(&self, chosen: &Percentile) -> Vec<Line> {
+        let nights = self.sun.iter().map(SunDay::dark_hours);
+        let longest = nights.fold(0.0, f64::max);
+        let (night, over) = (self.mean_night_hours, chosen.days);
+        let arithmetic = Basis::ARITHMETIC;
         vec![
-            hours(
-                "dark hours a day",
-                self.mean_night_h,
-                "sunset to sunrise, mean over the track",
-                geometry,
-            ),
-            hours(
-                "longest night",
-                longest_h,
-                "sunset to sunrise, the longest on the track",
-                geometry,
-            ),
-            hours(
-                "dark hours of the passage",
-                self.mean_night_h * chosen.days,
-                "mean dark hours x days",
-                Basis::ARITHMETIC,
-            )
-            .over_days(chosen.days)
-            .at_rate(self.mean_night_h, Unit::Hour, "day"),
-            hours(
-                "gale",
-                chosen.gale_hours,
-                "hours of 34 kn or more, at the chosen percentile",
-                Basis::ARITHMETIC,
-            )
-            .over_days(chosen.days),
-            hours(
-                "hard beat",
-                chosen.hard_beat_hours,
-                "hours into 20 kn or more, at the chosen percentile",
-                Basis::ARITHMETIC,
-            )
-            .over_days(chosen.days),
-            hours(
-                "on watch for each a day",
-                self.watch_h_per_day,
-                "24 hours over the watch keepers, one at a time, the autopilot steering",
-                LOOKOUT,
-            ),
+            hours_line(Item::DarkHours, night, SUN),
+            hours_line(Item::LongestNight, longest, SUN),
+            hours_line(Item::DarkHoursOfPassage, night * over, arithmetic)
+                .over_days(over)
+                .at_rate(night, Unit::Hour, Per::Day),
+            hours_line(Item::GaleHours, chosen.gale_hours, arithmetic).over_days(over),
+            hours_line(Item::HardBeatHours, chosen.hard_beat_hours, arithmetic).over_days(over),
+            hours_line(Item::OnWatch, self.watch_hours_per_day, LOOKOUT),
         ]
     }
 
-    fn list_sleep(&self, habits: &Habits, chosen: &Percentile) -> [Line; 3] {
-        let (chores_h, asleep) = (habits.chores_h, habits.asleep);
-        let (gale, beat) = (habits.gale_lost, habits.beat_lost);
-        [
-            hours(
-                "sleep for each a day, fair",
-                self.fair_sleep_h,
-                format!(
-                    "{} ({}) of what watch and chores leave",
-                    asleep.value, asleep.basis
-                ),
-                chores_h.basis,
-            )
-            .at_rate(chores_h.value, Unit::Hour, "day of chores"),
-            hours(
-                "sleep for each on a day of gale",
-                self.gale_sleep_h,
-                format!("fair sleep less the {} of it that a gale takes", gale.value),
-                gale.basis,
-            ),
-            hours(
-                "sleep for each a day, over the passage",
-                self.mean_sleep_h,
-                format!(
-                    "fair sleep less what gales take, and the {} ({}) that a hard beat takes; a headwind gale takes both",
-                    beat.value, beat.basis
-                ),
-                Basis::ARITHMETIC,
-            )
-            .over_days(chosen.days),
-        ]
-    }
-
-    pub(crate) fn cautions(&self) -> Vec<Caution> {
-        let mut cautions = Vec::new();
+    pub(crate) fn cautions(&self) -> Option<Caution> {
+        let mean_sleep_hours = self.mean_sleep_hours;
         if self.keepers == 1 {
-            let text = format!(
-                "One person cannot keep a lookout at all times, which {LOOKOUT} asks of every vessel."
-            );
-            cautions.push(Caution::new(Subject::Watches, text));
-        } else if self.mean_sleep_h < LEAST_SLEEP.value {
-            let text = format!(
-                "Sleep over the passage is below {} hours a day ({}), for each person",
-                LEAST_SLEEP.value, LEAST_SLEEP.basis
-            );
-            let amount = self.mean_sleep_h;
-            cautions.push(Caution::of(Subject::Watches, text, amount, Unit::Hour));
+            Some(Caution::LookoutAlone)
+        } else {
+            let little = mean_sleep_hours < LEAST_SLEEP.value;
+            little.then_some(Caution::LittleSleep { mean_sleep_hours })
         }
-        cautions
     }
 }
 
-fn hours(item: &str, amount: f64, rule: impl Into<String>, basis: Basis) -> Line {
-    Line::new(Subject::Watches, item, (amount, Unit::Hour), rule, basis)
+fn hours_line(item: Item, amount: f64, basis: Basis) -> Line {
+    Line::new(item, amount, Unit::Hour, basis)
 }
 
 /// Turns in rotation until everyone has had every turn, or the rotation repeats.
@@ -295,8 +202,8 @@ fn turns(keepers: &[&str]) -> Vec<Turn> {
     (0..cycle_days * a_day)
         .map(|turn| Turn {
             day: turn / a_day + 1,
-            from_h: TURNS_BEGIN_H[turn % a_day],
-            to_h: TURNS_BEGIN_H[(turn + 1) % a_day],
+            from_hour: TURNS_BEGIN_H[turn % a_day],
+            to_hour: TURNS_BEGIN_H[(turn + 1) % a_day],
             keeper: keepers[turn % count].to_owned(),
         })
         .collect()
@@ -307,7 +214,7 @@ mod tests {
     use super::*;
 
     fn length_h(turn: &Turn) -> u32 {
-        (u32::from(turn.to_h) + 24 - u32::from(turn.from_h)) % 24
+        (u32::from(turn.to_hour) + 24 - u32::from(turn.from_hour)) % 24
     }
 
     #[test]
@@ -332,7 +239,11 @@ mod tests {
             let table = turns(&names);
             let days = table.last().unwrap().day as u32;
             assert_eq!(table.iter().map(length_h).sum::<u32>(), 24 * days);
-            assert!(table.windows(2).all(|pair| pair[0].to_h == pair[1].from_h));
+            assert!(
+                table
+                    .windows(2)
+                    .all(|pair| pair[0].to_hour == pair[1].from_hour)
+            );
         }
         assert!(turns(&["a"]).is_empty());
     }

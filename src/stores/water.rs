@@ -6,11 +6,11 @@ use serde::Serialize;
 
 use crate::units::{Range, Unit};
 
-use super::basis::{Basis, Figure, Known};
+use super::basis::{Basis, Figure};
 use super::crew::CrewSettings;
 use super::days::DaysPlan;
-use super::error::{StoresError, check, check_given};
-use super::line::{Caution, Line, Subject};
+use super::error::{StoresError, check};
+use super::line::{Caution, Item, Line, Per};
 use super::outcome::PassageOutcome;
 use super::watermaker::{Failure, Watermaker, WatermakerPlan};
 
@@ -24,50 +24,69 @@ pub const EMERGENCY: Range = Range::new("emergency water", "L per person", 0.0, 
 /// The origin of the shore minimums the default uses are set by.
 const SPHERE: Basis = Basis::second_hand("Sphere handbook 2011, basic water needs");
 
-/// Drinking, with the water in food: the upper end of 2.5 to 3.
-pub const DRINKING: Known = Known::new("drinking", 3.0, "L per person and day", SPHERE);
-/// Cooking: the lower end of 3 to 6.
-pub const COOKING: Known = Known::new("cooking", 3.0, "L per person and day", SPHERE);
-/// Washing: the lower end of 2 to 6.
-pub const WASHING: Known = Known::new("washing", 2.0, "L per person and day", SPHERE);
-/// Least water to live on, drink and food together: the lower end of 2.5 to 3.
-pub const SURVIVAL: Known = Known::new("survival", 2.5, "L per person and day", SPHERE);
-/// Least water for all uses on shore: the lower end of 7.5 to 15.
-pub const SHORE_TOTAL: Known = Known::new("all uses", 7.5, "L per person and day", SPHERE);
-/// More to drink in the heat.
-pub const HEAT: Known = Known::new(
-    "more drinking in the heat",
-    1.0,
-    "L per person and day",
-    Basis::PRACTICE,
-);
-/// The mean air temperature above which [`HEAT`] is added.
-pub const HOT_ABOVE: Known = Known::new(
-    "mean air temperature called hot",
-    25.0,
-    "degrees C",
-    Basis::PRACTICE,
-);
-/// Emergency water in containers apart from the tanks: a lifeboat's ration.
-pub const EMERGENCY_WATER: Known = Known::new(
-    "emergency water",
-    3.0,
-    "L per person",
-    Basis::from_memory("LSA Code 4.4.8.9, lifeboat water"),
-);
-/// Water a pet drinks: the upper end of 50 to 60 ml for each kilogram.
-pub const PET_WATER: Known = Known::new(
-    "water of a pet",
+/// Drinking, with the water in food, litres for each person and day: the upper end of 2.5 to 3.
+pub const DRINKING: Figure = Figure::new(3.0, SPHERE);
+/// Cooking, litres for each person and day: the lower end of 3 to 6.
+pub const COOKING: Figure = Figure::new(3.0, SPHERE);
+/// Washing, litres for each person and day: the lower end of 2 to 6.
+pub const WASHING: Figure = Figure::new(2.0, SPHERE);
+/// Least water to live on, drink and food together, litres for each person and day: the lower end of
+/// 2.5 to 3.
+pub const SURVIVAL: Figure = Figure::new(2.5, SPHERE);
+/// Least water for all uses on shore, litres for each person and day: the lower end of 7.5 to 15.
+pub const SHORE_TOTAL: Figure = Figure::new(7.5, SPHERE);
+/// More to drink in the heat, litres for each person and day.
+pub const HEAT: Figure = Figure::new(1.0, Basis::PRACTICE);
+/// The mean air temperature above which [`HEAT`] is added, degrees Celsius.
+pub const HOT_ABOVE_C: Figure = Figure::new(25.0, Basis::PRACTICE);
+/// Emergency water in containers apart from the tanks, litres for each person: a lifeboat's ration.
+pub const EMERGENCY_WATER: Figure =
+    Figure::new(3.0, Basis::from_memory("LSA Code 4.4.8.9, lifeboat water"));
+/// Water a pet drinks, litres for each kilogram and day: the upper end of 50 to 60 ml.
+pub const PET_WATER: Figure = Figure::new(
     0.060,
-    "L per kg and day",
     Basis::from_memory("veterinary practice, 50 to 60 ml/kg"),
 );
+
+/// What water is used for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Purpose {
+    /// Drinking.
+    Drinking,
+    /// Cooking.
+    Cooking,
+    /// Washing.
+    Washing,
+    /// A use of the crew's own, by name.
+    Other(String),
+}
+
+impl Purpose {
+    /// What a crew calls it.
+    pub fn name(&self) -> &str {
+        match self {
+            Self::Drinking => "drinking",
+            Self::Cooking => "cooking",
+            Self::Washing => "washing",
+            Self::Other(name) => name,
+        }
+    }
+}
+
+impl From<String> for Purpose {
+    fn from(name: String) -> Self {
+        [Self::Drinking, Self::Cooking, Self::Washing]
+            .into_iter()
+            .find(|purpose| purpose.name() == name)
+            .unwrap_or(Self::Other(name))
+    }
+}
 
 /// One use of fresh water.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WaterUse {
     /// What it is for.
-    pub name: String,
+    pub purpose: Purpose,
     /// Litres for each person and day.
     pub litres_per_person_day: f64,
     /// Where the litres come from.
@@ -96,15 +115,18 @@ pub struct WaterSettings {
 impl WaterSettings {
     /// Tanks of `tank_litres`, if that is known, no watermaker, and the default uses of this file.
     pub fn new(tank_litres: Option<f64>) -> Self {
-        let uses = [DRINKING, COOKING, WASHING]
-            .map(|known| WaterUse {
-                name: known.what.to_owned(),
-                litres_per_person_day: known.value,
-                basis: known.basis,
-            })
-            .into();
+        let uses = [
+            (Purpose::Drinking, DRINKING),
+            (Purpose::Cooking, COOKING),
+            (Purpose::Washing, WASHING),
+        ];
+        let uses = uses.map(|(purpose, usual)| WaterUse {
+            purpose,
+            litres_per_person_day: usual.value,
+            basis: usual.basis,
+        });
         Self {
-            uses,
+            uses: uses.into(),
             heat_litres_per_person_day: None,
             tank_litres,
             bottled_litres: 0.0,
@@ -117,42 +139,30 @@ impl WaterSettings {
     /// Checks every number.
     ///
     /// # Errors
-    /// No use at all, or a number out of range.
+    /// No use at all, a watermaker beside tanks of unknown size, or a number out of range.
     pub fn validate(&self) -> Result<(), StoresError> {
+        let missing = |of, needed| Err(StoresError::Missing { of, needed });
         if self.uses.is_empty() {
-            return Err(StoresError::Missing {
-                field: "water.use".to_owned(),
-                allowed: "at least one use of water, such as drinking".to_owned(),
-            });
+            return missing("uses of water", "at least one, such as drinking");
         }
-        for use_of in &self.uses {
-            let field = format!("water.use.{}.per_person_day", use_of.name);
-            check(&field, &PERSON_WATER, use_of.litres_per_person_day)?;
+        for water_use in &self.uses {
+            let litres = water_use.litres_per_person_day;
+            check(water_use.purpose.name(), &PERSON_WATER, litres)?;
         }
-        let per_person = [
-            ("water.heat_per_person_day", self.heat_litres_per_person_day),
-            (
-                "water.ration_per_person_day",
-                self.ration_litres_per_person_day,
-            ),
-        ];
-        for (field, litres) in per_person {
-            check_given(field, &PERSON_WATER, litres)?;
-        }
-        check_given("water.tank", &TANK, self.tank_litres)?;
+        let heat = self.heat_litres_per_person_day;
+        check("more in the heat", &PERSON_WATER, heat)?;
+        check("ration", &PERSON_WATER, self.ration_litres_per_person_day)?;
+        check("tanks", &TANK, self.tank_litres)?;
+        check("bottles", &TANK, self.bottled_litres)?;
+        check("crew", &EMERGENCY, self.emergency_litres_per_person)?;
+        let Some(maker) = &self.watermaker else {
+            return Ok(());
+        };
         // What is left when it fails is what the tanks hold.
-        if self.watermaker.is_some() && self.tank_litres.is_none() {
-            return Err(StoresError::Missing {
-                field: "water.tank".to_owned(),
-                allowed: "what the tanks hold, with a watermaker".to_owned(),
-            });
+        if self.tank_litres.is_none() {
+            return missing("size of the water tanks", "it, with a watermaker");
         }
-        check("water.bottled", &TANK, self.bottled_litres)?;
-        let emergency = self.emergency_litres_per_person;
-        check_given("water.emergency_per_person", &EMERGENCY, emergency)?;
-        self.watermaker
-            .as_ref()
-            .map_or(Ok(()), Watermaker::validate)
+        maker.validate()
     }
 }
 
@@ -168,14 +178,14 @@ pub struct WaterPlan {
     /// Emergency water apart from the tanks, litres.
     pub emergency_litres: f64,
     /// Litres to load: the tank minimum and the emergency water.
-    pub litres: f64,
+    pub to_load_litres: f64,
     /// What tanks and bottles hold, litres; none where it is not known.
     pub stock_litres: Option<f64>,
     /// What they lack of the tank minimum, litres; 0 where it fits, none where it is not known.
     pub shortfall_litres: Option<f64>,
     /// Litres for each person and day, all uses.
     pub use_litres_per_person_day: f64,
-    /// Litres of it for drinking; all uses where none is named `drinking`.
+    /// Litres of it for drinking; all uses where none is set apart for that.
     pub drinking_litres_per_person_day: f64,
     /// The watermaker; none without one, or where it is not known what the tanks hold.
     pub watermaker: Option<WatermakerPlan>,
@@ -201,35 +211,30 @@ impl WaterPlan {
         outcome: &PassageOutcome,
     ) -> Self {
         let air_c = outcome.mean_air_temperature_c;
-        let hot = air_c.is_some_and(|celsius| celsius > HOT_ABOVE.value);
+        let hot = air_c.is_some_and(|celsius| celsius > HOT_ABOVE_C.value);
+        let pets = crew.pets.iter();
         let daily = Daily {
             people: crew.count(),
             heat: hot.then(|| HEAT.unless_given(water.heat_litres_per_person_day)),
-            pets_litres: crew
-                .pets
-                .iter()
-                .map(|pet| pet.mass_kg * PET_WATER.value)
-                .sum(),
+            pets_litres: pets.map(|pet| pet.mass_kg * PET_WATER.value).sum(),
             ration: DRINKING.unless_given(water.ration_litres_per_person_day),
             emergency: EMERGENCY_WATER.unless_given(water.emergency_litres_per_person),
         };
         let heat = daily.heat.map_or(0.0, |heat| heat.value);
-        let uses: f64 = water
-            .uses
-            .iter()
-            .map(|use_of| use_of.litres_per_person_day)
-            .sum();
+        let each = |water_use: &WaterUse| water_use.litres_per_person_day;
+        let uses: f64 = water.uses.iter().map(each).sum();
+        let is_drinking = |water_use: &&WaterUse| water_use.purpose == Purpose::Drinking;
+        let drinking = water.uses.iter().find(is_drinking).map_or(uses, each);
         let use_per_day = daily.people * (uses + heat) + daily.pets_litres;
         let ration_per_day = daily.people * (daily.ration.value + heat) + daily.pets_litres;
         let stock_litres = water.tank_litres.map(|tank| tank + water.bottled_litres);
         let failure = water
             .watermaker
             .map(|maker| Failure::of(&maker, use_per_day, ration_per_day, days.water_days));
-        let tank_minimum_litres = failure
-            .as_ref()
-            .map_or(use_per_day * days.water_days, |failure| {
-                failure.tank_minimum()
-            });
+        let tank_minimum_litres = match &failure {
+            Some(failure) => failure.tank_minimum(),
+            None => use_per_day * days.water_days,
+        };
         let emergency_litres = daily.people * daily.emergency.value;
         // Those that do not arrive outlast any water.
         let slower_than = |water_days: f64| {
@@ -242,7 +247,7 @@ impl WaterPlan {
             ration_litres_per_day: ration_per_day,
             tank_minimum_litres,
             emergency_litres,
-            litres: tank_minimum_litres + emergency_litres,
+            to_load_litres: tank_minimum_litres + emergency_litres,
             stock_litres,
             shortfall_litres: stock_litres.map(|stock| (tank_minimum_litres - stock).max(0.0)),
             watermaker: failure.zip(stock_litres).map(|(failure, stock)| {
@@ -250,12 +255,7 @@ impl WaterPlan {
                 failure.plan(stock, slower_than(days.water_days), slower_than(full_days))
             }),
             lines: Vec::new(),
-            drinking_litres_per_person_day: water
-                .uses
-                .iter()
-                .find(|use_of| use_of.name == DRINKING.what)
-                .map_or(uses, |use_of| use_of.litres_per_person_day)
-                + heat,
+            drinking_litres_per_person_day: drinking + heat,
             use_litres_per_person_day: uses + heat,
         };
         plan.lines = plan.list(water, days, &daily);
@@ -263,186 +263,92 @@ impl WaterPlan {
     }
 
     fn list(&self, water: &WaterSettings, days: &DaysPlan, daily: &Daily) -> Vec<Line> {
-        let mut lines = list_uses(water, days.water_days, daily);
+        let over = days.water_days;
+        let mut lines = daily.use_lines(&water.uses, over);
+        let in_tanks = |basis, per_day, per| {
+            litres(Item::WaterInTanks, self.tank_minimum_litres, basis)
+                .over_days(over)
+                .at_rate(per_day, Unit::Litre, per)
+        };
         match &self.watermaker {
-            None => lines.push(
-                litres(
-                    "in tanks and bottles",
-                    self.tank_minimum_litres,
-                    "all uses over the days to provide for; nothing makes water",
-                    Basis::ARITHMETIC,
-                )
-                .over_days(days.water_days)
-                .at_rate(self.use_litres_per_day, Unit::Litre, "day"),
-            ),
-            Some(maker) => lines.extend(self.list_watermaker(maker, days, daily)),
+            None => lines.push(in_tanks(
+                Basis::ARITHMETIC,
+                self.use_litres_per_day,
+                Per::Day,
+            )),
+            Some(maker) => {
+                let basis = daily.ration.basis;
+                let ration = self.ration_litres_per_day;
+                let [made, others @ ..] = maker.lines(days, Figure::new(ration, basis));
+                lines.extend([made, in_tanks(basis, ration, Per::DayAtRation)]);
+                lines.extend(others);
+            }
         }
-        lines.push(
-            litres(
-                "emergency water apart from the tanks",
-                self.emergency_litres,
-                "in containers that can be taken off the boat",
-                daily.emergency.basis,
-            )
-            .at_rate(daily.emergency.value, Unit::Litre, "person"),
-        );
-        lines.push(litres(
-            "to load",
-            self.litres,
-            "tanks and bottles, and the emergency water",
-            Basis::ARITHMETIC,
-        ));
+        let emergency = daily.emergency;
+        let apart = litres(Item::EmergencyWater, self.emergency_litres, emergency.basis);
+        lines.push(apart.at_rate(emergency.value, Unit::Litre, Per::Person));
+        let to_load = Item::WaterToLoad;
+        lines.push(litres(to_load, self.to_load_litres, Basis::ARITHMETIC));
         lines
     }
 
-    fn list_watermaker(&self, maker: &WatermakerPlan, days: &DaysPlan, daily: &Daily) -> [Line; 5] {
-        let over = days.water_days;
-        let ration_basis = daily.ration.basis;
-        let percent = |item: &str, share: f64, rule: String, basis: Basis| {
-            let amount = (100.0 * share, Unit::Percent);
-            Line::new(Subject::Water, item, amount, rule, basis)
-        };
-        [
-            litres(
-                "made on the way",
-                maker.made_litres,
-                format!("{:.1} hours of watermaker a day", maker.hours_per_day),
-                Basis::GIVEN,
-            )
-            .over_days(over)
-            .at_rate(maker.made_litres_per_day, Unit::Litre, "day"),
-            litres(
-                "in tanks and bottles, at least",
-                self.tank_minimum_litres,
-                "enough for the rest of the passage at the ration, whichever day the watermaker fails",
-                ration_basis,
-            )
-            .over_days(over)
-            .at_rate(self.ration_litres_per_day, Unit::Litre, "day at the ration"),
-            percent(
-                "passages too slow for the least water, should it fail",
-                maker.too_slow_share,
-                format!(
-                    "share of simulated passages with more than {over:.1} days to provide for, those that do not arrive included"
-                ),
-                days.water_reserve.basis,
-            )
-            .with_reserve(days.water_reserve.value),
-            Line::new(
-                Subject::Water,
-                "water lasts after a failure on the worst day",
-                (maker.survival_days, Unit::Day),
-                format!(
-                    "full tanks at departure; worst on day {:.0} with {:.1} days to go",
-                    maker.worst_day, maker.days_to_go
-                ),
-                ration_basis,
-            )
-            .over_days(maker.days_to_go)
-            .at_rate(self.ration_litres_per_day, Unit::Litre, "day at the ration"),
-            percent(
-                "passages too slow for full tanks, should it fail",
-                maker.too_slow_share_full,
-                "share of simulated passages that full tanks and bottles do not last for, even at the ration, those that do not arrive included".to_owned(),
-                Basis::ARITHMETIC,
-            ),
-        ]
-    }
-
     pub(crate) fn cautions(&self) -> Vec<Caution> {
-        let mut cautions = vec![Caution::new(
-            Subject::Water,
-            "Water figures are minimums, not targets; heat, illness and a slower passage need more. The skipper decides.",
-        )];
-        let mut add = |text: &str, amount: f64, unit: Unit| {
-            cautions.push(Caution::of(Subject::Water, text, amount, unit));
-        };
-        if let Some(short) = self.shortfall_litres.filter(|short| *short > 0.0) {
-            add(
-                "Tanks and bottles hold less than the water to leave with: short by",
-                short,
-                Unit::Litre,
-            );
+        let mut cautions = vec![Caution::WaterIsMinimum];
+        if let Some(short_litres) = self.shortfall_litres.filter(|short| *short > 0.0) {
+            cautions.push(Caution::WaterShort { short_litres });
         }
-        if self.drinking_litres_per_person_day < SURVIVAL.value {
-            add(
-                "Less is set aside for drinking than a person needs to live on for long (2.5 to 3 L a day, Sphere handbook 2011, seen second-hand); set aside for each person and day",
-                self.drinking_litres_per_person_day,
-                Unit::Litre,
-            );
+        let litres_per_person_day = self.drinking_litres_per_person_day;
+        if litres_per_person_day < SURVIVAL.value {
+            cautions.push(Caution::LittleToDrink {
+                litres_per_person_day,
+            });
         }
-        if self.use_litres_per_person_day < SHORE_TOTAL.value {
-            add(
-                "All uses together are below the least for people on shore (7.5 L a day, Sphere handbook 2011, seen second-hand), unless sea water does for washing and some cooking; set aside for each person and day",
-                self.use_litres_per_person_day,
-                Unit::Litre,
-            );
+        let litres_per_person_day = self.use_litres_per_person_day;
+        if litres_per_person_day < SHORE_TOTAL.value {
+            cautions.push(Caution::LittleWater {
+                litres_per_person_day,
+            });
         }
-        if let Some(maker) = &self.watermaker {
-            if maker.survival_days < maker.days_to_go {
-                add(
-                    "If the watermaker fails on the worst day, water at the ration ends before the passage does, by",
-                    maker.days_to_go - maker.survival_days,
-                    Unit::Day,
-                );
-            }
-            if maker.too_slow_share > 0.0 {
-                let text = format!(
-                    "With no more than the least water aboard, passages slower than those provided for run out if the watermaker fails on the worst day, even at the ration; reserve.water_share provides for them. With full tanks and bottles it is {:.1} % of simulated passages, with the least",
-                    100.0 * maker.too_slow_share_full
-                );
-                add(&text, 100.0 * maker.too_slow_share, Unit::Percent);
-            }
-            if maker.hours_per_day > 24.0 {
-                add(
-                    "The watermaker cannot keep up with the use even day and night; it would have to run each day",
-                    maker.hours_per_day,
-                    Unit::Hour,
-                );
-            }
-        }
+        cautions.extend(self.watermaker.iter().flat_map(WatermakerPlan::cautions));
         if self.stock_litres.is_none() {
-            let text = "Nothing is said of the water tanks: whether this water fits is not known.";
-            cautions.push(Caution::new(Subject::Water, text));
+            cautions.push(Caution::WaterTanksUnknown);
         }
         cautions
     }
 }
 
-/// What is used over the days, reserve included: by each use, in the heat and by the pets.
-fn list_uses(water: &WaterSettings, over_days: f64, daily: &Daily) -> Vec<Line> {
-    let used = |item: &str, per_person_day: f64, basis: Basis| {
-        litres(
-            item,
-            daily.people * per_person_day * over_days,
-            "people x days x litres; reserve is in the days",
-            basis,
-        )
-        .over_days(over_days)
-        .at_rate(per_person_day, Unit::Litre, "person and day")
-    };
-    let uses = water.uses.iter();
-    let mut lines: Vec<Line> = uses
-        .map(|use_of| used(&use_of.name, use_of.litres_per_person_day, use_of.basis))
-        .collect();
-    if let Some(heat) = daily.heat.filter(|heat| heat.value > 0.0) {
-        lines.push(used(HEAT.what, heat.value, heat.basis));
+impl Daily {
+    /// What is used over the days, reserve included: by each use, in the heat and by the pets.
+    fn use_lines(&self, uses: &[WaterUse], over_days: f64) -> Vec<Line> {
+        let used = |item, per_person_day: f64, basis| {
+            litres(item, self.people * per_person_day * over_days, basis)
+                .over_days(over_days)
+                .at_rate(per_person_day, Unit::Litre, Per::PersonAndDay)
+        };
+        let by_use = |water_use: &WaterUse| {
+            let (amount, basis) = (water_use.litres_per_person_day, water_use.basis);
+            match &water_use.purpose {
+                Purpose::Drinking => used(Item::DrinkingWater, amount, basis),
+                Purpose::Cooking => used(Item::CookingWater, amount, basis),
+                Purpose::Washing => used(Item::WashingWater, amount, basis),
+                Purpose::Other(name) => used(Item::OtherWater, amount, basis).named(name),
+            }
+        };
+        let heat = self.heat.filter(|heat| heat.value > 0.0);
+        let pets = (self.pets_litres > 0.0).then(|| {
+            let amount = self.pets_litres * over_days;
+            litres(Item::PetWater, amount, PET_WATER.basis)
+                .over_days(over_days)
+                .at_rate(self.pets_litres, Unit::Litre, Per::Day)
+        });
+        uses.iter()
+            .map(by_use)
+            .chain(heat.map(|heat| used(Item::HeatWater, heat.value, heat.basis)))
+            .chain(pets)
+            .collect()
     }
-    if daily.pets_litres > 0.0 {
-        lines.push(
-            litres(
-                "pets",
-                daily.pets_litres * over_days,
-                "mass of the pets x days x litres",
-                PET_WATER.basis,
-            )
-            .over_days(over_days)
-            .at_rate(daily.pets_litres, Unit::Litre, "day"),
-        );
-    }
-    lines
 }
 
-fn litres(item: impl Into<String>, amount: f64, rule: impl Into<String>, basis: Basis) -> Line {
-    Line::new(Subject::Water, item, (amount, Unit::Litre), rule, basis)
+fn litres(item: Item, amount: f64, basis: Basis) -> Line {
+    Line::new(item, amount, Unit::Litre, basis)
 }

@@ -3,9 +3,12 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::units::Range;
+use crate::units::{Range, Unit};
 
-use super::error::{StoresError, check, check_given};
+use super::basis::{Basis, Figure};
+use super::days::DaysPlan;
+use super::error::{StoresError, check};
+use super::line::{Caution, Item, Line, Per, Rule};
 
 /// Water made an hour.
 pub const MADE_PER_HOUR: Range = Range::new("water made", "L/h", 0.1, 1000.0);
@@ -27,11 +30,10 @@ pub struct Watermaker {
 
 impl Watermaker {
     pub(super) fn validate(&self) -> Result<(), StoresError> {
-        let made = self.litres_per_hour;
-        check("water.watermaker.per_hour", &MADE_PER_HOUR, made)?;
-        check("water.watermaker.power", &WATERMAKER_POWER, self.watts)?;
-        let hours = self.hours_per_day;
-        check_given("water.watermaker.hours_per_day", &HOURS_A_DAY, hours)
+        let of = "watermaker";
+        check(of, &MADE_PER_HOUR, self.litres_per_hour)?;
+        check(of, &WATERMAKER_POWER, self.watts)?;
+        check(of, &HOURS_A_DAY, self.hours_per_day)
     }
 }
 
@@ -44,8 +46,8 @@ pub struct WatermakerPlan {
     pub made_litres_per_day: f64,
     /// Litres it makes over the days to provide for.
     pub made_litres: f64,
-    /// Watt-hours it takes a day.
-    pub watt_hours_per_day: f64,
+    /// What it uses a day, Wh.
+    pub used_wh_per_day: f64,
     /// The day of the passage on which its failure is worst; 0 is the day of departure.
     pub worst_day: f64,
     /// Litres in tanks and bottles on that day, having left with them full.
@@ -59,6 +61,45 @@ pub struct WatermakerPlan {
     pub too_slow_share: f64,
     /// The same with tanks and bottles full.
     pub too_slow_share_full: f64,
+}
+
+impl WatermakerPlan {
+    /// What it makes, and what its failure means at the ration, litres a day.
+    pub(super) fn lines(&self, days: &DaysPlan, ration: Figure) -> [Line; 4] {
+        let (over, reserve) = (days.water_days, days.water_reserve);
+        let (day, days_to_go) = (self.worst_day, self.days_to_go);
+        let hours = self.hours_per_day;
+        let (least, full) = (Item::TooSlowForLeastWater, Item::TooSlowForFullTanks);
+        let lasts = self.survival_days;
+        [
+            Line::new(Item::WaterMade, self.made_litres, Unit::Litre, Basis::GIVEN)
+                .over_days(over)
+                .at_rate(self.made_litres_per_day, Unit::Litre, Per::Day)
+                .by(Rule::EachDay { hours }),
+            Line::share(least, self.too_slow_share, reserve.basis)
+                .with_reserve(reserve.value)
+                .by(Rule::LongerThan { days: over }),
+            Line::new(Item::WaterAfterFailure, lasts, Unit::Day, ration.basis)
+                .over_days(days_to_go)
+                .at_rate(ration.value, Unit::Litre, Per::DayAtRation)
+                .by(Rule::WorstDay { day, days_to_go }),
+            Line::share(full, self.too_slow_share_full, Basis::ARITHMETIC),
+        ]
+    }
+
+    pub(super) fn cautions(&self) -> impl Iterator<Item = Caution> {
+        let short_days = self.days_to_go - self.survival_days;
+        let (share, share_with_full_tanks) = (self.too_slow_share, self.too_slow_share_full);
+        let hours_per_day = self.hours_per_day;
+        let early = (short_days > 0.0).then_some(Caution::WaterEndsEarly { short_days });
+        let slow = (share > 0.0).then_some(Caution::SlowPassagesRunOut {
+            share,
+            share_with_full_tanks,
+        });
+        let small = hours_per_day > 24.0;
+        let small = small.then_some(Caution::WatermakerTooSmall { hours_per_day });
+        early.into_iter().chain(slow).chain(small)
+    }
 }
 
 /// A watermaker that may fail on any day of the passage, begun with full tanks.
@@ -128,7 +169,7 @@ impl Failure {
             hours_per_day: self.hours_per_day,
             made_litres_per_day: self.made_per_day,
             made_litres: self.made_per_day * self.days,
-            watt_hours_per_day: self.watts * self.hours_per_day.min(24.0),
+            used_wh_per_day: self.watts * self.hours_per_day.min(24.0),
             worst_day,
             litres_on_worst_day: litres,
             days_to_go: self.days - worst_day,
@@ -184,7 +225,7 @@ mod tests {
         let plan = Failure::of(&MAKER, 16.0, 6.0, 30.0).plan(120.0, 0.0, 0.0);
         assert_eq!((plan.worst_day, plan.days_to_go), (0.0, 30.0));
         assert_eq!(plan.survival_days, 20.0);
-        assert!((plan.watt_hours_per_day - 96.0).abs() < 1e-9);
+        assert!((plan.used_wh_per_day - 96.0).abs() < 1e-9);
     }
 
     #[test]
@@ -192,7 +233,7 @@ mod tests {
         let plan = Failure::of(&MAKER, 480.0, 6.0, 10.0).plan(5000.0, 0.0, 0.0);
         assert_eq!(plan.hours_per_day, 48.0);
         assert_eq!(plan.made_litres_per_day, 240.0);
-        assert_eq!(plan.watt_hours_per_day, 24.0 * 60.0);
+        assert_eq!(plan.used_wh_per_day, 24.0 * 60.0);
         assert_eq!(plan.worst_day, 10.0);
     }
 }

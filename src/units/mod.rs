@@ -5,6 +5,7 @@
 
 mod angle;
 mod by_name;
+mod nearest;
 mod quantile;
 mod quantity;
 mod range;
@@ -12,6 +13,7 @@ mod unit;
 
 pub use angle::{Course, WindFrom, angle_off_deg, wrap_180_deg, wrap_360_deg};
 pub(crate) use by_name::serialize_by_name;
+pub(crate) use nearest::nearest;
 pub use quantile::{quantile, quantile_of_unsorted};
 pub use quantity::{Quantity, QuantityError};
 pub use range::{OutOfRange, Range};

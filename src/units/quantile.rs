@@ -1,4 +1,8 @@
 //! Quantiles of a sample.
+//!
+//! Ours because the crates at hand do not fit: statrs 0.19 gives type 8, and NaN for the median of
+//! 1, 2 and infinity; ndarray-stats 0.7 is right but brings five more crates, a second generator of
+//! random numbers among them.
 
 /// The quantile of type 7 (Hyndman and Fan, The American Statistician 50, 1996; from memory):
 /// linear between the order statistics, the one that spreadsheets and NumPy use.

@@ -152,7 +152,7 @@ impl Unit {
     ];
 
     /// The units that only results are in.
-    const RECKONED: [Self; 4] = [Self::Day, Self::Hour, Self::Piece, Self::Percent];
+    const RESULTS_ONLY: [Self; 4] = [Self::Day, Self::Hour, Self::Piece, Self::Percent];
 
     /// The symbol, as written and as printed.
     pub const fn symbol(self) -> &'static str {
@@ -226,7 +226,7 @@ impl Unit {
     }
 
     /// An amount of this unit, and the unit, as shown in `system`.
-    pub(crate) fn convert(self, amount: f64, system: OutputUnits) -> (f64, Self) {
+    pub fn convert(self, amount: f64, system: OutputUnits) -> (f64, Self) {
         let shown = self.shown_in(system);
         if shown == self {
             return (amount, self);
@@ -249,7 +249,7 @@ impl Unit {
 serialize_by_name!(
     Unit,
     Unit::symbol,
-    Unit::WRITTEN.into_iter().chain(Unit::RECKONED),
+    Unit::WRITTEN.into_iter().chain(Unit::RESULTS_ONLY),
     "A unit of measure, by its symbol. Ounces and pounds are avoirdupois."
 );
 

@@ -1,11 +1,27 @@
-//! The voyage file: what a crew writes down about the passage they have in mind.
+//! The voyage: what a crew has in mind, made in memory or read from a TOML file.
+//!
+//! A file is decoded by serde into plain settings; keys are checked against their schema, a value
+//! by its own type, and what goes together as the settings become a [`Voyage`]. Complaints say the
+//! key, and where there is a file, its line.
 
-mod decode;
-mod engine;
-mod generic;
-mod stores_tables;
+mod check;
+mod error;
+mod load;
+mod load_stores;
+mod locate;
+mod model;
+mod read;
+mod schema;
+mod settings;
+mod settings_stores;
+#[cfg(test)]
+mod stores_tests;
+#[cfg(test)]
+mod template_tests;
 #[cfg(test)]
 mod tests;
+mod values;
 
-pub use decode::{ClimateChoice, Voyage};
-pub use engine::EngineRoom;
+pub use error::{Fault, Problem, VoyageError};
+pub use model::{ClimateChoice, Voyage};
+pub use schema::voyage_schema;

@@ -1,9 +1,10 @@
 //! Voyage files good and bad: each complaint names file, line, key, what was found and allowed.
 
+use super::load::Shelf;
+use super::read::Document;
 use super::*;
 use crate::boat::{GenericBoat, Keel, Rig};
 use crate::geodesy::LegKind;
-use crate::voyage_file::VoyageError;
 
 const POLAR: &str = "true_wind_speed_kn,true_wind_angle_deg,boat_speed_kn
 10,40,4
@@ -36,21 +37,21 @@ leg = "rhumb"
 
 const DEPARTURE: &str = "departure = 2027-05-01";
 
-/// Reads a voyage file written into a folder of its own, beside a sound polar.
-fn read(text: &str) -> Result<Voyage, VoyageError> {
-    let folder = tempfile::tempdir().unwrap();
-    std::fs::write(folder.path().join("polar.csv"), POLAR).unwrap();
-    let file = folder.path().join("voyage.toml");
-    std::fs::write(&file, text).unwrap();
-    Voyage::read(&file)
+/// The voyage of a text called voyage.toml, beside a sound polar.
+pub(super) fn read(text: &str) -> Result<Voyage, VoyageError> {
+    Document::parse("voyage.toml".to_owned(), text)?
+        .voyage(Shelf::embedded(&[("polar.csv", POLAR)]))
 }
 
-/// The complaint about [`SOUND`] with `old` replaced by `new`, less the folder's name.
+/// The complaint about `sound` with `old` replaced by `new`.
+pub(super) fn complaint_about(sound: &str, old: &str, new: &str) -> String {
+    assert!(sound.contains(old), "the sound voyage has no {old:?}");
+    read(&sound.replacen(old, new, 1)).unwrap_err().to_string()
+}
+
+/// The complaint about [`SOUND`] with `old` replaced by `new`.
 fn complaint(old: &str, new: &str) -> String {
-    assert!(SOUND.contains(old), "the sound voyage has no {old:?}");
-    let message = read(&SOUND.replacen(old, new, 1)).unwrap_err().to_string();
-    let start = message.find("voyage.toml").expect("the file is named");
-    message[start..].to_owned()
+    complaint_about(SOUND, old, new)
 }
 
 #[test]
@@ -75,17 +76,121 @@ fn the_demo_is_sound() {
 fn a_misspelt_key_is_told_the_nearest() {
     assert_eq!(
         complaint("departure", "departur"),
-        "voyage.toml:3: voyage.departur: unknown key; did you mean `departure`?; allowed: name, \
-         departure, step_nm"
+        "voyage.toml:3: voyage.departur: unknown key; allowed: name, departure, step_nm\n\
+         hint: did you mean `departure`?"
     );
     let message = complaint("[boat]", "[boat]\nengines = 2");
-    assert!(
-        message.starts_with("voyage.toml:6: boat.engines: unknown key; did you mean `engine`?")
-    );
+    assert!(message.starts_with("voyage.toml:6: boat.engines: unknown key; allowed: name, polar"));
+    assert!(message.ends_with("\nhint: did you mean `engine`?"));
     let message = complaint("[boat]", "[boat]\nxyz = 2");
     assert!(
         message.starts_with("voyage.toml:6: boat.xyz: unknown key; allowed: "),
         "{message}"
+    );
+}
+
+#[test]
+fn wrong_keys_are_told_all_at_once_and_where_they_belong() {
+    let text = SOUND
+        .replacen("[voyage]", "departure = 2027-05-01\n[voyage]", 1)
+        .replacen("[boat]", "[boat]\nfuel = \"3 L\"\nfactor = true", 1)
+        .replacen(
+            "[[route]]",
+            "[engine]\npower_kw = 3\n\n[[route]]\nleg = \"composite\"",
+            1,
+        )
+        .replacen("position = \"10", "positions = \"10", 1);
+    let expected = "\
+voyage.toml:1: departure: unknown key; allowed: voyage, boat, handling, climate, route, crew, \
+reserve, resupply, water, power, food, service, watches, output
+hint: `departure` belongs in `[voyage]`
+voyage.toml:7: boat.fuel: unknown key; allowed: name, polar, generic, factor, engine
+hint: `fuel` belongs in `[boat.engine]`
+voyage.toml:8: boat.factor: found true; allowed: a number
+voyage.toml:11: engine: unknown key; allowed: voyage, boat, handling, climate, route, crew, \
+reserve, resupply, water, power, food, service, watches, output
+hint: write `[boat.engine]`
+voyage.toml:15: route[1].leg: found the text \"composite\"; allowed: \"great-circle\" or \"rhumb\"
+voyage.toml:20: route[1].waypoint[1].positions: unknown key; allowed: name, position, leg, \
+limit_latitude
+hint: did you mean `position`?";
+    let message = read(&text).unwrap_err().to_string();
+    assert_eq!(message, expected);
+}
+
+#[test]
+fn a_table_and_a_list_are_not_a_value() {
+    let cases = [
+        (
+            "name = \"Out and back\"",
+            "name = [1]",
+            "voyage.name: found a list; allowed: a text",
+        ),
+        (
+            "factor",
+            "factor = 99999999999999999999",
+            "boat.factor: found 99999999999999999999; ",
+        ),
+        (
+            "factor",
+            "engine = 5",
+            "boat.engine: found 5; allowed: a table",
+        ),
+        (
+            "factor",
+            "generic = [{}]",
+            "boat.generic: found a list; allowed: a table",
+        ),
+        (
+            "crew",
+            "crew.person = {}",
+            "crew.person: found a table; allowed: a list of tables",
+        ),
+        (
+            "crew",
+            "crew.person = [3]",
+            "crew.person[1]: found 3; allowed: a table",
+        ),
+        (
+            "crew",
+            "crew.people = 2.0",
+            "crew.people: found 2.0; allowed: a whole number",
+        ),
+        (
+            "crew",
+            "handling = 2027-05-01",
+            "handling: found 2027-05-01; allowed: a table",
+        ),
+    ];
+    for (old, new, said) in cases {
+        let text = match old {
+            "factor" => SOUND.replacen("[boat]", &format!("[boat]\n{new}"), 1),
+            "crew" => format!("{new}\n{SOUND}"),
+            _ => SOUND.replacen(old, new, 1),
+        };
+        let message = read(&text).unwrap_err().to_string();
+        assert!(message.contains(said), "{message}");
+    }
+}
+
+#[test]
+fn a_voyage_in_memory_is_held_to_the_same() {
+    let read = read(SOUND).unwrap();
+    let new = |departure, routes| Voyage::new("x", departure, read.boat.clone(), routes);
+    let (day, routes) = (read.departure, read.routes.clone());
+    assert!(new(day, routes.clone()).unwrap().stores.is_none());
+    let message = |departure, routes| new(departure, routes).unwrap_err().to_string();
+    assert_eq!(
+        message(day, Vec::new()),
+        "route: missing; it is needed here"
+    );
+    assert_eq!(
+        message(day, [&routes[..], &routes[..]].concat()),
+        "route[2].name: the name 'Out' is used twice; give each its own"
+    );
+    assert_eq!(
+        message(jiff::civil::date(1492, 8, 3), routes),
+        "voyage.departure: the year of departure is 1492; allowed: 1900 to 2199"
     );
 }
 
@@ -277,9 +382,7 @@ fn the_engine_burns_what_tanks_and_cans_give() {
     let usable = 0.9 * 378.541_178_4 + 20.0;
     let engine = voyage.boat.engine().unwrap();
     assert!((engine.fuel_litres() - usable).abs() < 1e-9);
-    let room = voyage.engine_room.unwrap();
-    assert!((room.supply.usable_litres() - usable).abs() < 1e-9);
-    assert_eq!(room.burn, crate::boat::Burn::LitresPerHour(2.0));
+    assert_eq!(engine.litres_per_hour(), 2.0);
     // Without a share, nine tenths of the tank.
     let keys = "motor_speed_kn = 5\nlitres_per_hour = 2\nfuel_litres = 100";
     let voyage = read(&with_engine(keys)).unwrap();
@@ -347,12 +450,9 @@ fn generic() -> String {
     )
 }
 
-/// The complaint about [`generic`] with `old` replaced by `new`, less the folder's name.
+/// The complaint about [`generic`] with `old` replaced by `new`.
 fn generic_complaint(old: &str, new: &str) -> String {
-    let sound = generic();
-    assert!(sound.contains(old), "no {old:?}");
-    let message = read(&sound.replacen(old, new, 1)).unwrap_err().to_string();
-    message[message.find("voyage.toml").expect("the file is named")..].to_owned()
+    complaint_about(&generic(), old, new)
 }
 
 #[test]

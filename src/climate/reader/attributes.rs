@@ -2,8 +2,7 @@
 
 use netcdf::{AttributeValue, Variable};
 
-use super::super::ClimateFault;
-use super::open::damaged;
+use crate::climate::error::ClimateFault;
 
 /// The attribute's text, trimmed; `None` where it is not there or is a number.
 pub(super) fn text(variable: &Variable, name: &str) -> Result<Option<String>, ClimateFault> {
@@ -50,13 +49,13 @@ pub(super) fn number(variable: &Variable, name: &'static str) -> Result<Option<f
     }
 }
 
-/// The value as it stands in the file.
+/// The value as the file holds it.
 pub(super) fn value(
     variable: &Variable,
     name: &str,
 ) -> Result<Option<AttributeValue>, ClimateFault> {
     variable.attribute_value(name).transpose().map_err(|error| {
-        damaged(
+        ClimateFault::damaged(
             format!("attribute {name} of variable '{}'", variable.name()),
             &error,
         )
@@ -69,26 +68,17 @@ fn as_numbers(value: &AttributeValue) -> Option<Vec<f64>> {
         Some(values.iter().map(|&value| convert(value)).collect())
     }
     match value {
-        V::Uchar(x) => Some(vec![f64::from(*x)]),
         V::Uchars(x) => all(x, f64::from),
-        V::Schar(x) => Some(vec![f64::from(*x)]),
         V::Schars(x) => all(x, f64::from),
-        V::Ushort(x) => Some(vec![f64::from(*x)]),
         V::Ushorts(x) => all(x, f64::from),
-        V::Short(x) => Some(vec![f64::from(*x)]),
         V::Shorts(x) => all(x, f64::from),
-        V::Uint(x) => Some(vec![f64::from(*x)]),
         V::Uints(x) => all(x, f64::from),
-        V::Int(x) => Some(vec![f64::from(*x)]),
         V::Ints(x) => all(x, f64::from),
-        V::Ulonglong(x) => Some(vec![*x as f64]),
         V::Ulonglongs(x) => all(x, |value| value as f64),
-        V::Longlong(x) => Some(vec![*x as f64]),
         V::Longlongs(x) => all(x, |value| value as f64),
-        V::Float(x) => Some(vec![f64::from(*x)]),
         V::Floats(x) => all(x, f64::from),
-        V::Double(x) => Some(vec![*x]),
         V::Doubles(x) => Some(x.clone()),
         V::Str(_) | V::Strs(_) => None,
+        one => f64::try_from(one.clone()).ok().map(|number| vec![number]),
     }
 }

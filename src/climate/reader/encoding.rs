@@ -1,10 +1,12 @@
-//! How a variable stores its numbers: packing, missing values and valid ranges.
+//! How a variable stores its numbers: packing, missing values, valid ranges and units.
 
 use netcdf::Variable;
 use netcdf::types::{FloatType, IntType, NcVariableType};
 
-use super::super::ClimateFault;
 use super::attributes;
+use super::variables::Quantity;
+use crate::climate::error::ClimateFault;
+use crate::units::MS_PER_KN;
 
 /// How stored numbers become values (NetCDF Users Guide, attribute conventions; CF conventions,
 /// section 8.1).
@@ -150,4 +152,134 @@ fn range_is_float(variable: &Variable) -> Result<bool, ClimateFault> {
         }
     }
     Ok(false)
+}
+
+/// From the file's unit to ours: `value * scale + offset`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Conversion {
+    pub(super) scale: f64,
+    pub(super) offset: f64,
+}
+
+/// How to bring the variable's values to the unit we keep.
+pub(super) fn conversion(
+    variable: &Variable,
+    quantity: Quantity,
+) -> Result<Conversion, ClimateFault> {
+    let (known, allowed): (fn(&str) -> Option<Conversion>, _) = match quantity {
+        Quantity::AirTemperature => (temperature, "K or degC"),
+        _ => (speed, "m s-1, knots or km h-1"),
+    };
+    let units = attributes::text(variable, "units")?.filter(|units| !units.is_empty());
+    units
+        .as_deref()
+        .and_then(known)
+        .ok_or_else(|| ClimateFault::Units {
+            variable: variable.name(),
+            found: units.map_or("no units".to_owned(), |units| format!("units '{units}'")),
+            allowed,
+        })
+}
+
+fn speed(units: &str) -> Option<Conversion> {
+    // 'm s-1', 'm s**-1', 'm.s^-1', 'm/s' and 'meters per second' differ only in notation.
+    let plain: String = units
+        .to_lowercase()
+        .replace("per", "/")
+        .chars()
+        .filter(|letter| !" .*^_()".contains(*letter))
+        .collect();
+    let scale = match plain.as_str() {
+        "m/s" | "ms-1" | "ms-01" | "m/sec" | "msec-1" | "m/second" | "meter/s" | "meters/s"
+        | "metre/s" | "metres/s" | "meter/sec" | "meters/sec" | "metre/sec" | "metres/sec"
+        | "meter/second" | "meters/second" | "metre/second" | "metres/second"
+        | "meterssecond-1" | "metresecond-1" | "metersecond-1" | "metressecond-1" | "meters-1"
+        | "metres-1" | "meterss-1" | "metress-1" | "mps" => 1.0,
+        "kn" | "kt" | "kts" | "knot" | "knots" | "internationalknot" | "internationalknots"
+        | "nmi/h" | "nauticalmile/hour" | "nauticalmiles/hour" => MS_PER_KN,
+        "km/h" | "kmh-1" | "km/hr" | "kmhr-1" | "km/hour" | "kilometer/hour"
+        | "kilometers/hour" | "kilometre/hour" | "kilometres/hour" => 1.0 / 3.6,
+        _ => return None,
+    };
+    Some(Conversion { scale, offset: 0.0 })
+}
+
+fn temperature(units: &str) -> Option<Conversion> {
+    let plain: String = units
+        .to_lowercase()
+        .chars()
+        .filter(|letter| !" _".contains(*letter))
+        .collect();
+    let offset = match plain.as_str() {
+        "k" | "kelvin" | "kelvins" | "degk" | "degreek" | "degreesk" | "degreekelvin"
+        | "degreeskelvin" => -273.15,
+        "c" | "degc" | "degreec" | "degreesc" | "celsius" | "degreecelsius" | "degreescelsius"
+        | "°c" => 0.0,
+        _ => return None,
+    };
+    Some(Conversion { scale: 1.0, offset })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn metres_per_second_are_known_in_many_notations() {
+        for units in [
+            "m/s",
+            "m s-1",
+            "m s**-1",
+            "m s^-1",
+            "m.s-1",
+            "M/S",
+            "meters/sec",
+            "metres per second",
+            "meter second-1",
+            "m sec-1",
+            "m / s",
+            "ms-1",
+        ] {
+            assert_eq!(speed(units).map(|unit| unit.scale), Some(1.0), "{units}");
+        }
+    }
+
+    #[test]
+    fn knots_and_kilometres_per_hour_are_known() {
+        for units in ["knots", "kn", "kt", "Knot", "nautical miles per hour"] {
+            assert_eq!(
+                speed(units).map(|unit| unit.scale),
+                Some(MS_PER_KN),
+                "{units}"
+            );
+        }
+        assert_eq!(speed("km/h").map(|unit| unit.scale), Some(1.0 / 3.6));
+    }
+
+    #[test]
+    fn other_units_are_not_guessed() {
+        for units in ["", "1", "m", "m2 s-2", "mph", "m s", "cm/s", "degC"] {
+            assert_eq!(speed(units), None, "{units}");
+        }
+        assert_eq!(temperature("degF"), None);
+    }
+
+    #[test]
+    fn kelvin_and_celsius_are_known() {
+        assert_eq!(temperature("K").map(|unit| unit.offset), Some(-273.15));
+        for units in [
+            "degC",
+            "degrees_C",
+            "Celsius",
+            "deg C",
+            "°C",
+            "degree_Celsius",
+        ] {
+            assert_eq!(
+                temperature(units).map(|unit| unit.offset),
+                Some(0.0),
+                "{units}"
+            );
+        }
+    }
 }

@@ -1,16 +1,18 @@
-//! From a file's variables to a climate: which fields it has, and the spread at its nodes.
+//! From a file's variables to a climate: which fields it has, and the wind's standard deviation.
 
+use ndarray::{Array3, Zip};
 use netcdf::File;
 
-use super::super::grid::{Node, Provenance};
-use super::super::rice::{LEAST_SPREAD_MS, spread_ms};
-use super::super::{Climate, ClimateFault, HeightScaling, Month, Region};
+use super::height;
 use super::part::{Field, Part};
-use super::variables::{self, Quantity};
-use super::{DEFAULT_STEADINESS, SourceOptions, height};
+use super::variables::{self, DEFAULT_STEADINESS, Quantity, SourceOptions};
+use crate::climate::error::ClimateFault;
+use crate::climate::grid::{Climate, HeightScaling, Provenance, WindFields};
+use crate::climate::region::Region;
+use crate::climate::rice::{LEAST_DEVIATION_MS, deviation_ms};
 
-/// A share of nodes at the least spread above this is worth a word.
-const MANY_AT_LEAST_SPREAD: f64 = 0.05;
+/// A share of nodes at the least standard deviation above this is reported.
+const MANY_AT_LEAST_DEVIATION: f64 = 0.05;
 
 /// Reads the climate in an open file called `name`.
 pub(super) fn read_climate(
@@ -61,95 +63,94 @@ pub(super) fn read_climate(
             .collect(),
         ..Provenance::default()
     };
-    let count = part.rows.axis.len() * part.columns.axis.len() * Month::ALL.len();
-    let mut nodes = vec![Node::MISSING; count];
-
-    let mut read_wind = |field: &Field, put: fn(&mut Node, f32)| {
+    let mut read_wind = |field: &Field| {
         let scaling = height::scaling(file, &field.variable, &field.layout, options)?;
-        let factor = scaling.map_or(1.0, |scaling| scaling.factor);
         note_height(&mut provenance, &field.variable.name(), scaling);
-        part.read(field, |index, value| {
-            put(&mut nodes[index], (value * factor) as f32)
-        })
+        part.read(field, scaling.map_or(1.0, |scaling| scaling.factor))
     };
-    read_wind(&eastward, |node, value| node.u_ms = value)?;
-    read_wind(&northward, |node, value| node.v_ms = value)?;
-    // Until the spread is worked out, the mean speed stands in its place.
-    if let Some(speed) = &speed {
-        read_wind(speed, |node, value| node.s_ms = value)?;
-    }
-    if let Some(temperature) = &temperature {
-        part.read(temperature, |index, value| {
-            nodes[index].air_temperature_c = value as f32
-        })?;
-    }
-    let replaced = part.read_replaced(file, &eastward, count)?;
-    solve_spreads(&mut nodes, speed.is_some(), options, &mut provenance)?;
+    let u_ms = read_wind(&eastward)?;
+    let v_ms = read_wind(&northward)?;
+    let mean_speed_ms = speed.as_ref().map(read_wind).transpose()?;
+    let air_temperature_c = temperature
+        .map(|field| part.read(&field, 1.0))
+        .transpose()?;
+    let replaced = part.read_replaced(file, &eastward)?;
+    let s_ms = deviations_ms(&u_ms, &v_ms, mean_speed_ms, options, &mut provenance)?;
     if provenance.node_months_with_wind == 0 {
         return Err(ClimateFault::NoWind { region: *region });
     }
     Ok(Climate {
         latitudes: part.rows.axis,
         longitudes: part.columns.axis,
-        nodes,
+        wind: WindFields { u_ms, v_ms, s_ms },
+        air_temperature_c,
         replaced,
-        has_air_temperature: temperature.is_some(),
         provenance,
     })
 }
 
-/// Replaces the mean speeds kept in `s_ms` by spreads, or works them out from a steadiness.
-fn solve_spreads(
-    nodes: &mut [Node],
-    has_speed: bool,
+/// The standard deviation that gives each node its mean speed, or the one of an assumed steadiness.
+fn deviations_ms(
+    u_ms: &Array3<f32>,
+    v_ms: &Array3<f32>,
+    mean_speed_ms: Option<Array3<f32>>,
     options: &SourceOptions,
     provenance: &mut Provenance,
-) -> Result<(), ClimateFault> {
+) -> Result<Array3<f32>, ClimateFault> {
     let steadiness = match options.assumed_steadiness {
         Some(steadiness) => SourceOptions::STEADINESS.check(steadiness)?,
         None => DEFAULT_STEADINESS,
     };
-    for node in nodes {
-        let vector_mean_ms = f64::from(node.u_ms).hypot(f64::from(node.v_ms));
-        let mean_speed_ms = if has_speed {
-            f64::from(node.s_ms)
-        } else {
-            vector_mean_ms / steadiness
-        };
+    let has_speed = mean_speed_ms.is_some();
+    let (mut at_least, mut all) = (0, 0);
+    let mut deviation_of = |vector_mean_ms: f64, mean_speed_ms: f64| {
         if vector_mean_ms.is_nan() || mean_speed_ms.is_nan() {
-            node.s_ms = f32::NAN;
-            continue;
+            return f32::NAN;
         }
-        provenance.node_months_with_wind += 1;
-        let spread = spread_ms(mean_speed_ms, vector_mean_ms);
-        provenance.node_months_at_least_spread += usize::from(spread.is_none());
-        node.s_ms = spread.unwrap_or(LEAST_SPREAD_MS) as f32;
-    }
-    let (at_least, all) = (
-        provenance.node_months_at_least_spread,
-        provenance.node_months_with_wind,
-    );
+        let found_ms = deviation_ms(mean_speed_ms, vector_mean_ms);
+        all += 1;
+        at_least += usize::from(found_ms.is_none());
+        found_ms.unwrap_or(LEAST_DEVIATION_MS) as f32
+    };
+    let vector_mean_ms = |u_ms: f32, v_ms: f32| f64::from(u_ms).hypot(f64::from(v_ms));
+    let s_ms = match mean_speed_ms {
+        Some(mut speeds_ms) => {
+            Zip::from(&mut speeds_ms)
+                .and(u_ms)
+                .and(v_ms)
+                .for_each(|speed_ms, &u_ms, &v_ms| {
+                    *speed_ms = deviation_of(vector_mean_ms(u_ms, v_ms), f64::from(*speed_ms));
+                });
+            speeds_ms
+        }
+        None => Zip::from(u_ms).and(v_ms).map_collect(|&u_ms, &v_ms| {
+            let vector_mean_ms = vector_mean_ms(u_ms, v_ms);
+            deviation_of(vector_mean_ms, vector_mean_ms / steadiness)
+        }),
+    };
+    provenance.node_months_with_wind = all;
+    provenance.node_months_at_least_deviation = at_least;
     if has_speed {
         if options.assumed_steadiness.is_some() {
             provenance.notes.push(
                 "the assumed steadiness was not used: the file has a mean wind speed".to_owned(),
             );
         }
-        if at_least as f64 > MANY_AT_LEAST_SPREAD * all as f64 {
+        if at_least as f64 > MANY_AT_LEAST_DEVIATION * all as f64 {
             provenance.notes.push(format!(
-                "in {at_least} of {all} node months the mean wind speed leaves a spread below \
-                 {LEAST_SPREAD_MS} m/s, which is given instead; check that it is the mean of the \
-                 speed, in the same unit as the components"
+                "in {at_least} of {all} node months the mean wind speed leaves a standard deviation \
+                 below {LEAST_DEVIATION_MS} m/s, which is used instead; check that it is the mean of \
+                 the speed, in the same unit as the components"
             ));
         }
     } else {
-        provenance.spread_assumed = Some(steadiness);
+        provenance.assumed_steadiness = Some(steadiness);
         provenance.notes.push(format!(
-            "the file has no mean wind speed: the wind's spread is worked out from an assumed \
-             steadiness of {steadiness}, so gales and headwinds are a guess"
+            "the file has no mean wind speed: the wind's standard deviation is worked out from an \
+             assumed steadiness of {steadiness}, so gales and headwinds are a guess"
         ));
     }
-    Ok(())
+    Ok(s_ms)
 }
 
 fn note_height(provenance: &mut Provenance, variable: &str, scaling: Option<HeightScaling>) {

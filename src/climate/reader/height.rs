@@ -2,9 +2,11 @@
 
 use netcdf::{AttributeValue, File, Variable};
 
-use super::super::{ClimateFault, HeightScaling};
-use super::layout::Layout;
-use super::{SourceOptions, attributes, coordinates, variables};
+use super::attributes;
+use super::layout::{self, Layout};
+use super::variables::{self, SourceOptions};
+use crate::climate::error::ClimateFault;
+use crate::climate::grid::HeightScaling;
 
 /// The height a wind is taken for where nothing is said.
 const STANDARD_HEIGHT_M: f64 = 10.0;
@@ -76,7 +78,7 @@ fn height_in_text(text: &str) -> Option<f64> {
     number.trim().parse().ok()
 }
 
-/// The names of what may say at what level the wind is: dimensions of length 1, and what stands in
+/// The names of what may say at what level the wind is: dimensions of length 1, and those listed in
 /// the attribute `coordinates`.
 fn level_names(variable: &Variable, layout: &Layout) -> Result<Vec<String>, ClimateFault> {
     let named = attributes::text(variable, "coordinates")?.unwrap_or_default();
@@ -95,7 +97,7 @@ fn height_coordinate(
             continue;
         };
         if is_height_in_metres(&coordinate)? {
-            return Ok(coordinates::values(&coordinate)?.first().copied());
+            return Ok(layout::values(&coordinate)?.first().copied());
         }
     }
     Ok(None)
@@ -142,7 +144,7 @@ fn is_vertical(coordinate: &Variable) -> Result<bool, ClimateFault> {
         ))
 }
 
-/// A word on a level the wind is for that is no height in metres, such as a pressure; none where
+/// A note on a level the wind is for that is no height in metres, such as a pressure; none where
 /// the height is stated otherwise.
 pub(super) fn level_note(
     file: &File,
@@ -160,7 +162,7 @@ pub(super) fn level_note(
         // Beside a level, `coordinates` may name dates, members and the like.
         let is_level = layout.single.contains(&name) || is_vertical(&level)?;
         if is_level && level.len() == 1 && !is_height_in_metres(&level)? {
-            let value = coordinates::values(&level)?[0];
+            let value = layout::values(&level)?[0];
             let units = attributes::text(&level, "units")?.unwrap_or_default();
             return Ok(Some(format!(
                 "the wind is for {name} {value} {units}; it is taken as a 10 m wind"

@@ -1,18 +1,19 @@
 //! Which time step is which month.
 //!
 //! By the bounds of each step where the file has them: those say when a mean begins and ends. Else
-//! by the step's own time, which leaves a doubt where all stand where one month ends and the next
+//! by the step's own time, which is ambiguous where every step falls where one month ends and the next
 //! begins: some files stamp a month at its start, others at its end. Then the report says which was
 //! taken.
+//! Bounds are those of the CF conventions, sections 7.1 and 7.4, from memory.
 
-use netcdf::File;
+use netcdf::{File, Variable};
 
-use super::super::{ClimateFault, Month};
-use super::time_bounds::{self, Bounds};
 use super::time_units::TimeUnits;
-use super::{attributes, coordinates};
+use super::{attributes, layout, variables};
+use crate::climate::error::ClimateFault;
+use crate::climate::month::Month;
 
-/// A time as near as this to where two months meet stands there, in months: two hours, by which a
+/// A time as near as this to where two months meet is taken to be there, in months: two hours, by which a
 /// coordinate in single precision may be out.
 const NEAR: f64 = 2.0 / 24.0 / 30.0;
 
@@ -29,13 +30,13 @@ pub(super) struct MonthSteps {
 /// # Errors
 /// [`ClimateFault::RepeatedMonth`] where two steps fall in one month.
 pub(super) fn month_steps(file: &File, time: &str) -> Result<MonthSteps, ClimateFault> {
-    let Some(variable) = coordinates::variable_along(file, time)? else {
+    let Some(variable) = layout::variable_along(file, time)? else {
         let why = format!("dimension '{time}' has no coordinate");
         return Ok(MonthSteps::in_file_order(&why));
     };
     let text = |attribute| attributes::text(&variable, attribute).map(Option::unwrap_or_default);
     let (name, units, calendar) = (variable.name(), text("units")?, text("calendar")?);
-    let values = coordinates::values(&variable)?;
+    let values = layout::values(&variable)?;
     let unreadable = || {
         let why = format!("'{name}' in units '{units}' could not be read as dates");
         Ok(MonthSteps::in_file_order(&why))
@@ -50,7 +51,7 @@ pub(super) fn month_steps(file: &File, time: &str) -> Result<MonthSteps, Climate
         return unreadable();
     };
     let mut notes = Vec::new();
-    match time_bounds::read(file, &variable, &calendar, &read)? {
+    match bounds(file, &variable, &calendar, &read)? {
         Bounds::None => {}
         Bounds::Unusable { note } => notes.push(note),
         Bounds::Months { name, months } => return MonthSteps::of(&name, &months, notes),
@@ -98,7 +99,7 @@ impl MonthSteps {
     }
 }
 
-/// Months, 0 to 11, of values that are plainly the numbers 1 to 12.
+/// Months, 0 to 11, of values that are exactly the numbers 1 to 12.
 fn month_numbers(values: &[f64]) -> Option<Vec<usize>> {
     values
         .iter()
@@ -109,7 +110,7 @@ fn month_numbers(values: &[f64]) -> Option<Vec<usize>> {
         .collect()
 }
 
-/// Months, 0 to 11, of times of year in months, and what to say where each stands between two.
+/// Months, 0 to 11, of times of year in months, and what to say where each falls between two.
 fn months_of_stamps(name: &str, stamps: &[f64]) -> (Vec<usize>, Option<String>) {
     let between_two = |stamp: &f64| (stamp - stamp.round()).abs() < NEAR;
     if !stamps.iter().all(between_two) {
@@ -139,6 +140,92 @@ fn months_of_stamps(name: &str, stamps: &[f64]) -> (Vec<usize>, Option<String>) 
     (months, Some(note))
 }
 
+/// A mean that lasts fewer or more months of the year than these is not that of a month.
+const MONTH_LONG: std::ops::RangeInclusive<f64> = 0.5..=1.5;
+
+/// What a file's bounds say of its steps.
+enum Bounds {
+    /// It has none.
+    None,
+    /// It names some that cannot be used.
+    Unusable {
+        /// What to say about that.
+        note: String,
+    },
+    /// The month of each step, 0 to 11.
+    Months {
+        /// The variable that holds the bounds.
+        name: String,
+        /// The months.
+        months: Vec<usize>,
+    },
+}
+
+/// What the attribute `climatology` or `bounds` of the coordinate `time` says; `units` are those of
+/// the coordinate, which its bounds share.
+fn bounds(
+    file: &File,
+    time: &Variable,
+    calendar: &str,
+    units: &TimeUnits,
+) -> Result<Bounds, ClimateFault> {
+    let mut found = None;
+    for attribute in ["climatology", "bounds"] {
+        if found.is_none() {
+            found = attributes::text(time, attribute)?.map(|name| (attribute, name));
+        }
+    }
+    let Some((attribute, name)) = found else {
+        return Ok(Bounds::None);
+    };
+    let unusable = |why: &str| {
+        Ok(Bounds::Unusable {
+            note: format!(
+                "'{}' names '{name}' as its {attribute}, {why}; they are not used",
+                time.name()
+            ),
+        })
+    };
+    let Some(variable) = variables::by_name(file, &name) else {
+        return unusable("which the file does not have");
+    };
+    let steps = time.len();
+    match variable.dimensions() {
+        [along, pair] if along.len() == steps && pair.len() == 2 => {}
+        _ => return unusable("which do not hold two times for each step"),
+    }
+    let own_units = attributes::text(&variable, "units")?;
+    let own_units = own_units.map(|units| TimeUnits::read(&units, calendar));
+    let units = match &own_units {
+        None => units,
+        Some(Some(own)) => own,
+        Some(None) => return unusable("whose units could not be read"),
+    };
+    let values = layout::values(&variable)?;
+    let months: Option<Vec<usize>> = values
+        .chunks_exact(2)
+        .map(|pair| {
+            month_between(
+                units.months_into_year(pair[0])?,
+                units.months_into_year(pair[1])?,
+            )
+        })
+        .collect();
+    match months {
+        Some(months) => Ok(Bounds::Months { name, months }),
+        None => unusable("which do not run over one month each"),
+    }
+}
+
+/// The month, 0 to 11, in the middle of two times of year in months; none where no month lies
+/// between. A mean over many years' Januaries begins in the first and ends in the last.
+fn month_between(begin: f64, end: f64) -> Option<usize> {
+    let long = (end - begin).rem_euclid(12.0);
+    MONTH_LONG
+        .contains(&long)
+        .then_some((begin + 0.5 * long) as usize % 12)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -164,7 +251,7 @@ mod tests {
 
     /// A second before the year's end, or by the rounding of single precision.
     #[test]
-    fn times_a_hair_before_a_month_begins_stand_where_two_meet() {
+    fn times_just_before_a_month_begins_count_as_where_two_meet() {
         let hair = 1e-5;
         let mut ends: Vec<f64> = (1..=12).map(|month| f64::from(month) - hair).collect();
         let (months, note) = months_of_stamps("time", &ends);
@@ -174,5 +261,16 @@ mod tests {
         let (months, note) = months_of_stamps("time", &ends);
         assert_eq!(months, (0..12).collect::<Vec<_>>());
         assert!(note.unwrap().contains("months that begin then"));
+    }
+
+    #[test]
+    fn the_middle_decides_the_month_over_the_years_end_too() {
+        assert_eq!(month_between(0.0, 1.0), Some(0));
+        assert_eq!(month_between(11.0, 0.0), Some(11));
+        // To the last day at 00:00.
+        assert_eq!(month_between(3.0, 3.97), Some(3));
+        // From the first of many Januaries' stamps to the last.
+        assert_eq!(month_between(0.0, 0.0), None);
+        assert_eq!(month_between(11.0, 2.0), None);
     }
 }

@@ -4,17 +4,51 @@ use std::fs::{self, File};
 use std::io::{BufReader, Read};
 use std::path::Path;
 
-use super::super::classic_header::{HeaderFault, needed_bytes};
-use super::super::{Climate, ClimateError, ClimateFault, Region};
-use super::{SourceOptions, fields};
+use super::classic_header::{HeaderFault, needed_bytes};
+use super::fields;
+use super::variables::SourceOptions;
+use crate::climate::error::{ClimateError, ClimateFault};
+use crate::climate::grid::Climate;
+use crate::climate::region::Region;
+
+/// Monthly mean winds of ship reports; see fixtures/climate/README.md for origin and licence.
+const SHIP_WINDS: &[u8] = include_bytes!("../../../fixtures/climate/ship-winds.nc");
 
 const HDF5_MARK: &[u8] = b"\x89HDF\r\n\x1a\n";
 
 /// Places an HDF5 file may begin at, after a block of the user's own.
 const HDF5_STARTS: [usize; 4] = [0, 512, 1024, 2048];
 
+impl Climate {
+    /// The ship winds carried in the program, on `region`.
+    ///
+    /// # Errors
+    /// [`ClimateError`] where the region holds no sea the data know.
+    pub fn ship_winds(region: &Region) -> Result<Self, ClimateError> {
+        open_bytes(SHIP_WINDS, "ship winds", &SourceOptions::default(), region)
+    }
+
+    /// The climate in a CF-like NetCDF file with twelve monthly fields, on `region`.
+    ///
+    /// The file needs the mean wind toward the east and north; the mean scalar speed, the air
+    /// temperature and a flag for values not observed are used where it has them. Variables are
+    /// found by standard name, then by usual names, unless `source` names them. Values may be
+    /// packed; latitudes may rise or fall; longitudes may be counted from 0 or from -180; the
+    /// dimensions may come in any order.
+    ///
+    /// # Errors
+    /// [`ClimateError`] with the file's name and what is wrong with it.
+    pub fn open(
+        path: &Path,
+        source: &SourceOptions,
+        region: &Region,
+    ) -> Result<Self, ClimateError> {
+        open_path(path, source, region)
+    }
+}
+
 /// The climate in the file at `path`.
-pub(in super::super) fn open_path(
+fn open_path(
     path: &Path,
     options: &SourceOptions,
     region: &Region,
@@ -24,7 +58,7 @@ pub(in super::super) fn open_path(
 }
 
 /// The climate in a NetCDF-4 file held in memory and called `name`.
-pub(in super::super) fn open_bytes(
+fn open_bytes(
     bytes: &[u8],
     name: &str,
     options: &SourceOptions,
@@ -32,8 +66,8 @@ pub(in super::super) fn open_bytes(
 ) -> Result<Climate, ClimateError> {
     let read = || {
         silence_hdf5();
-        let file =
-            netcdf::open_mem(Some(name), bytes).map_err(|error| damaged("opening it", &error))?;
+        let file = netcdf::open_mem(Some(name), bytes)
+            .map_err(|error| ClimateFault::damaged("opening it", &error))?;
         fields::read_climate(&file, name, options, region)
     };
     read().map_err(|fault| fault.in_file(name))
@@ -53,7 +87,7 @@ fn read_path(
     }
     check_whole(File::open(&path)?, metadata.len())?;
     silence_hdf5();
-    let file = netcdf::open(&path).map_err(|error| damaged("opening it", &error))?;
+    let file = netcdf::open(&path).map_err(|error| ClimateFault::damaged("opening it", &error))?;
     fields::read_climate(&file, name, options, region)
 }
 
@@ -102,12 +136,5 @@ fn check_whole(file: File, file_bytes: u64) -> Result<(), ClimateFault> {
             doing: "reading its header".to_owned(),
             reason: reason.to_owned(),
         }),
-    }
-}
-
-pub(super) fn damaged(doing: impl Into<String>, error: &netcdf::Error) -> ClimateFault {
-    ClimateFault::Damaged {
-        doing: doing.into(),
-        reason: error.to_string(),
     }
 }

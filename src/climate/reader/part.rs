@@ -1,16 +1,17 @@
-//! The part of a file a region needs, and reading a field in it.
+//! The part of a file a region needs, reading a field in it, and which of its values were observed.
 
+use ndarray::{Array3, ArrayView2, ShapeBuilder};
 use netcdf::{File, Variable};
 
-use super::super::grid::node_index;
-use super::super::{ClimateFault, Month, Region};
-use super::encoding::Encoding;
-use super::layout::{Layout, Run};
-use super::months::MonthSteps;
-use super::open::damaged;
-use super::variables::{self, Conversion, Quantity};
-use super::window::{self, Window};
-use super::{coordinates, months, origin};
+use super::encoding::{Conversion, Encoding, conversion};
+use super::layout::{self, Layout};
+use super::months::{MonthSteps, month_steps};
+use super::variables::Quantity;
+use super::window::{self, Run, Window};
+use super::{attributes, variables};
+use crate::climate::error::ClimateFault;
+use crate::climate::month::Month;
+use crate::climate::region::Region;
 use crate::geodesy::Coordinate;
 
 /// More nodes take gigabytes; a passage never needs them.
@@ -42,7 +43,7 @@ impl<'f> Field<'f> {
         Ok(Self {
             layout: Layout::of(file, &variable)?,
             encoding: Encoding::of(&variable)?,
-            conversion: variables::conversion(&variable, quantity)?,
+            conversion: conversion(&variable, quantity)?,
             variable,
             quantity,
         })
@@ -58,14 +59,14 @@ impl<'f> Field<'f> {
 impl Part {
     pub(super) fn new(file: &File, layout: &Layout, region: &Region) -> Result<Self, ClimateFault> {
         let coordinate = |dimension: &str| {
-            coordinates::variable_along(file, dimension)?.ok_or_else(|| ClimateFault::Coordinate {
+            layout::variable_along(file, dimension)?.ok_or_else(|| ClimateFault::Coordinate {
                 variable: dimension.to_owned(),
                 problem: "is a dimension without a variable that gives its degrees".to_owned(),
             })
         };
-        let latitudes_deg = coordinates::latitudes_deg(&coordinate(&layout.latitude)?)?;
+        let latitudes_deg = layout::latitudes_deg(&coordinate(&layout.latitude)?)?;
         let longitude = coordinate(&layout.longitude)?;
-        let longitudes_deg = coordinates::longitudes_deg(&longitude)?;
+        let longitudes_deg = layout::longitudes_deg(&longitude)?;
         let columns = window::columns(&longitudes_deg, region).map_err(|problem| {
             ClimateFault::Coordinate {
                 variable: longitude.name(),
@@ -88,41 +89,45 @@ impl Part {
         Ok(Self {
             rows,
             columns,
-            months: months::month_steps(file, &layout.time)?,
+            months: month_steps(file, &layout.time)?,
             region: *region,
         })
     }
 
-    /// Hands every value of the field in the region to `put`, with its place among the nodes.
-    pub(super) fn read(
-        &self,
-        field: &Field,
-        mut put: impl FnMut(usize, f64),
-    ) -> Result<(), ClimateFault> {
-        let (unit, least, most) = field.quantity.unit_and_believable();
+    /// Months, latitudes and longitudes.
+    fn shape(&self) -> [usize; 3] {
+        let (rows, columns) = (self.rows.axis.len(), self.columns.axis.len());
+        [Month::ALL.len(), rows, columns]
+    }
+
+    /// The values of the field in the region, each times `factor`; NaN where one is missing.
+    pub(super) fn read(&self, field: &Field, factor: f64) -> Result<Array3<f32>, ClimateFault> {
+        let (unit, least, most) = field.quantity.unit_and_plausible();
+        let mut values = Array3::from_elem(self.shape(), f32::NAN);
         let mut found_any = false;
-        self.read_stored(&field.variable, &field.layout, |place, stored| {
+        self.read_stored(&field.variable, &field.layout, |node, stored| {
             let Some(value) = field.value(stored) else {
                 return Ok(());
             };
             if !(least..=most).contains(&value) {
+                let [month, row, column] = node;
                 return Err(ClimateFault::Absurd {
                     variable: field.variable.name(),
                     found: value,
                     unit,
-                    month: place.month.name(),
-                    latitude: Coordinate::latitude(self.rows.axis.value_deg(place.row)),
-                    longitude: Coordinate::longitude(self.columns.axis.value_deg(place.column)),
+                    month: Month::ALL[month].name(),
+                    latitude: Coordinate::latitude(self.rows.axis.value_deg(row)),
+                    longitude: Coordinate::longitude(self.columns.axis.value_deg(column)),
                     least,
                     most,
                 });
             }
             found_any = true;
-            put(self.index(place), value);
+            values[node] = (value * factor) as f32;
             Ok(())
         })?;
         if found_any {
-            return Ok(());
+            return Ok(values);
         }
         Err(ClimateFault::AllMissing {
             variable: field.variable.name(),
@@ -130,80 +135,50 @@ impl Part {
         })
     }
 
-    /// Whether each node's wind was put in by the file's makers, where the file says so.
+    /// Whether each node's wind was filled in by the file's makers, where the file says so.
     pub(super) fn read_replaced(
         &self,
         file: &File,
         wind: &Field,
-        count: usize,
-    ) -> Result<Option<Vec<bool>>, ClimateFault> {
-        let Some(origin) = origin::of(file, &wind.variable)? else {
+    ) -> Result<Option<Array3<bool>>, ClimateFault> {
+        let Some(origin) = Origin::of(file, &wind.variable)? else {
             return Ok(None);
         };
         let layout = Layout::of(file, &origin.variable)?;
         layout.require_same_grid(&origin.variable, (&wind.layout, &wind.variable))?;
-        let mut replaced = vec![false; count];
-        self.read_stored(&origin.variable, &layout, |place, flag| {
-            replaced[self.index(place)] = origin.is_replaced(flag);
+        let mut replaced = Array3::from_elem(self.shape(), false);
+        self.read_stored(&origin.variable, &layout, |node, flag| {
+            replaced[node] = origin.replaced.contains(&flag);
             Ok(())
         })?;
         Ok(Some(replaced))
     }
 
-    /// Hands over every stored number in the region, one month of one run of the file at a time.
+    /// Hands over every stored number in the region with its place by month, row and column, one
+    /// month of one run of the file at a time.
     fn read_stored(
         &self,
         variable: &Variable,
         layout: &Layout,
-        mut take: impl FnMut(Place, f64) -> Result<(), ClimateFault>,
+        mut take: impl FnMut([usize; 3], f64) -> Result<(), ClimateFault>,
     ) -> Result<(), ClimateFault> {
         let (row_runs, column_runs) = (self.rows.runs(), self.columns.runs());
         let mut stored = Vec::new();
-        for month in Month::ALL {
-            let step = self.months.steps[month.index()];
+        for (month, &step) in self.months.steps.iter().enumerate() {
             for (row_run, rows) in &row_runs {
                 for (column_run, columns) in &column_runs {
                     read_block(variable, layout, step, (*row_run, *column_run), &mut stored)?;
-                    let mut numbers = stored.iter();
-                    let mut place_and_take = |row, column| match numbers.next() {
-                        Some(&number) => take(Place { row, column, month }, number),
-                        None => Ok(()),
-                    };
-                    if layout.longitude_first() {
-                        for &column in columns {
-                            for &row in rows {
-                                place_and_take(row, column)?;
-                            }
-                        }
-                    } else {
-                        for &row in rows {
-                            for &column in columns {
-                                place_and_take(row, column)?;
-                            }
-                        }
+                    let by_column = layout.longitude_first();
+                    let shape = (rows.len(), columns.len()).set_f(by_column);
+                    let block = ArrayView2::from_shape(shape, &stored).expect("a block read whole");
+                    for ((row, column), &number) in block.indexed_iter() {
+                        take([month, rows[row], columns[column]], number)?;
                     }
                 }
             }
         }
         Ok(())
     }
-
-    fn index(&self, place: Place) -> usize {
-        node_index(
-            self.columns.axis.len(),
-            place.row,
-            place.column,
-            place.month,
-        )
-    }
-}
-
-/// A node and a month of the part that is kept.
-#[derive(Clone, Copy)]
-struct Place {
-    row: usize,
-    column: usize,
-    month: Month,
 }
 
 fn read_block(
@@ -217,7 +192,7 @@ fn read_block(
     variable
         .get_values_into(stored, layout.extents(step, rows, columns))
         .map_err(|error| {
-            damaged(
+            ClimateFault::damaged(
                 format!("variable '{}', time step {}", variable.name(), step + 1),
                 &error,
             )
@@ -233,4 +208,46 @@ fn describe_grid(latitudes_deg: &[f64], longitudes_deg: &[f64]) -> String {
     let [south, north] = ends(latitudes_deg).map(Coordinate::latitude);
     let [west, east] = ends(longitudes_deg).map(Coordinate::longitude);
     format!("latitudes {south} to {north}, longitudes {west} to {east}")
+}
+
+/// The flag variable of a wind and the flags that mean its value was put in.
+struct Origin<'f> {
+    variable: Variable<'f>,
+    replaced: Vec<f64>,
+}
+
+impl<'f> Origin<'f> {
+    /// The flag variable that `wind` names in `ancillary_variables` and that has a meaning `observed`
+    /// (CF conventions, sections 3.4 and 3.5); `None` where there is none. Every other meaning but
+    /// `none` is taken as put in.
+    fn of(file: &'f File, wind: &Variable) -> Result<Option<Self>, ClimateFault> {
+        let named = attributes::text(wind, "ancillary_variables")?.unwrap_or_default();
+        for name in named.split_whitespace() {
+            let Some(variable) = variables::by_name(file, name) else {
+                continue;
+            };
+            let meanings = attributes::text(&variable, "flag_meanings")?.unwrap_or_default();
+            let meanings: Vec<&str> = meanings.split_whitespace().collect();
+            if !meanings.contains(&"observed") {
+                continue;
+            }
+            let values = attributes::numbers(&variable, "flag_values")?.unwrap_or_default();
+            if values.len() != meanings.len() {
+                return Err(ClimateFault::Attribute {
+                    variable: variable.name(),
+                    attribute: "flag_values",
+                    found: format!("{values:?}"),
+                    expected: "one number for each of flag_meanings",
+                });
+            }
+            let replaced = meanings
+                .iter()
+                .zip(values)
+                .filter(|(meaning, _)| !matches!(**meaning, "observed" | "none"))
+                .map(|(_, value)| value)
+                .collect();
+            return Ok(Some(Self { variable, replaced }));
+        }
+        Ok(None)
+    }
 }

@@ -1,6 +1,5 @@
-//! Units of CF time coordinates, like `days since 1800-1-1 00:00`: from a number to the time of year.
-
-use super::calendar::Calendar;
+//! CF time coordinates, like `days since 1800-1-1 00:00` in one of the calendars of the conventions:
+//! from a number to the time of year.
 
 /// A time step further from its reference date than this, in days, is not a date.
 const MOST_DAYS: f64 = 4e6;
@@ -77,7 +76,7 @@ fn reference_date(text: &str) -> Option<((i64, i64, i64), f64)> {
     let year = if negative { -year } else { year };
     let month = parts.next().unwrap_or(Some(1))?;
     let day = parts.next().unwrap_or(Some(1))?;
-    let sound = year.abs() < 10_000 && (1..=12).contains(&month) && (1..=31).contains(&day);
+    let valid = year.abs() < 10_000 && (1..=12).contains(&month) && (1..=31).contains(&day);
     // A time that cannot be read shifts the date by less than a day.
     let hours = time
         .split(':')
@@ -86,7 +85,112 @@ fn reference_date(text: &str) -> Option<((i64, i64, i64), f64)> {
     let hours = hours
         .filter(|hours| (0.0..24.0).contains(hours))
         .unwrap_or(0.0);
-    sound.then_some(((year, month, day), hours))
+    valid.then_some(((year, month, day), hours))
+}
+
+/// A calendar a CF time coordinate may count in (CF conventions, section 4.4.1). Five of the six are
+/// not in jiff, which counts in the Gregorian one alone.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Calendar {
+    /// Julian before 15 October 1582, Gregorian from then on.
+    Mixed,
+    Gregorian,
+    Julian,
+    /// Every year has 365 days.
+    NoLeap,
+    /// Every year has 366 days.
+    AllLeap,
+    /// Every month has 30 days.
+    Months30,
+}
+
+/// The first day of the Gregorian calendar, 15 October 1582, as a Julian day number.
+const FIRST_GREGORIAN_DAY: i64 = 2_299_161;
+
+const COMMON_MONTH_STARTS: [i64; 12] = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334];
+const LEAP_MONTH_STARTS: [i64; 12] = [0, 31, 60, 91, 121, 152, 182, 213, 244, 274, 305, 335];
+
+impl Calendar {
+    /// The calendar of a `calendar` attribute, empty where there is none.
+    pub(super) fn named(name: &str) -> Option<Self> {
+        match name.to_lowercase().as_str() {
+            "" | "standard" | "gregorian" | "none" => Some(Self::Mixed),
+            "proleptic_gregorian" => Some(Self::Gregorian),
+            "julian" => Some(Self::Julian),
+            "noleap" | "365_day" => Some(Self::NoLeap),
+            "all_leap" | "366_day" => Some(Self::AllLeap),
+            "360_day" => Some(Self::Months30),
+            _ => None,
+        }
+    }
+
+    /// The time of year `days` after the given date, in months: 0 at the start of January, 0.5 in
+    /// its middle.
+    pub(super) fn months_into_year(self, date: (i64, i64, i64), days: f64) -> f64 {
+        let day = self.day_number(date) + days.floor() as i64;
+        let month = self.month_of(day);
+        let in_month = |other: &i64| self.month_of(*other) == month;
+        let passed = (1..).map(|back| day - back).take_while(in_month).count() as f64;
+        let left = (1..).map(|on| day + on).take_while(in_month).count() as f64;
+        month as f64 + (passed + days - days.floor()) / (passed + 1.0 + left)
+    }
+
+    /// The month, 0 to 11, in which a day falls.
+    fn month_of(self, day: i64) -> usize {
+        match self {
+            Self::NoLeap => month_of(&COMMON_MONTH_STARTS, day.rem_euclid(365)),
+            Self::AllLeap => month_of(&LEAP_MONTH_STARTS, day.rem_euclid(366)),
+            Self::Months30 => (day.rem_euclid(360) / 30) as usize,
+            Self::Gregorian => month_of_day(day, true),
+            Self::Julian => month_of_day(day, false),
+            Self::Mixed => month_of_day(day, day >= FIRST_GREGORIAN_DAY),
+        }
+    }
+
+    fn day_number(self, (year, month, day): (i64, i64, i64)) -> i64 {
+        let month_index = (month - 1) as usize;
+        match self {
+            Self::NoLeap => year * 365 + COMMON_MONTH_STARTS[month_index] + day - 1,
+            Self::AllLeap => year * 366 + LEAP_MONTH_STARTS[month_index] + day - 1,
+            Self::Months30 => year * 360 + (month - 1) * 30 + day - 1,
+            Self::Gregorian => julian_day(year, month, day, true),
+            Self::Julian => julian_day(year, month, day, false),
+            Self::Mixed => julian_day(year, month, day, (year, month, day) >= (1582, 10, 15)),
+        }
+    }
+}
+
+fn month_of(starts: &[i64; 12], day_of_year: i64) -> usize {
+    starts.partition_point(|&start| start <= day_of_year) - 1
+}
+
+/// The Julian day number of a date in the Gregorian or the Julian calendar, by counting the years
+/// from 1 March (the usual formula; from memory).
+fn julian_day(year: i64, month: i64, day: i64, gregorian: bool) -> i64 {
+    let before_march = i64::from(month < 3);
+    let years = year + 4800 - before_march;
+    let months = month + 12 * before_march - 3;
+    let days = day + (153 * months + 2) / 5 + 365 * years + years.div_euclid(4);
+    if gregorian {
+        days - years.div_euclid(100) + years.div_euclid(400) - 32_045
+    } else {
+        days - 32_083
+    }
+}
+
+/// The month, 0 to 11, of a Julian day number: the inverse of [`julian_day`].
+fn month_of_day(julian_day: i64, gregorian: bool) -> usize {
+    let since_march = if gregorian {
+        let days = julian_day + 32_044;
+        let centuries = (4 * days + 3).div_euclid(146_097);
+        days - (146_097 * centuries).div_euclid(4)
+    } else {
+        julian_day + 32_082
+    };
+    let years = (4 * since_march + 3).div_euclid(1461);
+    let day_of_year = since_march - (1461 * years).div_euclid(4);
+    let months_since_march = (5 * day_of_year + 2) / 153;
+    ((months_since_march + 2) % 12) as usize
 }
 
 #[cfg(test)]
@@ -100,7 +204,7 @@ mod tests {
     }
 
     #[test]
-    fn dates_in_many_dresses_are_read() {
+    fn dates_in_many_notations_are_read() {
         assert_eq!(
             reference_date("1800-1-1 00:00:0.0"),
             Some(((1800, 1, 1), 0.0))
@@ -143,5 +247,55 @@ mod tests {
         assert_eq!(months(&[1.0], "fortnights since 1980-01-01", ""), None);
         assert_eq!(months(&[1.0], "days since 1980-01-01", "lunar"), None);
         assert_eq!(months(&[1e300], "days since 1980-01-01", ""), None);
+    }
+
+    #[test]
+    fn every_calendar_finds_each_month_it_starts_in() {
+        for name in [
+            "standard",
+            "proleptic_gregorian",
+            "julian",
+            "noleap",
+            "all_leap",
+            "360_day",
+        ] {
+            let calendar = Calendar::named(name).expect("a known calendar");
+            for year in [1, 1581, 1583, 1900, 2000, 2023, 2024] {
+                for month in 1..=12 {
+                    let at = |days| calendar.months_into_year((year, month, 1), days);
+                    assert_eq!(at(0.0), (month - 1) as f64, "{name} {year}-{month}");
+                    let before = at(-0.5).floor() as i64;
+                    assert_eq!(before, (month + 10) % 12, "{name} {year}-{month}");
+                    // The middle of a month is 14 to 15.5 days on.
+                    let middle = at(14.75) - at(0.0);
+                    assert!((0.47..0.53).contains(&middle), "{name} {year}-{month}");
+                }
+            }
+        }
+    }
+
+    /// Julian day numbers of known days (Meeus, Astronomical Algorithms; from memory).
+    #[test]
+    fn known_julian_days() {
+        assert_eq!(julian_day(2000, 1, 1, true), 2_451_545);
+        assert_eq!(julian_day(1582, 10, 15, true), FIRST_GREGORIAN_DAY);
+        assert_eq!(julian_day(1582, 10, 4, false), FIRST_GREGORIAN_DAY - 1);
+        assert_eq!(julian_day(-4712, 1, 1, false), 0);
+    }
+
+    /// Days from 1 January 1800 back to 1 January of year 1, as long-term means of many public
+    /// reanalysis files count them, in the mixed calendar: 657073.
+    #[test]
+    fn a_count_back_to_year_one_lands_in_january() {
+        let mixed = Calendar::Mixed;
+        assert_eq!(mixed.months_into_year((1800, 1, 1), -657_073.0), 0.0);
+        assert_eq!(mixed.months_into_year((1800, 1, 1), -657_073.0 + 31.0), 1.0);
+        let gregorian = Calendar::Gregorian.months_into_year((1800, 1, 1), -657_073.0);
+        assert_eq!(gregorian.floor(), 11.0);
+    }
+
+    #[test]
+    fn an_unknown_calendar_is_not_guessed() {
+        assert_eq!(Calendar::named("martian"), None);
     }
 }

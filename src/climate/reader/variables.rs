@@ -1,10 +1,10 @@
-//! Which variable of a file holds which quantity, and in what unit.
+//! Which variable of a file holds which quantity: by the user's word, by standard name, by a usual name.
 
 use netcdf::{File, Variable};
 
-use super::super::ClimateFault;
-use super::{SourceOptions, attributes, layout};
-use crate::units::MS_PER_KN;
+use super::{attributes, layout};
+use crate::climate::error::ClimateFault;
+use crate::units::Range;
 
 /// A quantity the reader looks for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -13,13 +13,6 @@ pub(super) enum Quantity {
     NorthwardWind,
     WindSpeed,
     AirTemperature,
-}
-
-/// From the file's unit to ours: `value * scale + offset`.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Conversion {
-    pub(super) scale: f64,
-    pub(super) offset: f64,
 }
 
 impl Quantity {
@@ -83,8 +76,8 @@ impl Quantity {
         self.usual_names().contains(&name.to_lowercase().as_str())
     }
 
-    /// The unit we keep, and the values that are believable in it.
-    pub(super) fn unit_and_believable(self) -> (&'static str, f64, f64) {
+    /// The unit we keep, and the values that are plausible in it.
+    pub(super) fn unit_and_plausible(self) -> (&'static str, f64, f64) {
         match self {
             Self::EastwardWind | Self::NorthwardWind => ("m/s", -100.0, 100.0),
             Self::WindSpeed => ("m/s", 0.0, 100.0),
@@ -121,7 +114,7 @@ pub(super) fn find<'f>(
     for variable in file.variables() {
         match attributes::text(&variable, "standard_name")?.as_deref() {
             Some(name) if name == quantity.standard_name() => standard.push(variable),
-            // A current or a pressure may go by the same letter; its standard name tells.
+            // A current or a pressure may go by the same letter; its standard name decides.
             None | Some("" | "unknown") if quantity.usually_called(&variable.name()) => {
                 usual.push(variable);
             }
@@ -156,7 +149,7 @@ fn the_only(
     quantity: Quantity,
 ) -> Result<Option<Variable>, ClimateFault> {
     if candidates.len() > 1 {
-        // A profile or a mask may bear the same name; a field on a grid of months does not.
+        // A profile or a mask may have the same name; a field on a grid of months does not.
         candidates.retain(|variable| variable.dimensions().len() >= layout::LEAST_DIMENSIONS);
     }
     match candidates.len() {
@@ -178,125 +171,31 @@ fn names<'f>(variables: impl Iterator<Item = Variable<'f>>) -> String {
     }
 }
 
-/// How to bring the variable's values to the unit we keep.
-pub(super) fn conversion(
-    variable: &Variable,
-    quantity: Quantity,
-) -> Result<Conversion, ClimateFault> {
-    let (known, allowed): (fn(&str) -> Option<Conversion>, _) = match quantity {
-        Quantity::AirTemperature => (temperature, "K or degC"),
-        _ => (speed, "m s-1, knots or km h-1"),
-    };
-    let units = attributes::text(variable, "units")?.filter(|units| !units.is_empty());
-    units
-        .as_deref()
-        .and_then(known)
-        .ok_or_else(|| ClimateFault::Units {
-            variable: variable.name(),
-            found: units.map_or("no units".to_owned(), |units| format!("units '{units}'")),
-            allowed,
-        })
+/// The steadiness assumed where a file has no scalar wind speed and none is given: between that of
+/// the trades and of the westerlies (common practice, no source).
+pub const DEFAULT_STEADINESS: f64 = 0.6;
+
+/// How to read a climate file. The default looks for everything by itself.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct SourceOptions {
+    /// The variable with the mean wind toward the east.
+    pub eastward_wind: Option<String>,
+    /// The variable with the mean wind toward the north.
+    pub northward_wind: Option<String>,
+    /// The variable with the mean scalar wind speed.
+    pub wind_speed: Option<String>,
+    /// The variable with the mean air temperature.
+    pub air_temperature: Option<String>,
+    /// The height the winds are for, m; takes precedence over the file.
+    pub wind_height_m: Option<f64>,
+    /// The steadiness from which the standard deviation is worked out where the file has no
+    /// scalar wind speed; [`DEFAULT_STEADINESS`] if not given.
+    pub assumed_steadiness: Option<f64>,
 }
 
-fn speed(units: &str) -> Option<Conversion> {
-    // 'm s-1', 'm s**-1', 'm.s^-1', 'm/s' and 'meters per second' differ only in dress.
-    let plain: String = units
-        .to_lowercase()
-        .replace("per", "/")
-        .chars()
-        .filter(|letter| !" .*^_()".contains(*letter))
-        .collect();
-    let scale = match plain.as_str() {
-        "m/s" | "ms-1" | "ms-01" | "m/sec" | "msec-1" | "m/second" | "meter/s" | "meters/s"
-        | "metre/s" | "metres/s" | "meter/sec" | "meters/sec" | "metre/sec" | "metres/sec"
-        | "meter/second" | "meters/second" | "metre/second" | "metres/second"
-        | "meterssecond-1" | "metresecond-1" | "metersecond-1" | "metressecond-1" | "meters-1"
-        | "metres-1" | "meterss-1" | "metress-1" | "mps" => 1.0,
-        "kn" | "kt" | "kts" | "knot" | "knots" | "internationalknot" | "internationalknots"
-        | "nmi/h" | "nauticalmile/hour" | "nauticalmiles/hour" => MS_PER_KN,
-        "km/h" | "kmh-1" | "km/hr" | "kmhr-1" | "km/hour" | "kilometer/hour"
-        | "kilometers/hour" | "kilometre/hour" | "kilometres/hour" => 1.0 / 3.6,
-        _ => return None,
-    };
-    Some(Conversion { scale, offset: 0.0 })
-}
-
-fn temperature(units: &str) -> Option<Conversion> {
-    let plain: String = units
-        .to_lowercase()
-        .chars()
-        .filter(|letter| !" _".contains(*letter))
-        .collect();
-    let offset = match plain.as_str() {
-        "k" | "kelvin" | "kelvins" | "degk" | "degreek" | "degreesk" | "degreekelvin"
-        | "degreeskelvin" => -273.15,
-        "c" | "degc" | "degreec" | "degreesc" | "celsius" | "degreecelsius" | "degreescelsius"
-        | "°c" => 0.0,
-        _ => return None,
-    };
-    Some(Conversion { scale: 1.0, offset })
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn metres_per_second_come_in_many_dresses() {
-        for units in [
-            "m/s",
-            "m s-1",
-            "m s**-1",
-            "m s^-1",
-            "m.s-1",
-            "M/S",
-            "meters/sec",
-            "metres per second",
-            "meter second-1",
-            "m sec-1",
-            "m / s",
-            "ms-1",
-        ] {
-            assert_eq!(speed(units).map(|unit| unit.scale), Some(1.0), "{units}");
-        }
-    }
-
-    #[test]
-    fn knots_and_kilometres_per_hour_are_known() {
-        for units in ["knots", "kn", "kt", "Knot", "nautical miles per hour"] {
-            assert_eq!(
-                speed(units).map(|unit| unit.scale),
-                Some(MS_PER_KN),
-                "{units}"
-            );
-        }
-        assert_eq!(speed("km/h").map(|unit| unit.scale), Some(1.0 / 3.6));
-    }
-
-    #[test]
-    fn other_units_are_not_guessed() {
-        for units in ["", "1", "m", "m2 s-2", "mph", "m s", "cm/s", "degC"] {
-            assert_eq!(speed(units), None, "{units}");
-        }
-        assert_eq!(temperature("degF"), None);
-    }
-
-    #[test]
-    fn kelvin_and_celsius_are_known() {
-        assert_eq!(temperature("K").map(|unit| unit.offset), Some(-273.15));
-        for units in [
-            "degC",
-            "degrees_C",
-            "Celsius",
-            "deg C",
-            "°C",
-            "degree_Celsius",
-        ] {
-            assert_eq!(
-                temperature(units).map(|unit| unit.offset),
-                Some(0.0),
-                "{units}"
-            );
-        }
-    }
+impl SourceOptions {
+    /// The steadiness that may be assumed.
+    pub const STEADINESS: Range = Range::new("assumed steadiness", "", 0.05, 0.99);
+    /// The height, in metres, that winds may be for.
+    pub const WIND_HEIGHT: Range = Range::new("height of the wind", "m", 1.0, 200.0);
 }

@@ -1,8 +1,7 @@
 //! The rows and columns of a file that a region needs.
 
-use super::super::Region;
-use super::super::axis::Axis;
-use super::layout::Run;
+use crate::climate::axis::Axis;
+use crate::climate::region::Region;
 use crate::units::{wrap_180_deg, wrap_360_deg};
 
 /// Longitudes of a full circle may miss it by the rounding of single precision, degrees.
@@ -10,6 +9,13 @@ const SEAM_ROUNDING_DEG: f64 = 1e-3;
 
 /// A grid closes on itself where the gap at its seam is no wider than this many of its steps.
 const SEAM_STEPS: f64 = 1.5;
+
+/// A run of neighbouring rows or columns of the file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Run {
+    pub(super) start: usize,
+    pub(super) count: usize,
+}
 
 /// Rows or columns to read: the axis they make and their places in the file, in its order.
 #[derive(Debug, Clone, PartialEq)]

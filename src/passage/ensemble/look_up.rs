@@ -1,12 +1,12 @@
 //! The boat as one table over the wind: what a three-hour step in any wind is worth.
 //!
-//! A cell of half a knot square holds the mean progress over the cell and what the crew meets at
+//! A cell of half a knot square holds the mean progress over the cell and the conditions at
 //! its middle, packed into one word of 32 bits so that a step costs one look-up.
 
 use rayon::prelude::*;
 
 use crate::boat::{Boat, Progress};
-use crate::passage::Met;
+use crate::passage::ExposureKind;
 
 /// Winds beyond this speed ahead, astern or abeam are met as if at it.
 const REACH_KN: f32 = 64.0;
@@ -16,20 +16,17 @@ const ABEAM_CELLS: usize = 128;
 const WINDS: usize = AHEAD_CELLS * ABEAM_CELLS;
 
 /// A word's low bits are one flag for each kind of exposure. Its high bits are the progress.
-pub(super) const KINDS: usize = 7;
+pub(super) const KINDS: usize = ExposureKind::ALL.len();
 const PROGRESS_SHIFT: u32 = 16;
 
 /// Progress is kept in steps of 1/1024 kn, which reaches 64 kn.
 pub(super) const PROGRESS_PER_KN: f64 = 1024.0;
 
-/// The kinds of exposure, in the order of the fields.
-pub(super) const HEADWIND: usize = 0;
-pub(super) const HARD_BEAT: usize = 1;
-pub(super) const ABAFT: usize = 2;
-pub(super) const LIGHT_AIR: usize = 3;
-pub(super) const STRONG: usize = 4;
-pub(super) const GALE: usize = 5;
-pub(super) const UNDER_POWER: usize = 6;
+/// The kinds that the loop itself looks at.
+pub(super) const HARD_BEAT: usize = ExposureKind::HardBeat as usize;
+pub(super) const LIGHT_AIR: usize = ExposureKind::LightAir as usize;
+pub(super) const GALE: usize = ExposureKind::Gale as usize;
+pub(super) const UNDER_POWER: usize = ExposureKind::UnderPower as usize;
 /// The bit beyond the kinds of exposure: the engine is wanted, and its fuel is spent.
 pub(super) const WANTED: usize = KINDS;
 
@@ -152,18 +149,12 @@ fn word(boat: &Boat, cell: usize, progress: fn(&Boat, f64, f64) -> Progress) -> 
     let steps = mean_kn * PROGRESS_PER_KN;
 
     let (speed_kn, off_deg, progress) = at(0.5, 0.5);
-    let here = Met::of(speed_kn, off_deg);
-    let mut met = [false; KINDS];
-    met[HEADWIND] = here.headwind;
-    met[HARD_BEAT] = here.hard_beat;
-    met[ABAFT] = here.abaft;
-    met[LIGHT_AIR] = here.light_air;
-    met[STRONG] = here.strong;
-    met[GALE] = here.gale;
-    met[UNDER_POWER] = matches!(progress, Progress::Motoring(_));
-    let flags = met
-        .iter()
-        .enumerate()
-        .fold(0, |flags, (kind, met)| flags | u32::from(*met) << kind);
+    let flags = ExposureKind::ALL.into_iter().fold(0, |flags, kind| {
+        let met = match kind {
+            ExposureKind::UnderPower => matches!(progress, Progress::Motoring(_)),
+            kind => kind.applies(speed_kn, off_deg),
+        };
+        flags | u32::from(met) << kind as usize
+    });
     (steps.round() as u32) << PROGRESS_SHIFT | flags
 }

@@ -26,7 +26,8 @@ mod track;
 pub use block::MOST_DAYS;
 pub use options::EnsembleOptions;
 pub use outcome::{
-    Chance, Ensemble, ExposureHours, MeanAnd90, MemberPassage, chance_first_arrives_before,
+    ArrivalPercentiles, Chance, DaysPercentiles, Ensemble, MeanAnd90, MedianAndP90, MemberPassage,
+    chance_first_arrives_before,
 };
 pub use run::EnsembleRunner;
 pub(super) use track::TrackClimate;

@@ -1,9 +1,12 @@
 //! How many passages, from which seed, and how long winds persist.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use crate::units::Range;
 
 /// What an ensemble is made of.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct EnsembleOptions {
     /// How many passages.
     pub members: usize,

@@ -6,43 +6,87 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::block::{MOST_DAYS, Passage, STEP_HOURS};
-use super::look_up::{ABAFT, GALE, HARD_BEAT, HEADWIND, LIGHT_AIR, STRONG, UNDER_POWER};
-use super::options::EnsembleOptions;
+use super::look_up::{GALE, HARD_BEAT, UNDER_POWER};
 use crate::boat::Engine;
 use crate::passage::cyclone_time::Reach;
-use crate::passage::{CycloneTime, Exposure};
+use crate::passage::{ByKind, CycloneTime, Exposure, ExposureKind};
 use crate::units::{quantile, quantile_of_unsorted};
 
-/// A hard beat longer than this is counted as a long one, in hours.
+/// Beating in 20 kn or more for longer than this is counted as a long one, in hours.
 const LONG_HARD_BEAT_HOURS: f64 = 24.0;
 
-/// The spread of many passages along one route.
-#[derive(Debug, Clone, PartialEq)]
+/// Many passages along one route, and how they spread.
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct Ensemble {
     /// The day the passages begin.
+    #[serde(skip)]
     pub departure: Date,
-    /// How many passages there are.
-    pub members: usize,
-    /// The seed they came from.
-    pub seed: u64,
-    /// How long winds persist, in hours.
-    pub persistence_hours: f64,
-    /// Every passage's days, in rising order; infinite for one that does not arrive in 400 days.
-    days: Vec<f64>,
-    /// The mean time under way in hours, 400 days for a passage that does not arrive.
-    mean_hours: f64,
-    /// What the passages meet, in hours.
-    pub exposure_hours: ExposureHours,
-    /// Chances, 0 to 1.
+    /// Days under way.
+    pub days: DaysPercentiles,
+    /// The day of arrival, UTC.
+    pub arrival: ArrivalPercentiles,
+    /// What is met, as shares of all the passages' time together.
+    pub exposure: Exposure,
+    /// What is met, in hours.
+    pub exposure_hours: ByKind<MeanAnd90>,
+    /// Chances over a whole passage, 0 to 1.
     pub chance: Chance,
     /// The time in cyclone waters in their season; none where half the passages do not arrive.
     pub cyclone_time: Option<CycloneTime>,
-    /// Every passage's longest spell of light air, in hours, in rising order.
-    longest_light_air_h: Vec<f64>,
-    /// Every passage's diesel, in litres, in rising order; none without an engine.
-    litres: Option<Vec<f64>>,
+    /// The longest spell of wind below 6 kn, hours.
+    pub longest_light_air_hours: MedianAndP90,
+    /// Diesel burnt under power, litres; none without an engine.
+    pub litres: Option<MedianAndP90>,
+    /// Every passage's days, in rising order; infinite for one that does not arrive in 400 days.
+    #[serde(skip)]
+    sorted_days: Vec<f64>,
     /// Every passage by itself, in the members' order.
+    #[serde(skip)]
     each: Vec<MemberPassage>,
+}
+
+/// Days that a share of the passages stay below; none where that share does not arrive in 400 days.
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
+pub struct DaysPercentiles {
+    /// Days that 5 % of the passages stay below.
+    pub p5: Option<f64>,
+    /// Days that 10 % of the passages stay below.
+    pub p10: Option<f64>,
+    /// Days that 25 % of the passages stay below.
+    pub p25: Option<f64>,
+    /// Days that half the passages stay below: the median.
+    pub p50: Option<f64>,
+    /// Days that 75 % of the passages stay below.
+    pub p75: Option<f64>,
+    /// Days that 90 % of the passages stay below.
+    pub p90: Option<f64>,
+    /// Days that 95 % of the passages stay below.
+    pub p95: Option<f64>,
+    /// The mean of the days; none where any passage does not arrive.
+    pub mean: Option<f64>,
+}
+
+/// The day by which a share of the passages have arrived, UTC; none where that share does not arrive.
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
+pub struct ArrivalPercentiles {
+    /// The day by which 10 % have arrived.
+    #[schemars(with = "Option<String>", extend("format" = "date"))]
+    pub p10: Option<Date>,
+    /// The day by which half have arrived.
+    #[schemars(with = "Option<String>", extend("format" = "date"))]
+    pub p50: Option<Date>,
+    /// The day by which 90 % have arrived.
+    #[schemars(with = "Option<String>", extend("format" = "date"))]
+    pub p90: Option<Date>,
+}
+
+/// The median and P90, in the unit of the figure they belong to.
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
+pub struct MedianAndP90 {
+    /// What half the passages stay below: the median.
+    pub p50: f64,
+    /// What 90 % of the passages stay below.
+    pub p90: f64,
 }
 
 /// What came of one passage.
@@ -69,31 +113,12 @@ pub struct MeanAnd90 {
     pub p90: f64,
 }
 
-/// Hours of each kind of exposure.
-#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
-pub struct ExposureHours {
-    /// Hours with the wind less than 60 degrees off the course.
-    pub headwind: MeanAnd90,
-    /// Hours with a headwind of 20 kn or more.
-    pub hard_beat: MeanAnd90,
-    /// Hours with the wind more than 110 degrees off the course.
-    pub abaft: MeanAnd90,
-    /// Hours with wind below 6 kn.
-    pub light_air: MeanAnd90,
-    /// Hours with wind of 22 kn or more.
-    pub strong: MeanAnd90,
-    /// Hours with wind of 34 kn or more.
-    pub gale: MeanAnd90,
-    /// Hours under power.
-    pub under_power: MeanAnd90,
-}
-
 /// Chances over a whole passage, 0 to 1.
 #[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct Chance {
     /// Chance of at least one gale of six hours or more.
     pub gale_6h: f64,
-    /// Chance of at least one hard beat of more than 24 hours.
+    /// Chance of beating in 20 kn or more for over 24 hours at least once.
     pub hard_beat_24h: f64,
     /// Chance that the engine is wanted to make way after its fuel is spent; none without an engine.
     /// Charging and a reserve for the arrival are not in it.
@@ -106,7 +131,6 @@ impl Ensemble {
     pub(super) fn new(
         passages: &[Passage],
         departure: Date,
-        options: &EnsembleOptions,
         engine: Option<&Engine>,
         cyclone_reaches: &[Reach],
     ) -> Self {
@@ -118,35 +142,38 @@ impl Ensemble {
         let share = |is: &dyn Fn(&Passage) -> bool| {
             passages.iter().filter(|passage| is(passage)).count() as f64 / passages.len() as f64
         };
-        let met = |kind: usize| {
-            let hours = passages.iter().map(|passage| passage.exposure_hours[kind]);
+        let met = |kind: ExposureKind| {
+            let hours = passages
+                .iter()
+                .map(|passage| passage.exposure_hours[kind as usize]);
             let mut hours: Vec<f64> = hours.collect();
             MeanAnd90 {
                 mean: hours.iter().sum::<f64>() / hours.len() as f64,
                 p90: quantile_of_unsorted(&mut hours, 0.9).unwrap_or(f64::NAN),
             }
         };
+        let median_and_p90 = |value: &dyn Fn(&Passage) -> f64| {
+            let values = sorted(value);
+            let at = |share| quantile(&values, share).unwrap_or(f64::NAN);
+            MedianAndP90 {
+                p50: at(0.5),
+                p90: at(0.9),
+            }
+        };
         let long_steps = (LONG_HARD_BEAT_HOURS / STEP_HOURS) as u32;
+        let sorted_days = sorted(&|passage| passage.hours / 24.0);
+        let mean_hours = passages
+            .iter()
+            .map(|passage| passage.hours.min(MOST_DAYS as f64 * 24.0))
+            .sum::<f64>()
+            / passages.len() as f64;
+        let exposure_hours = ByKind::of(met);
         let mut ensemble = Self {
             departure,
-            members: options.members,
-            seed: options.seed,
-            persistence_hours: options.persistence_hours,
-            days: sorted(&|passage| passage.hours / 24.0),
-            mean_hours: passages
-                .iter()
-                .map(|passage| passage.hours.min(MOST_DAYS as f64 * 24.0))
-                .sum::<f64>()
-                / passages.len() as f64,
-            exposure_hours: ExposureHours {
-                headwind: met(HEADWIND),
-                hard_beat: met(HARD_BEAT),
-                abaft: met(ABAFT),
-                light_air: met(LIGHT_AIR),
-                strong: met(STRONG),
-                gale: met(GALE),
-                under_power: met(UNDER_POWER),
-            },
+            days: DaysPercentiles::of(&sorted_days),
+            arrival: ArrivalPercentiles::of(&sorted_days, departure),
+            exposure: ByKind::of(|kind| exposure_hours[kind].mean / mean_hours),
+            exposure_hours,
             chance: Chance {
                 gale_6h: share(&|passage| passage.gale_spell),
                 hard_beat_24h: share(&|passage| passage.hard_beat_steps > long_steps),
@@ -154,77 +181,74 @@ impl Ensemble {
                 no_arrival: share(&|passage| passage.hours.is_infinite()),
             },
             cyclone_time: None,
-            longest_light_air_h: sorted(&|passage| f64::from(passage.light_air_steps) * STEP_HOURS),
-            litres: engine.map(|engine| {
-                sorted(&|passage| passage.exposure_hours[UNDER_POWER] * engine.litres_per_hour())
+            longest_light_air_hours: median_and_p90(&|passage| {
+                f64::from(passage.light_air_steps) * STEP_HOURS
             }),
+            litres: engine.map(|engine| {
+                median_and_p90(&|passage| {
+                    passage.exposure_hours[UNDER_POWER] * engine.litres_per_hour()
+                })
+            }),
+            sorted_days,
             each: passages.iter().map(MemberPassage::new).collect(),
         };
         ensemble.cyclone_time = CycloneTime::of(&ensemble, cyclone_reaches);
         ensemble
     }
 
-    /// Shares of all the passages' time together.
-    pub fn exposure(&self) -> Exposure {
-        let share = |hours: MeanAnd90| hours.mean / self.mean_hours;
-        let hours = &self.exposure_hours;
-        Exposure {
-            headwind: share(hours.headwind),
-            hard_beat: share(hours.hard_beat),
-            abaft: share(hours.abaft),
-            light_air: share(hours.light_air),
-            strong: share(hours.strong),
-            gale: share(hours.gale),
-            under_power: share(hours.under_power),
-        }
-    }
-
-    /// The share of time in cyclone waters in their season, at the pace that has most of it; none
-    /// where half the passages do not arrive.
-    pub fn cyclone_share(&self) -> Option<f64> {
-        Some(self.cyclone_time.as_ref()?.share)
-    }
-
     /// The days that a share of the passages stay below; none where that share does not arrive.
     pub fn days_at(&self, share: f64) -> Option<f64> {
-        quantile(&self.days, share).filter(|days| days.is_finite())
-    }
-
-    /// The date by which a share of the passages have arrived, UTC; none where that share does not
-    /// arrive.
-    pub fn arrival_at(&self, share: f64) -> Option<Date> {
-        let hours = self.days_at(share)? * 24.0;
-        let left = self.departure.at(0, 0, 0, 0);
-        Some(
-            left.saturating_add(SignedDuration::from_secs_f64(hours * 3600.0))
-                .date(),
-        )
-    }
-
-    /// The mean of the days; none where a passage does not arrive.
-    pub fn mean_days(&self) -> Option<f64> {
-        let mean = self.days.iter().sum::<f64>() / self.days.len() as f64;
-        mean.is_finite().then_some(mean)
+        days_at(&self.sorted_days, share)
     }
 
     /// Every passage's days in rising order; infinite for one that does not arrive.
-    pub fn days(&self) -> &[f64] {
-        &self.days
+    pub fn sorted_days(&self) -> &[f64] {
+        &self.sorted_days
     }
 
     /// Every passage by itself, in the members' order.
     pub fn each_member(&self) -> &[MemberPassage] {
         &self.each
     }
+}
 
-    /// The longest spell of light air that a share of the passages stay below, in hours.
-    pub fn longest_light_air_h_at(&self, share: f64) -> Option<f64> {
-        quantile(&self.longest_light_air_h, share)
+/// The days that a share of the passages stay below; none where that share does not arrive.
+fn days_at(sorted_days: &[f64], share: f64) -> Option<f64> {
+    quantile(sorted_days, share).filter(|days| days.is_finite())
+}
+
+impl DaysPercentiles {
+    fn of(sorted_days: &[f64]) -> Self {
+        let at = |share| days_at(sorted_days, share);
+        let mean = sorted_days.iter().sum::<f64>() / sorted_days.len() as f64;
+        Self {
+            p5: at(0.05),
+            p10: at(0.1),
+            p25: at(0.25),
+            p50: at(0.5),
+            p75: at(0.75),
+            p90: at(0.9),
+            p95: at(0.95),
+            mean: mean.is_finite().then_some(mean),
+        }
     }
+}
 
-    /// The diesel that a share of the passages stay below, in litres; none without an engine.
-    pub fn litres_at(&self, share: f64) -> Option<f64> {
-        quantile(self.litres.as_deref()?, share)
+impl ArrivalPercentiles {
+    fn of(sorted_days: &[f64], departure: Date) -> Self {
+        let at = |share| {
+            let hours = days_at(sorted_days, share)? * 24.0;
+            let left = departure.at(0, 0, 0, 0);
+            Some(
+                left.saturating_add(SignedDuration::from_secs_f64(hours * 3600.0))
+                    .date(),
+            )
+        };
+        Self {
+            p10: at(0.1),
+            p50: at(0.5),
+            p90: at(0.9),
+        }
     }
 }
 
@@ -245,10 +269,10 @@ impl MemberPassage {
 /// the share of all pairs, an equal pair counting half.
 pub fn chance_first_arrives_before(first: &Ensemble, second: &Ensemble) -> f64 {
     let mut won = 0.0;
-    for days in &first.days {
-        let not_after = second.days.partition_point(|other| other <= days);
-        let before = second.days.partition_point(|other| other < days);
-        won += (second.days.len() - not_after) as f64 + 0.5 * (not_after - before) as f64;
+    for days in &first.sorted_days {
+        let not_after = second.sorted_days.partition_point(|other| other <= days);
+        let before = second.sorted_days.partition_point(|other| other < days);
+        won += (second.sorted_days.len() - not_after) as f64 + 0.5 * (not_after - before) as f64;
     }
-    won / (first.days.len() as f64 * second.days.len() as f64)
+    won / (first.sorted_days.len() as f64 * second.sorted_days.len() as f64)
 }

@@ -63,7 +63,6 @@ impl<'a> EnsembleRunner<'a> {
         Ok(Ensemble::new(
             &passages,
             departure,
-            &self.options,
             self.boat.engine(),
             &track.cyclone_reaches(),
         ))

@@ -1,13 +1,13 @@
-//! The choice between fast and gentle: every course's days against its share of hardship.
+//! The trade-off: every course's days against its share of one hardship.
 
-use super::frame::{Frame, Panel, Scale, mark};
+use super::frame::{Frame, Panel, Scale, route_mark};
 use super::labels::{FIGURE_SIZE, NAME_SIZE, Taken, fitted, width};
 use super::svg::{Anchor, Drawing, Path, Point};
-use crate::passage::{ExpectedPassage, Walk};
-use crate::report::shaped::ShapedStudy;
-use crate::report::trade_off::{TradeOff, capital};
+use crate::passage::ExpectedPassage;
+use crate::report::shaped::capital;
 use crate::report::wording::{percent, short};
 use crate::shaping::Hardship;
+use crate::study::{Comparison, TradeOff};
 
 /// The least span of days and of shares the picture shows, so that the figures along its axes, with
 /// one decimal, differ.
@@ -39,35 +39,49 @@ struct Spot<'a> {
     route: Option<usize>,
 }
 
+impl<'a> Spot<'a> {
+    fn new(
+        name: &'a str,
+        label: String,
+        passage: &ExpectedPassage,
+        hardship: Hardship,
+        route: Option<usize>,
+    ) -> Self {
+        Self {
+            label,
+            name,
+            days: passage.days,
+            share: hardship.share(&passage.exposure),
+            route,
+        }
+    }
+}
+
 /// The picture in both sizes; empty where no course arrives.
-pub(super) fn choice(shaped: &ShapedStudy<'_>, trade_off: &TradeOff<'_>) -> String {
+pub(super) fn choice(comparison: &Comparison, trade_off: &TradeOff) -> String {
     let hardship = trade_off.hardship;
-    let share = |passage: &ExpectedPassage| hardship.share(&passage.exposure);
-    let courses: Vec<Spot<'_>> = trade_off
-        .arriving()
-        .map(|choice| Spot {
-            label: choice.number.to_string(),
-            name: choice.route.name(),
-            days: choice.passage.days(),
-            share: share(choice.passage),
-            route: None,
+    let courses = trade_off.courses.iter();
+    let courses: Vec<Spot<'_>> = courses
+        .map(|course| {
+            let number = course.number.to_string();
+            Spot::new(&course.name, number, &course.expected, hardship, None)
         })
         .collect();
     if courses.is_empty() {
         return String::new();
     }
-    let study = &shaped.study;
-    let named = study.voyage.routes.iter().zip(study.walks).enumerate();
-    let routes: Vec<Spot<'_>> = named
-        .filter_map(|(index, (route, walk))| match walk {
-            Walk::Arrives(passage) => Some(Spot {
-                label: route.name().to_owned(),
-                name: route.name(),
-                days: passage.days(),
-                share: share(passage),
-                route: Some(index),
-            }),
-            Walk::Stalls(_) => None,
+    let routes = comparison.routes.iter().enumerate();
+    let routes: Vec<Spot<'_>> = routes
+        .filter_map(|(index, route)| {
+            let passage = route.expected.as_ref()?;
+            let label = route.name.clone();
+            Some(Spot::new(
+                &route.name,
+                label,
+                passage,
+                hardship,
+                Some(index),
+            ))
         })
         .collect();
     let said: Vec<String> = courses.iter().chain(&routes).map(describe).collect();
@@ -128,8 +142,7 @@ fn draw(courses: &[Spot<'_>], routes: &[Spot<'_>], hardship: Hardship, frame: Fr
     }
     for spot in routes {
         let index = spot.route.unwrap_or_default();
-        let class = format!("mark m{}", index % 4);
-        drawing.path(&class, &mark(index, place(spot), ROUTE_MARK));
+        route_mark(&mut drawing, index, place(spot), ROUTE_MARK);
         taken.block(place(spot), ROUTE_MARK);
     }
     for at in &curve {

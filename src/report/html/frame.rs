@@ -144,7 +144,7 @@ impl Panel {
     }
 }
 
-/// Moves words that stand on one another apart, keeping their order: downward, and up again where
+/// Moves overlapping words apart, keeping their order: downward, and up again where
 /// the last would stand below `lowest`.
 pub(super) fn spread_apart(places: &mut [(f64, usize)], least: f64, lowest: f64) {
     places.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -176,7 +176,7 @@ const PLUS: [Point; 12] = [
 
 /// The outline of a mark, by which a route is known without its colour: five forms to four
 /// colours, so that twenty routes differ in one or the other.
-pub(super) fn mark(route: usize, [x, y]: Point, size: f64) -> Path {
+fn mark(route: usize, [x, y]: Point, size: f64) -> Path {
     let corners: &[Point] = match route % 5 {
         0 => &[[-0.8, -0.8], [0.8, -0.8], [0.8, 0.8], [-0.8, 0.8]],
         1 => &[[0.0, -1.1], [1.0, 0.8], [-1.0, 0.8]],
@@ -189,6 +189,11 @@ pub(super) fn mark(route: usize, [x, y]: Point, size: f64) -> Path {
         .map(|[dx, dy]| [x + size * dx, y + size * dy])
         .collect();
     Path::closed(&placed)
+}
+
+/// A route's mark in its colour.
+pub(super) fn route_mark(drawing: &mut Drawing, route: usize, at: Point, size: f64) {
+    drawing.path(&format!("mark m{}", route % 4), &mark(route, at, size));
 }
 
 /// The classes of a route's line: its colour, and its strokes.

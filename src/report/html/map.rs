@@ -3,14 +3,12 @@
 use super::barb::barb;
 use super::frame::route_class;
 use super::labels::Taken;
-use super::sheet::{Sheet, degrees, points};
+use super::sheet::{Sheet, extent, points};
 use super::svg::{Drawing, Path};
 use crate::climate::{Climate, Month};
 use crate::geodesy::Position;
-use crate::passage::Walk;
-use crate::report::Study;
-use crate::report::wording::grouped;
 use crate::route::{Land, Route};
+use crate::study::Comparison;
 use crate::units::{KN_PER_MS, wrap_180_deg};
 
 /// Barbs whose middle is nearer to a route than this would hide its strokes.
@@ -18,26 +16,27 @@ const CLEAR_OF_ROUTES: f64 = 13.0;
 
 /// What is drawn on the map's sheet.
 struct Map<'a> {
-    study: &'a Study<'a>,
+    comparison: &'a Comparison,
     winds: &'a Climate,
     month: Month,
     sheet: &'a Sheet,
 }
 
 /// The map in both sizes.
-pub(super) fn map(study: &Study<'_>, winds: &Climate, month: Month) -> String {
-    let names: Vec<&str> = study.voyage.routes.iter().map(Route::name).collect();
+pub(super) fn map(comparison: &Comparison, winds: &Climate, month: Month) -> String {
+    let routes = || comparison.routes.iter().map(|result| &result.route);
+    let names: Vec<&str> = routes().map(Route::name).collect();
     let title = format!("Map of the routes: {}", names.join(", "));
-    let said: Vec<String> = study.voyage.routes.iter().map(describe).collect();
+    let said: Vec<String> = routes().map(describe).collect();
     let description = format!(
-        "{} Strokes across each route are days out on the mean wind; the vector mean wind of \
-         {month} is drawn as wind barbs. The leg tables give the same in figures.",
+        "{} Ticks across each route are days from departure on the mean wind; the vector mean \
+         wind of {month} is drawn as wind barbs. The leg tables give the same in figures.",
         said.join(" ")
     );
-    let points: Vec<Vec<Position>> = study.voyage.routes.iter().map(points).collect();
+    let points: Vec<Vec<Position>> = routes().map(points).collect();
     Sheet::both("map", &title, &description, &points, |sheet, drawing| {
         let map = Map {
-            study,
+            comparison,
             winds,
             month,
             sheet,
@@ -54,21 +53,7 @@ fn describe(route: &Route) -> String {
         .iter()
         .map(|waypoint| waypoint.name.as_str())
         .collect();
-    let latitudes = || {
-        points(route)
-            .into_iter()
-            .map(|at| at.latitude_deg().round())
-    };
-    let south = latitudes().fold(f64::INFINITY, f64::min);
-    let north = latitudes().fold(f64::NEG_INFINITY, f64::max);
-    format!(
-        "{}: {}, {} nm, between {} and {}.",
-        route.name(),
-        names.join(", "),
-        grouped(route.length_nm()),
-        degrees(north, ["N", "S"]),
-        degrees(south, ["N", "S"])
-    )
+    format!("{}: {}, {}.", route.name(), names.join(", "), extent(route))
 }
 
 impl Map<'_> {
@@ -123,7 +108,7 @@ impl Map<'_> {
 
     fn routes(&self, drawing: &mut Drawing) {
         let sheet = self.sheet;
-        let routes = &self.study.voyage.routes;
+        let routes = &self.comparison.routes;
         for line in &sheet.lines {
             drawing.path("halo", &Path::open(line));
         }
@@ -132,25 +117,26 @@ impl Map<'_> {
             drawing.path(&class, &Path::open(line));
         }
         for (index, route) in routes.iter().enumerate() {
-            for waypoint in route.waypoints() {
+            for waypoint in route.route.waypoints() {
                 let at = sheet.place(waypoint.position);
                 drawing.circle(&format!("stop r{}", index % 4), at, 2.6);
             }
         }
         // The words that matter most find their places first.
         let mut taken = Taken::default();
-        sheet.ends(drawing, &mut taken, routes);
-        for (index, walk) in self.study.walks.iter().enumerate() {
-            if let Walk::Stalls(stall) = walk {
+        let lines = routes.iter().map(|result| &result.route);
+        sheet.ends(drawing, &mut taken, lines);
+        for (index, route) in routes.iter().enumerate() {
+            if let Some(stall) = &route.stalled {
                 sheet.stall(drawing, &mut taken, index, sheet.place(stall.position));
             }
         }
         for (index, route) in routes.iter().enumerate() {
-            sheet.name(drawing, &mut taken, index, route.name());
+            sheet.name(drawing, &mut taken, index, &route.name);
         }
-        for (index, (route, walk)) in routes.iter().zip(self.study.walks).enumerate() {
-            if let Walk::Arrives(passage) = walk {
-                sheet.days(drawing, &mut taken, index, route, passage);
+        for (index, route) in routes.iter().enumerate() {
+            if let Some(passage) = &route.expected {
+                sheet.days(drawing, &mut taken, index, &route.route, passage);
             }
         }
     }

@@ -1,6 +1,6 @@
 //! The words and figures along the map's routes, each where there is room for it.
 
-use super::frame::mark;
+use super::frame::route_mark;
 use super::labels::{FIGURE_SIZE, NAME_SIZE, Taken, fitted, width};
 use super::sheet::Sheet;
 use super::svg::{Anchor, Drawing, Point};
@@ -73,12 +73,12 @@ impl Sheet {
         route: &Route,
         passage: &ExpectedPassage,
     ) {
-        let whole_days = passage.days().floor() as u32;
+        let whole_days = passage.days.floor() as u32;
         let length: f64 = self.lines[index]
             .windows(2)
             .map(|ends| (ends[1][0] - ends[0][0]).hypot(ends[1][1] - ends[0][1]))
             .sum();
-        let a_day = length / passage.days();
+        let a_day = length / passage.days;
         let numbered = [5, 10, 20, 50, 100]
             .into_iter()
             .find(|days| f64::from(*days) * a_day >= 34.0)
@@ -162,8 +162,7 @@ impl Sheet {
         if let Some((_, [x, y], name)) = named {
             drawing.text("route-name", [x, y + 4.0], Anchor::Middle, &name);
         }
-        let class = format!("mark m{}", index % 4);
-        drawing.path(&class, &mark(index, line[marked], 5.0));
+        route_mark(drawing, index, line[marked], 5.0);
     }
 
     /// A free place for a route's name beside one of its points, nearer to it than to any other
@@ -190,7 +189,12 @@ impl Sheet {
     }
 
     /// The names of the places where routes begin and end, each once.
-    pub(super) fn ends(&self, drawing: &mut Drawing, taken: &mut Taken, routes: &[Route]) {
+    pub(super) fn ends<'r>(
+        &self,
+        drawing: &mut Drawing,
+        taken: &mut Taken,
+        routes: impl IntoIterator<Item = &'r Route>,
+    ) {
         const SAME_PLACE: f64 = 12.0;
         let mut named: Vec<Point> = Vec::new();
         for route in routes {

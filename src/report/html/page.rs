@@ -5,25 +5,23 @@ use minijinja::value::Serde;
 use minijinja::{Environment, UndefinedBehavior, Value};
 use serde::Serialize;
 
-use super::frame::{mark, route_class};
-use super::origins::{Origin, origins};
-use super::shaping::Shaping;
+use super::frame::{route_class, route_mark};
+use super::shaping::ShapingParts;
 use super::svg::{Drawing, Path};
 use super::tables::{Group, Legs, blocks, comparison, legs, loading};
-use super::{answer, exposure, map, season, spread};
+use super::{answer, curves, map, spread};
 use crate::climate::{Climate, Month, SeasonDay};
-use crate::passage::{Departure, PassageError};
-use crate::report::Study;
 use crate::report::cautions::CAUTIONS;
-use crate::report::comparison::{engine_words, figures_note, spread_note};
+use crate::report::compare::{figures_note, spread_note};
 use crate::report::land_warnings;
 use crate::report::legs::legs_key;
 use crate::report::loading::caution;
-use crate::report::notes::notes;
+use crate::report::notes::{AboutRoutes, engine_words};
 use crate::report::season::window_sentence;
-use crate::report::sentences::{cyclone_warnings, sentences};
-use crate::report::shaped::ShapedStudy;
+use crate::report::sentences::{beside_verdict, cyclone_warnings, sentences};
 use crate::report::wording::{date, grouped};
+use crate::stores::RoutePlan;
+use crate::study::{AboutVoyage, AboutWinds, Comparison, RouteResult, Season, Shaping, StudyError};
 
 const TEMPLATE: &str = include_str!("page.html");
 const STYLE: &str = include_str!("style.css");
@@ -32,31 +30,21 @@ const STYLE: &str = include_str!("style.css");
 #[derive(Debug, Clone, Copy)]
 pub enum Subject<'a> {
     /// A voyage's routes side by side.
-    Comparison(Study<'a>),
+    Comparison(&'a Comparison),
     /// A shaped course beside the routes drawn.
-    Shaping(ShapedStudy<'a>),
-}
-
-impl<'a> Subject<'a> {
-    fn study(&self) -> &Study<'a> {
-        match self {
-            Self::Comparison(study) => study,
-            Self::Shaping(shaped) => &shaped.study,
-        }
-    }
+    Shaping(&'a Shaping),
 }
 
 /// What a page shows.
 #[derive(Debug, Clone, Copy)]
 pub struct Page<'a> {
-    /// The voyage and what came of it.
+    /// What came of the voyage.
     pub subject: Subject<'a>,
-    /// Winds of the sea around the routes, for the map; without them those of the study, which may
-    /// end close beside the routes.
-    pub winds: Option<&'a Climate>,
+    /// Winds of the sea around the routes, for the map.
+    pub winds: &'a Climate,
     /// Departures through the year, if the page is to show them, or why there are none: a gap in the
     /// winds that the voyage's own departure does not meet.
-    pub season: Option<Result<&'a [Departure], &'a PassageError>>,
+    pub season: Option<Result<&'a Season, &'a StudyError>>,
     /// The command that made the page, word by word, as it is typed.
     pub command: &'a [String],
 }
@@ -68,7 +56,7 @@ struct Context<'a> {
     title: String,
     question: String,
     answer: String,
-    shaping: Option<Shaping>,
+    shaping: Option<ShapingParts>,
     facts: Vec<(&'static str, String)>,
     routes: Vec<Key>,
     /// From which route to before which each table that shows them side by side goes.
@@ -86,7 +74,7 @@ struct Context<'a> {
     season_members: Option<String>,
     no_season: Option<String>,
     windows: Vec<String>,
-    loading: Option<Vec<Group>>,
+    loading: Option<Group>,
     loading_cautions: Vec<String>,
     legs: Vec<Legs>,
     legs_key: String,
@@ -94,9 +82,17 @@ struct Context<'a> {
     cyclone_warnings: Vec<String>,
     notes: Vec<String>,
     cautions: [&'static str; CAUTIONS.len()],
-    origins: Vec<Origin>,
+    origins: [Origin; 3],
     command: &'a [String],
     version: &'static str,
+}
+
+/// Where a dataset behind a page comes from, and under which licence.
+#[derive(Serialize)]
+struct Origin {
+    what: &'static str,
+    origin: String,
+    licence: &'static str,
 }
 
 /// A route's name and how its line looks.
@@ -109,61 +105,61 @@ struct Key {
 /// The page as HTML.
 pub fn html_page(page: &Page<'_>) -> String {
     let Page { winds, command, .. } = page;
-    let study = page.subject.study();
-    let (departures, no_season) = match page.season {
-        Some(Ok(departures)) => (Some(departures), None),
+    let (result, question, answer, sentences, shaping) = match page.subject {
+        Subject::Comparison(result) => (
+            result,
+            answer::question(result),
+            answer::answer(result),
+            beside_verdict(result),
+            None,
+        ),
+        Subject::Shaping(shaping) => (
+            &shaping.comparison,
+            answer::shaping_question(shaping),
+            answer::shaping_answer(shaping),
+            sentences(&shaping.comparison),
+            Some(ShapingParts::of(shaping)),
+        ),
+    };
+    let (season, no_season) = match page.season {
+        Some(Ok(season)) => (Some(season), None),
         Some(Err(error)) => (None, Some(error.to_string())),
         None => (None, None),
     };
-    let (question, answer, shaping) = match &page.subject {
-        Subject::Comparison(study) => (answer::question(study), answer::answer(study), None),
-        Subject::Shaping(shaped) => (
-            answer::shaping_question(shaped),
-            answer::shaping_answer(shaped),
-            Some(Shaping::of(shaped)),
-        ),
-    };
-    let voyage = study.voyage;
-    let month = middle_month(study);
-    let windows = departures.map_or(Vec::new(), |departures| {
-        let routes = voyage.routes.iter().enumerate();
-        routes
-            .map(|(index, route)| window_sentence(departures, index, route.name()))
-            .collect()
-    });
+    let voyage = &result.voyage;
+    let month = middle_month(result);
     let context = Context {
         style: Value::from_safe_string(STYLE.to_owned()),
         title: format!("{}: {}", voyage.name, date(voyage.departure)),
         question,
         answer,
         shaping,
-        facts: facts(study),
-        routes: keys(study),
-        blocks: blocks(voyage.routes.len()),
-        comparison: comparison(study),
-        sentences: sentences(study),
-        spread_note: study.ensembles.first().map(spread_note).unwrap_or_default(),
-        figures_note: figures_note(study),
-        map: Value::from_safe_string(map::map(study, winds.unwrap_or(study.climate), month)),
+        facts: facts(voyage),
+        routes: keys(&result.routes),
+        blocks: blocks(result.routes.len()),
+        comparison: comparison(result),
+        sentences,
+        spread_note: spread_note(&result.simulated),
+        figures_note: figures_note(result),
+        map: Value::from_safe_string(map::map(result, winds, month)),
         map_month: month.name(),
-        spread: Value::from_safe_string(spread::spread(study)),
-        exposure: Value::from_safe_string(exposure::exposure(study)),
-        season_members: departures
-            .and_then(|departures| departures.first()?.routes.first())
-            .map(|passage| grouped(passage.ensemble.members as f64)),
-        season: departures
-            .map(|departures| Value::from_safe_string(season::season(study, departures))),
+        spread: Value::from_safe_string(spread::spread(result)),
+        exposure: Value::from_safe_string(curves::exposure(result)),
+        season_members: season.map(|season| grouped(season.simulated.members as f64)),
+        season: season.map(|season| Value::from_safe_string(curves::season(season))),
         no_season,
-        windows,
-        loading: loading(study),
-        loading_cautions: loading_cautions(study),
-        legs: legs(study),
-        legs_key: legs_key(study),
-        warnings: land_warnings(&voyage.routes, study.land),
-        cyclone_warnings: cyclone_warnings(study),
-        notes: notes(voyage, study.climate, study.land),
+        windows: season.map_or(Vec::new(), |season| {
+            season.routes.iter().map(window_sentence).collect()
+        }),
+        loading: loading(result),
+        loading_cautions: loading_cautions(result),
+        legs: legs(result),
+        legs_key: legs_key(result),
+        warnings: land_warnings(result),
+        cyclone_warnings: cyclone_warnings(result),
+        notes: result.noticed().notes(),
         cautions: CAUTIONS,
-        origins: origins(study),
+        origins: origins(&voyage.winds),
         command,
         version: env!("CARGO_PKG_VERSION"),
     };
@@ -185,72 +181,94 @@ pub fn html_page(page: &Page<'_>) -> String {
 }
 
 /// The month in which the quickest passage is half over, or the month of departure.
-fn middle_month(study: &Study<'_>) -> Month {
-    let medians = study
-        .ensembles
-        .iter()
-        .filter_map(|spread| spread.days_at(0.5));
-    let half_hours = medians.min_by(f64::total_cmp).unwrap_or(0.0) * 12.0;
-    SeasonDay::from_date(study.voyage.departure)
-        .plus_hours(half_hours)
+fn middle_month(comparison: &Comparison) -> Month {
+    let quickest = comparison.verdict.by_median_days.first();
+    let quickest = quickest.and_then(|name| comparison.route(name));
+    let median_days = quickest.and_then(|route| route.ensemble.days.p50);
+    SeasonDay::from_date(comparison.voyage.departure)
+        .plus_hours(median_days.unwrap_or(0.0) * 12.0)
         .month()
 }
 
 /// What was compared, line by line.
-fn facts(study: &Study<'_>) -> Vec<(&'static str, String)> {
-    let voyage = study.voyage;
-    let boat = voyage.boat_name.as_deref().unwrap_or("not named");
+fn facts(voyage: &AboutVoyage) -> Vec<(&'static str, String)> {
+    let boat = voyage.boat.name.as_deref().unwrap_or("not named");
     vec![
         ("Departure", date(voyage.departure)),
         ("Boat", boat.to_owned()),
-        ("Polar", format!("× {}", voyage.boat.factor())),
-        ("Engine", engine_words(voyage)),
-        ("Winds", study.climate.label().to_owned()),
+        ("Polar", format!("× {}", voyage.boat.factor)),
+        ("Engine", engine_words(&voyage.boat)),
+        ("Winds", voyage.winds.label.clone()),
     ]
 }
 
 /// Each route's line, for the key.
-fn keys(study: &Study<'_>) -> Vec<Key> {
-    let routes = study.voyage.routes.iter().enumerate();
-    routes
-        .map(|(index, route)| {
-            let mut sample = Drawing::new(44.0, 14.0);
-            let line = Path::open(&[[1.0, 7.0], [43.0, 7.0]]);
-            sample.path(&format!("line {}", route_class(index)), &line);
-            sample.path(
-                &format!("mark m{}", index % 4),
-                &mark(index, [22.0, 7.0], 4.5),
-            );
-            Key {
-                name: route.name().to_owned(),
-                sample: Value::from_safe_string(sample.finish_plain("sample")),
-            }
-        })
-        .collect()
+fn keys(routes: &[RouteResult]) -> Vec<Key> {
+    let key = |(index, route): (usize, &RouteResult)| {
+        let mut sample = Drawing::new(44.0, 14.0);
+        let line = Path::open(&[[1.0, 7.0], [43.0, 7.0]]);
+        sample.path(&format!("line {}", route_class(index)), &line);
+        route_mark(&mut sample, index, [22.0, 7.0], 4.5);
+        Key {
+            name: route.name.clone(),
+            sample: Value::from_safe_string(sample.finish_plain("sample")),
+        }
+    };
+    routes.iter().enumerate().map(key).collect()
 }
 
 /// What the loading lists warn of, each with the routes it is about where that is not all of them.
-fn loading_cautions(study: &Study<'_>) -> Vec<String> {
+fn loading_cautions(comparison: &Comparison) -> Vec<String> {
     let mut found: Vec<(String, Vec<&str>)> = Vec::new();
-    let plans = study.loading.unwrap_or_default();
-    for plan in plans.iter().filter_map(|plan| plan.planned()) {
-        for text in plan.cautions.iter().map(caution) {
+    for route in &comparison.routes {
+        let plan = route.loading.as_ref().and_then(RoutePlan::planned);
+        for said in plan.into_iter().flat_map(|plan| &plan.cautions) {
+            let text = caution(said, comparison.voyage.units);
             match found.iter_mut().find(|(other, _)| *other == text) {
-                Some((_, routes)) => routes.push(&plan.route),
-                None => found.push((text, vec![&plan.route])),
+                Some((_, routes)) => routes.push(&route.name),
+                None => found.push((text, vec![&route.name])),
             }
         }
     }
-    found
-        .into_iter()
-        .map(|(text, routes)| {
-            if routes.len() == plans.len() {
-                text
-            } else {
-                format!("{}: {text}", routes.join(", "))
-            }
-        })
-        .collect()
+    let said = found.into_iter().map(|(text, routes)| {
+        if routes.len() == comparison.routes.len() {
+            text
+        } else {
+            format!("{}: {text}", routes.join(", "))
+        }
+    });
+    said.collect()
+}
+
+/// Everything a page rests on.
+fn origins(winds: &AboutWinds) -> [Origin; 3] {
+    let winds = if winds.own_file {
+        Origin {
+            what: "Winds",
+            origin: winds.label.clone(),
+            licence: "your own file: as its makers say",
+        }
+    } else {
+        Origin {
+            what: "Winds and air temperature",
+            origin: "monthly ship observations (COADS), repaired with US Navy monthly winds; from \
+                     the Debian package ferret-datasets"
+                .to_owned(),
+            licence: "public domain (US Government)",
+        }
+    };
+    let land = Origin {
+        what: "Land",
+        origin: "Natural Earth 1:10m land, from the npm package world-atlas 2.0.2, simplified"
+            .to_owned(),
+        licence: "public domain",
+    };
+    let variation = Origin {
+        what: "Magnetic variation",
+        origin: "World Magnetic Model 2025 and 2020, NOAA".to_owned(),
+        licence: "public domain (US Government)",
+    };
+    [winds, land, variation]
 }
 
 #[cfg(test)]

@@ -1,186 +1,146 @@
 //! The page with every part there, and with none.
 
+use std::sync::LazyLock;
+
 use super::*;
 use crate::climate::ClimateGap;
-use crate::passage::{Ensemble, EnsembleOptions, EnsembleRunner, Exposure, Stall, Walk};
-use crate::report::{LimitCost, TradeOff};
-use crate::route::{Land, LandCheck};
-use crate::shaping::{Hardship, Limit, Limits, Prices, Shaped};
+use crate::geodesy::Position;
+use crate::passage::{EnsembleOptions, PassageError, Stall, Walk};
+use crate::route::Route;
+use crate::shaping::{Hardship, Limit, Prices, Shaped};
+use crate::study::{
+    self, LimitCost, Options, SeasonOptions, ShapedCourse, TradeOff, TradeOffCourse,
+};
 use crate::voyage::Voyage;
 
+static DEMO: LazyLock<Voyage> = LazyLock::new(|| Voyage::demo().unwrap());
+static WINDS: LazyLock<Climate> = LazyLock::new(|| DEMO.open_climate().unwrap());
+
 /// Few members: the tests look at the page, not at the spread.
-fn options() -> EnsembleOptions {
-    EnsembleOptions {
+fn options() -> Options {
+    Options::default().with_ensemble(EnsembleOptions {
         members: 10,
         ..EnsembleOptions::default()
-    }
-}
-
-/// A voyage, walked.
-struct Walked {
-    voyage: Voyage,
-    climate: Climate,
-    walks: Vec<Walk>,
-    ensembles: Vec<Ensemble>,
-    land: Vec<LandCheck>,
-}
-
-impl Walked {
-    fn new(voyage: Voyage) -> Self {
-        let climate = voyage.open_climate().unwrap();
-        let runner = EnsembleRunner::new(&voyage.boat, options());
-        let routes = || voyage.routes.iter();
-        Self {
-            walks: routes()
-                .map(|route| voyage.walk(route, &climate).unwrap())
-                .collect(),
-            ensembles: routes()
-                .map(|route| runner.run(route, &climate, voyage.departure).unwrap())
-                .collect(),
-            land: routes()
-                .map(|route| LandCheck::of(route, Land::natural_earth()))
-                .collect(),
-            climate,
-            voyage,
-        }
-    }
-
-    fn study(&self) -> Study<'_> {
-        Study {
-            voyage: &self.voyage,
-            climate: &self.climate,
-            walks: &self.walks,
-            ensembles: &self.ensembles,
-            loading: None,
-            land: &self.land,
-        }
-    }
-}
-
-/// The demonstration's page.
-fn page_of(change: impl FnOnce(&mut Vec<Walk>), season: bool) -> String {
-    let mut walked = Walked::new(Voyage::demo().unwrap());
-    change(&mut walked.walks);
-    let gap = PassageError::Gap {
-        route: "Direct".to_owned(),
-        run_nm: 100.0,
-        gap: ClimateGap::NoData {
-            place: crate::geodesy::Position::new(-40.0, 80.0).unwrap(),
-            month: Month::ALL[0],
-        },
-    };
-    let departures = crate::passage::season(
-        &walked.voyage.boat,
-        &walked.voyage.routes,
-        &walked.climate,
-        2027,
-        options(),
-        31,
-        || (),
-    )
-    .unwrap();
-    html_page(&Page {
-        subject: Subject::Comparison(walked.study()),
-        winds: None,
-        season: Some(if season { Ok(&departures) } else { Err(&gap) }),
-        command: &["offing".to_owned(), "compare".to_owned()],
     })
 }
 
-/// Two courses by hand, the first of them the course shaped.
-fn shaped_courses(voyage: &Voyage) -> Vec<Shaped> {
-    let waypoints = voyage.routes[0].waypoints();
-    let [from, to] = [0, waypoints.len() - 1].map(|end| waypoints[end].position);
-    let by = |latitude_deg: f64| Shaped {
-        corners: vec![
-            from,
-            crate::geodesy::Position::new(latitude_deg, 80.0).unwrap(),
-            to,
-        ],
-        days: 45.0,
-        exposure: Exposure::default(),
-        prices: Prices::default(),
-        waiting_pays: false,
-    };
-    vec![by(-32.0), by(-24.0)]
+fn compared(voyage: &Voyage) -> Comparison {
+    study::compare(voyage, &WINDS, &options()).unwrap()
 }
 
-/// The page of the demonstration with a course shaped, under limits or none.
-fn shaping_page(
-    limits: &Limits,
-    limit_costs: &[LimitCost],
-    trade_off: bool,
-    change: impl FnOnce(&mut Vec<Walk>),
-) -> String {
-    let mut voyage = Voyage::demo().unwrap();
-    let courses = shaped_courses(&voyage);
-    let ends = ["Fremantle", "Durban"];
-    let route = |index: usize, name: &str| courses[index].route(name, ends).unwrap();
-    voyage.routes.push(route(0, "Shaped"));
-    let routes = [route(0, "Course 1"), route(1, "Course 2")];
-    let mut walked = Walked::new(voyage);
-    let walks: Vec<Walk> = routes
-        .iter()
-        .map(|route| walked.voyage.walk(route, &walked.climate).unwrap())
-        .collect();
-    change(&mut walked.walks);
+fn page(subject: Subject<'_>, season: Option<Result<&Season, &StudyError>>) -> String {
     html_page(&Page {
-        subject: Subject::Shaping(ShapedStudy {
-            study: walked.study(),
-            shaped: &courses[0],
-            limits,
-            limit_costs,
-            trade_off: trade_off.then_some(TradeOff {
-                hardship: Hardship::Headwind,
-                courses: &courses,
-                routes: &routes,
-                walks: &walks,
-            }),
-        }),
-        winds: None,
-        season: None,
-        command: &["offing".to_owned(), "shape".to_owned()],
+        subject,
+        winds: &WINDS,
+        season,
+        command: &["offing".to_owned()],
     })
 }
 
-fn stalled() -> Walk {
-    Walk::Stalls(Stall {
+fn place(latitude_deg: f64, longitude_deg: f64) -> Position {
+    Position::new(latitude_deg, longitude_deg).unwrap()
+}
+
+/// A page with every part that a comparison can have.
+fn full_page() -> String {
+    let every = SeasonOptions { every_days: 31 };
+    let season = study::season(&DEMO, &WINDS, &options(), every, || ()).unwrap();
+    page(Subject::Comparison(&compared(&DEMO)), Some(Ok(&season)))
+}
+
+fn stall(route: &mut RouteResult) {
+    route.expected = None;
+    route.stalled = Some(Stall {
         leg: 1,
-        position: crate::geodesy::Position::new(-31.0, 100.0).unwrap(),
+        position: place(-31.0, 100.0),
         date: jiff::civil::date(2027, 5, 20),
-    })
+    });
+}
+
+/// The demonstration with a course made by hand as the one shaped.
+fn shaping(limits: Vec<LimitCost>, trade_off: bool) -> Shaping {
+    let waypoints = DEMO.routes[0].waypoints();
+    let [from, to] = [0, waypoints.len() - 1].map(|end| waypoints[end].position);
+    let course = |latitude_deg: f64, name: &str| -> Route {
+        let shaped = Shaped {
+            corners: vec![from, place(latitude_deg, 80.0), to],
+            days: 45.0,
+            exposure: Default::default(),
+            prices: Prices::default(),
+            waiting_pays: false,
+        };
+        shaped.route(name, ["Fremantle", "Durban"]).unwrap()
+    };
+    let traded = |(index, latitude_deg): (usize, f64)| {
+        let name = format!("Course {}", index + 1);
+        let route = course(latitude_deg, &name);
+        let Walk::Arrives(expected) = DEMO.walk(&route, &WINDS).unwrap() else {
+            panic!("{name} stalls");
+        };
+        TradeOffCourse {
+            name,
+            number: index + 1,
+            price_hours_an_hour: 0.0,
+            expected,
+            corners: Vec::new(),
+            route,
+        }
+    };
+    let mut voyage = DEMO.clone();
+    voyage.routes.push(course(-32.0, "Shaped"));
+    Shaping {
+        comparison: compared(&voyage),
+        shaped: ShapedCourse {
+            route: "Shaped".to_owned(),
+            corners: Vec::new(),
+            limits,
+            waiting_pays: false,
+        },
+        trade_off: trade_off.then(|| TradeOff {
+            hardship: Hardship::Headwind,
+            courses: [-32.0, -24.0].into_iter().enumerate().map(traded).collect(),
+        }),
+    }
 }
 
 #[test]
 fn every_part_is_there() {
-    let page = page_of(|_| (), true);
+    let page = full_page();
     for id in [
         "comparison",
         "map",
         "days",
         "on-the-way",
         "when",
+        "to-load",
         "legs",
         "cautions",
+        "origins",
     ] {
         assert!(page.contains(&format!("<section id=\"{id}\"")), "{id}");
     }
     assert!(page.contains("id=\"season-wide\""));
-    assert!(
-        !page.contains("id=\"to-load\""),
-        "the study says nothing of stores"
-    );
 }
 
 #[test]
 fn what_there_is_not_is_left_out_and_said() {
-    let stall = |walks: &mut Vec<Walk>| {
-        for walk in walks {
-            *walk = stalled();
-        }
-    };
-    let page = page_of(stall, false);
-    assert!(!page.contains("id=\"on-the-way\"") && !page.contains("season-wide"));
+    let gap = StudyError::from(PassageError::Gap {
+        route: "Direct".to_owned(),
+        run_nm: 100.0,
+        gap: ClimateGap::NoData {
+            place: place(-40.0, 80.0),
+            month: Month::ALL[0],
+        },
+    });
+    let mut result = compared(&DEMO);
+    for route in &mut result.routes {
+        stall(route);
+        route.loading = None;
+    }
+    let page = page(Subject::Comparison(&result), Some(Err(&gap)));
+    for id in ["on-the-way", "to-load", "season-wide"] {
+        assert!(!page.contains(&format!("id=\"{id}\"")), "{id}");
+    }
     assert!(page.contains("no wind data around 40°00.0"));
     assert!(page.contains(">stalls here</text>"));
     assert!(page.contains("Trades stalls on leg 1 near"));
@@ -189,15 +149,9 @@ fn what_there_is_not_is_left_out_and_said() {
 #[test]
 fn time_in_cyclone_waters_is_warned_of_at_the_top() {
     let leaving = |month| {
-        let mut voyage = Voyage::demo().unwrap();
+        let mut voyage = DEMO.clone();
         voyage.departure = jiff::civil::date(2027, month, 5);
-        let walked = Walked::new(voyage);
-        html_page(&Page {
-            subject: Subject::Comparison(walked.study()),
-            winds: None,
-            season: None,
-            command: &[],
-        })
+        page(Subject::Comparison(&compared(&voyage)), None)
     };
     let january = leaving(1);
     let (top, _) = january.split_once("<section").unwrap();
@@ -207,20 +161,50 @@ fn time_in_cyclone_waters_is_warned_of_at_the_top() {
 }
 
 #[test]
+fn the_answer_names_the_quicker_route_or_none() {
+    let mut result = compared(&DEMO);
+    let answer = |result: &Comparison| {
+        let page = page(Subject::Comparison(result), None);
+        let (_, after) = page.split_once("<p class=\"answer\">").unwrap();
+        after.split_once("</p>").unwrap().0.to_owned()
+    };
+    result.verdict.quicker = Some(result.verdict.by_median_days[0].clone());
+    let clear = answer(&result);
+    assert!(
+        clear.contains(" is quicker by ") && clear.contains("The chance that "),
+        "{clear}"
+    );
+    result.verdict.quicker = None;
+    let equal = answer(&result);
+    assert!(equal.contains(" take about as long, "), "{equal}");
+    result.verdict.by_median_days.pop();
+    result.verdict.first_two = None;
+    let one = answer(&result);
+    assert!(
+        one.ends_with("On one route half the passages or more do not arrive."),
+        "{one}"
+    );
+    result.verdict.by_median_days.clear();
+    assert_eq!(answer(&result), "On no route do half the passages arrive.");
+}
+
+#[test]
 fn the_same_study_makes_the_same_page() {
-    assert_eq!(page_of(|_| (), true), page_of(|_| (), true));
+    assert_eq!(full_page(), full_page());
 }
 
 #[test]
 fn a_shaped_course_adds_its_parts_and_no_season() {
-    let limits = Limits {
-        southernmost_deg: Some(-36.0),
-        avoid_cyclones: true,
-        ..Limits::default()
-    };
-    let costs = [(Limit::Southernmost, 1.26), (Limit::Cyclones, 0.01)]
-        .map(|(limit, days)| LimitCost { limit, days });
-    let page = shaping_page(&limits, &costs, true, |_| ());
+    let limits = [
+        ("not south of 36°S", Limit::Southernmost, 1.26),
+        ("cyclone basins in season", Limit::Cyclones, 0.01),
+    ]
+    .map(|(limit, kind, costs_days)| LimitCost {
+        limit: limit.to_owned(),
+        kind,
+        costs_days,
+    });
+    let page = page(Subject::Shaping(&shaping(limits.to_vec(), true)), None);
     for part in [
         "<section id=\"course\"",
         "<section id=\"choice\"",
@@ -228,7 +212,7 @@ fn a_shaped_course_adds_its_parts_and_no_season() {
         "id=\"map-courses-narrow\"",
         "Within your limits (not south of 36°S; out of cyclone basins in season)",
         "<th scope=\"row\">not south of 36°S</th><td>1.3</td>",
-        "<th scope=\"row\">cyclone basins in season</th><td>next to nothing</td>",
+        "<th scope=\"row\">cyclone basins in season</th><td>under 0.1</td>",
         "These waters offer no more courses",
     ] {
         assert!(page.contains(part), "{part}");
@@ -238,16 +222,18 @@ fn a_shaped_course_adds_its_parts_and_no_season() {
 
 #[test]
 fn without_limits_or_a_trade_off_neither_is_shown() {
-    let page = shaping_page(&Limits::default(), &[], false, |_| ());
+    let page = page(Subject::Shaping(&shaping(Vec::new(), false)), None);
     assert!(page.contains("No limits were set.") && page.contains("With no limits set the course"));
     assert!(!page.contains("id=\"choice\"") && !page.contains("need not keep"));
 }
 
 #[test]
 fn where_no_drawn_route_arrives_nothing_is_gained_on_one() {
-    let page = shaping_page(&Limits::default(), &[], true, |walks| {
-        walks[0] = stalled();
-        walks[1] = stalled();
-    });
-    assert!(page.contains("; none of the routes drawn arrives."));
+    let mut shaping = shaping(Vec::new(), true);
+    shaping.comparison.verdict.by_median_days = vec!["Shaped".to_owned()];
+    for route in &mut shaping.comparison.routes[..2] {
+        stall(route);
+    }
+    let page = page(Subject::Shaping(&shaping), None);
+    assert!(page.contains("; on no route drawn do half the passages arrive."));
 }

@@ -1,7 +1,7 @@
 //! The map's projection: Lambert's azimuthal equal-area, centred on what is to be shown.
 //!
 //! It keeps routes whole wherever they lie, over the antimeridian and round the poles too. For a
-//! picture the Earth is a sphere here; every distance in the report is reckoned on WGS84.
+//! picture the Earth is a sphere here; every distance in the report is computed on WGS84.
 
 use super::svg::Point;
 use crate::geodesy::Position;

@@ -1,13 +1,14 @@
-//! The spread of days: every route's passages over one another, and the days at 10, 50 and 90.
+//! The spread of days: every route's passages over one another, with P10, median and P90.
 
 use jiff::ToSpan as _;
 use jiff::civil::Date;
 
-use super::frame::{Frame, Panel, Scale, mark, route_class};
+use super::frame::{Frame, Panel, Scale, route_class, route_mark};
 use super::labels::fitted;
 use super::svg::{Anchor, Drawing, Path, Point};
 use crate::passage::Ensemble;
-use crate::report::Study;
+use crate::report::wording::short;
+use crate::study::Comparison;
 
 /// The share of passages left out of the picture at either end.
 const TAIL: f64 = 0.005;
@@ -22,21 +23,24 @@ struct Spread<'a> {
     index: usize,
     name: &'a str,
     ensemble: &'a Ensemble,
-    /// The days at 10, 50 and 90 per cent; none where that share does not arrive.
+    /// P10, median and P90; none where that share does not arrive.
     days: [Option<f64>; 3],
 }
 
 /// The picture in both sizes; empty where no route has an end to show.
-pub(super) fn spread(study: &Study<'_>) -> String {
-    let routes = study.voyage.routes.iter().zip(study.ensembles).enumerate();
+pub(super) fn spread(comparison: &Comparison) -> String {
+    let routes = comparison.routes.iter().enumerate();
     let spreads: Vec<Spread<'_>> = routes
-        .filter(|(_, (_, ensemble))| ensemble.days_at(0.1).is_some())
-        .map(|(index, (route, ensemble))| Spread {
+        .map(|(index, route)| Spread {
             index,
-            name: route.name(),
-            ensemble,
-            days: [0.1, 0.5, 0.9].map(|share| ensemble.days_at(share)),
+            name: &route.name,
+            ensemble: &route.ensemble,
+            days: {
+                let days = &route.ensemble.days;
+                [days.p10, days.p50, days.p90]
+            },
         })
+        .filter(|spread| spread.days[0].is_some())
         .collect();
     let shown = spreads
         .iter()
@@ -50,25 +54,21 @@ pub(super) fn spread(study: &Study<'_>) -> String {
     let said: Vec<String> = spreads.iter().map(describe).collect();
     let title = "Spread of the days under way";
     Frame::both("spread", title, &said.join(" "), |frame| {
-        draw(&spreads, study.voyage.departure, [first, last], frame)
+        draw(&spreads, comparison.voyage.departure, [first, last], frame)
     })
 }
 
 fn describe(spread: &Spread<'_>) -> String {
     let [quick, median, slow] = spread.days.map(|days| match days {
         Some(days) => format!("{days:.1} days"),
-        None => "no arrival".to_owned(),
+        None => "not reached".to_owned(),
     });
-    format!(
-        "{}: one passage in ten takes less than {quick}, half take less than {median}, one in ten \
-         takes more than {slow}.",
-        spread.name
-    )
+    format!("{}: P10 {quick}, median {median}, P90 {slow}.", spread.name)
 }
 
 /// The days of the passages that arrive, the farthest out at either end left out.
 fn arrived(ensemble: &Ensemble) -> &[f64] {
-    let days = ensemble.days();
+    let days = ensemble.sorted_days();
     let arrived = &days[..days.partition_point(|days| days.is_finite())];
     let tail = (TAIL * arrived.len() as f64) as usize;
     &arrived[tail..arrived.len() - tail]
@@ -125,7 +125,7 @@ fn draw(spreads: &[Spread<'_>], departure: Date, [first, last]: [f64; 2], frame:
 
 /// The share of all passages that falls into each step.
 fn shares(ensemble: &Ensemble, from: f64, step: f64, bins: usize) -> Vec<f64> {
-    let days = ensemble.days();
+    let days = ensemble.sorted_days();
     let before = |edge: usize| days.partition_point(|days| *days < from + step * edge as f64);
     (0..bins)
         .map(|bin| (before(bin + 1) - before(bin)) as f64 / days.len() as f64)
@@ -151,13 +151,13 @@ fn outline(panel: &Panel, from: f64, step: f64, shares: &[f64]) -> Vec<Point> {
     outline
 }
 
-/// A route's own line: from the days at 10 to those at 90 per cent, its mark at the median.
+/// A route's own line: from P10 to P90, its mark at the median.
 fn quantiles(drawing: &mut Drawing, spread: &Spread<'_>, panel: &Panel, y: f64) {
     let colour = spread.index % 4;
     let at = |days: f64| panel.x.at(days);
     let [quick, median, slow] = spread.days;
     let Some(quick) = quick else { return };
-    // Where one in ten or more does not arrive, the line runs off the picture.
+    // Where P90 is not reached, the line runs off the picture.
     let end = slow.map_or(panel.right, at);
     let class = format!("line r{colour}");
     drawing.line(&class, [at(quick), y], [end, y]);
@@ -172,7 +172,7 @@ fn quantiles(drawing: &mut Drawing, spread: &Spread<'_>, panel: &Panel, y: f64) 
     }
     if let Some(median) = median {
         let place = [at(median), y];
-        drawing.path(&format!("mark m{colour}"), &mark(spread.index, place, 5.5));
+        route_mark(drawing, spread.index, place, 5.5);
         let above = [place[0], y - 10.0];
         drawing.text(
             "figure strong",
@@ -206,7 +206,7 @@ fn foot(drawing: &mut Drawing, panel: &Panel, departure: Date, frame: Frame) {
             continue;
         }
         drawing.line("axis", [x, y], [x, y + 5.0]);
-        let days = format!("{} d", crate::report::wording::short(value));
+        let days = format!("{} d", short(value));
         drawing.text("tick", [x, y + 18.0], Anchor::Middle, &days);
         if let Ok(date) = departure.checked_add((value.floor() as i64).days()) {
             let date = date.strftime("%-d %b").to_string();

@@ -2,15 +2,17 @@
 
 use serde::Serialize;
 
-use crate::passage::{ExpectedLeg, Walk};
-use crate::report::Study;
-use crate::report::comparison::figures;
+use crate::passage::ExpectedLeg;
+use crate::report::compare::ROUTES_ABREAST;
+use crate::report::figures;
 use crate::report::legs::{Rows, lines_rows, winds_rows};
 use crate::report::loading::loading_figures;
 use crate::report::sentences::stalls;
+use crate::stores::RoutePlan;
+use crate::study::{Comparison, RouteResult};
 
 /// Lines under one heading, or under none.
-#[derive(Debug, Default, Serialize)]
+#[derive(Debug, Serialize)]
 pub(super) struct Group {
     heading: Option<&'static str>,
     lines: Vec<Line>,
@@ -61,9 +63,6 @@ pub(super) struct Legs {
     tables: Vec<Table>,
 }
 
-/// How many routes a table has side by side before it goes on in another below.
-const ROUTES_ABREAST: usize = 4;
-
 /// From which route to before which each of the tables goes that show so many routes: as few tables
 /// as can be, of about as many routes each.
 pub(super) fn blocks(routes: usize) -> Vec<[usize; 2]> {
@@ -73,66 +72,54 @@ pub(super) fn blocks(routes: usize) -> Vec<[usize; 2]> {
         .collect()
 }
 
-/// The comparison, its lines gathered under their headings.
-pub(super) fn comparison(study: &Study<'_>) -> Vec<Group> {
-    grouped(figures(study))
+/// The comparison, its figures under their headings.
+pub(super) fn comparison(comparison: &Comparison) -> Vec<Group> {
+    let group = |group: figures::Group| Group {
+        heading: group.heading,
+        lines: group
+            .rows
+            .into_iter()
+            .map(|row| Line {
+                name: row.label,
+                set_in: group.heading.is_some(),
+                cells: row.cells,
+            })
+            .collect(),
+    };
+    figures::groups(comparison).into_iter().map(group).collect()
 }
 
 /// What the routes ask to be loaded, if the voyage says who is aboard.
-pub(super) fn loading(study: &Study<'_>) -> Option<Vec<Group>> {
-    let rows = loading_figures(study.loading?);
-    Some(grouped(
-        rows.into_iter()
-            .map(|(name, cells)| (name, Some(cells)))
+pub(super) fn loading(comparison: &Comparison) -> Option<Group> {
+    let plans = comparison.routes.iter().map(|route| route.loading.as_ref());
+    let plans: Option<Vec<&RoutePlan>> = plans.collect();
+    let rows = loading_figures(&plans?, comparison.voyage.units).into_iter();
+    Some(Group {
+        heading: None,
+        lines: rows
+            .map(|(name, cells)| Line {
+                name: name.trim_start(),
+                set_in: name.starts_with(' '),
+                cells,
+            })
             .collect(),
-    ))
-}
-
-fn grouped(figures: Vec<(&'static str, Option<Vec<String>>)>) -> Vec<Group> {
-    let mut groups = vec![Group::default()];
-    for (name, cells) in figures {
-        let set_in = name.starts_with(' ');
-        let last = groups.len() - 1;
-        match cells {
-            None => groups.push(Group {
-                heading: Some(name),
-                lines: Vec::new(),
-            }),
-            Some(cells) => {
-                if !set_in && groups[last].heading.is_some() {
-                    groups.push(Group::default());
-                }
-                let last = groups.len() - 1;
-                let name = name.trim_start();
-                groups[last].lines.push(Line {
-                    name,
-                    set_in,
-                    cells,
-                });
-            }
-        }
-    }
-    groups.retain(|group| !group.lines.is_empty());
-    groups
+    })
 }
 
 /// Every route's legs.
-pub(super) fn legs(study: &Study<'_>) -> Vec<Legs> {
-    let routes = study.voyage.routes.iter().zip(study.walks);
-    routes
-        .map(|(route, walk)| {
-            let name = route.name();
-            let (stalls, tables) = match walk {
-                Walk::Arrives(passage) => (None, leg_tables(name, &passage.legs)),
-                Walk::Stalls(stall) => (Some(stalls(name, stall)), Vec::new()),
-            };
-            Legs {
-                route: name.to_owned(),
-                stalls,
-                tables,
-            }
-        })
-        .collect()
+pub(super) fn legs(comparison: &Comparison) -> Vec<Legs> {
+    let legs = |route: &RouteResult| Legs {
+        route: route.name.clone(),
+        stalls: route
+            .stalled
+            .as_ref()
+            .map(|stall| stalls(&route.name, stall)),
+        tables: route
+            .expected
+            .as_ref()
+            .map_or(Vec::new(), |passage| leg_tables(&route.name, &passage.legs)),
+    };
+    comparison.routes.iter().map(legs).collect()
 }
 
 fn leg_tables(route: &str, legs: &[ExpectedLeg]) -> Vec<Table> {
@@ -141,8 +128,12 @@ fn leg_tables(route: &str, legs: &[ExpectedLeg]) -> Vec<Table> {
         Table::new(caption, heading, text_columns, vec![rows])
     };
     vec![
-        table(format!("{route}: the lines to steer"), lines_rows(legs), 4),
-        table(format!("{route}: what to expect"), winds_rows(legs), 1),
+        table(
+            format!("{route}: courses and distances"),
+            lines_rows(legs),
+            4,
+        ),
+        table(format!("{route}: time and conditions"), winds_rows(legs), 1),
     ]
 }
 
@@ -155,32 +146,5 @@ mod tests {
         assert_eq!(blocks(4), [[0, 4]]);
         assert_eq!(blocks(5), [[0, 2], [2, 5]]);
         assert_eq!(blocks(9), [[0, 3], [3, 6], [6, 9]]);
-    }
-
-    #[test]
-    fn lines_stand_under_their_headings() {
-        let cells = || Some(vec!["1".to_owned()]);
-        let groups = grouped(vec![
-            ("Distance", cells()),
-            ("Days", None),
-            ("  median", cells()),
-            ("  slow", cells()),
-            ("Speed", cells()),
-        ]);
-        let shape: Vec<(Option<&str>, Vec<&str>)> = groups
-            .iter()
-            .map(|group| {
-                let names = group.lines.iter().map(|line| line.name);
-                (group.heading, names.collect())
-            })
-            .collect();
-        assert_eq!(
-            shape,
-            [
-                (None, vec!["Distance"]),
-                (Some("Days"), vec!["median", "slow"]),
-                (None, vec!["Speed"]),
-            ]
-        );
     }
 }

@@ -1,37 +1,11 @@
-//! The loading lists of a voyage's routes: for a terminal, as JSON and as CSV.
+//! The loading lists of a voyage's routes: for a terminal and as CSV.
 
-mod amounts;
 mod csv;
-mod document;
-mod sections;
-mod side_by_side;
+mod figures;
 mod text;
+mod words;
 
-pub(super) use amounts::shown;
 pub use csv::loading_csv;
-pub(super) use document::Document;
-pub use document::loading_json;
-pub(super) use side_by_side::loading_figures;
-pub(super) use text::caution;
+pub(super) use figures::loading_figures;
 pub use text::loading_text;
-
-use crate::climate::Climate;
-use crate::passage::Ensemble;
-use crate::route::LandCheck;
-use crate::stores::RoutePlan;
-use crate::voyage::Voyage;
-
-/// A voyage and what its routes ask to be loaded: what every form of the loading list shows.
-#[derive(Debug, Clone, Copy)]
-pub struct LoadingStudy<'a> {
-    /// The voyage.
-    pub voyage: &'a Voyage,
-    /// The winds used.
-    pub climate: &'a Climate,
-    /// What of each route lies on land, in the voyage's order.
-    pub land: &'a [LandCheck],
-    /// Each route's spread of passages, in the voyage's order.
-    pub ensembles: &'a [Ensemble],
-    /// Each route's loading list, in the voyage's order.
-    pub plans: &'a [RoutePlan],
-}
+pub(super) use words::{amount, caution};

@@ -7,7 +7,7 @@ use super::read::{Complaint, FileLine, FilePoint, plain_name};
 use super::{DECIMALS, written_deg};
 use crate::geodesy::{LegKind, LegKindFault, Position};
 use crate::route::Route;
-use crate::voyage_file::CsvText;
+use crate::text::CsvText;
 
 const ROUTE: &str = "route";
 const NAME: &str = "name";
@@ -134,7 +134,7 @@ impl Row<'_> {
             place: name
                 .clone()
                 .unwrap_or_else(|| "a point without a name".to_owned()),
-            source: Box::new(source),
+            source: Box::new(source.into()),
         })?;
         Ok(FilePoint {
             name,

@@ -96,7 +96,7 @@ fn position(pair: &Pair, place: impl Fn() -> String) -> Result<Position, Problem
     let coordinate = |index: usize| pair.as_slice().get(index).copied().unwrap_or(f64::NAN);
     Position::new(coordinate(1), coordinate(0)).map_err(|source| Problem::Position {
         place: place(),
-        source: Box::new(source),
+        source: Box::new(source.into()),
     })
 }
 

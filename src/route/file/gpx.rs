@@ -125,7 +125,7 @@ fn file_line<'p>(
                 let place = format!("'{name}', point {}", index + 1);
                 Problem::Position {
                     place,
-                    source: Box::new(source),
+                    source: Box::new(source.into()),
                 }
             })?;
             Ok(FilePoint {

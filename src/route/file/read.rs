@@ -7,7 +7,7 @@ use super::simplify::kept;
 use super::{csv, geojson, gpx};
 use crate::geodesy::{LegKind, Position};
 use crate::route::{Route, RouteError, Waypoint};
-use crate::voyage_file::read_text;
+use crate::text::read_text;
 
 /// How far a recorded track may lie from the legs made of it, in nautical miles (our choice: less
 /// than a helmsman wanders, far less than the winds are known by).
@@ -63,7 +63,7 @@ impl RouteFile {
     /// Reads a route file, GPX, GeoJSON or CSV by the ending of its name.
     ///
     /// # Errors
-    /// A file that cannot be read, is longer than [`MOST_BYTES`](crate::voyage_file::MOST_BYTES), is not sound, has a coordinate
+    /// A file that cannot be read, is longer than [`MOST_BYTES`](crate::text::MOST_BYTES), is not sound, has a coordinate
     /// off the Earth, or holds no line.
     pub fn read(path: &Path) -> Result<Self, RouteError> {
         let file = path.display().to_string();

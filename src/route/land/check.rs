@@ -1,5 +1,8 @@
 //! Where a route crosses land.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use super::Land;
 use super::grid::{beside, place};
 use crate::geodesy::{LegTrack, Position};
@@ -11,7 +14,7 @@ use crate::route::Route;
 const CHORD_NM: f64 = 10.0;
 
 /// What of a route's legs lies on land.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Default, JsonSchema, Serialize)]
 pub struct LandCheck {
     /// Where the route crosses land away from its ends, in the order they are met.
     pub crossings: Vec<LandCrossing>,
@@ -21,11 +24,15 @@ pub struct LandCheck {
 }
 
 /// A stretch of a leg on land.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct LandCrossing {
     /// The leg's number on its route, from 1.
     pub leg: usize,
-    /// Where the leg comes upon the land, or its start where that is on land.
+    /// The waypoint the leg leaves.
+    pub from: String,
+    /// The waypoint the leg reaches.
+    pub to: String,
+    /// Where the leg meets the land, or its start where that is on land.
     pub enters: Position,
     /// How far that is along the leg, in nautical miles.
     pub enters_nm: f64,
@@ -54,6 +61,8 @@ impl LandCheck {
                 {
                     check.crossings.push(LandCrossing {
                         leg: leg.number,
+                        from: leg.from.clone(),
+                        to: leg.to.clone(),
                         enters: point.position,
                         enters_nm: from_nm,
                         over_nm,
@@ -124,7 +133,7 @@ mod tests {
     }
 
     /// Crossings that any atlas shows; widths measured on the chart of the outlines are held
-    /// against shapely in `tests/route_land.rs`.
+    /// against shapely in `tests/route/land.rs`.
     #[test]
     fn land_in_the_way_is_found() {
         for (name, kind, from, to, least_nm, most_nm) in [

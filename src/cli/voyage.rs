@@ -1,0 +1,92 @@
+//! From the options that every command shares to a voyage and how its passages are simulated.
+
+use std::path::Path;
+
+use super::CliError;
+use super::arguments::{LandOptions, SpreadOptions, VoyageOptions};
+use crate::climate::{Climate, Region};
+use crate::passage::EnsembleOptions;
+use crate::report::{AboutRoutes, land_warnings};
+use crate::study::Options;
+use crate::voyage::Voyage;
+
+/// How far around the routes a map may show winds, in degrees.
+const MAP_MARGIN_DEG: f64 = 30.0;
+
+/// Reads the voyage file, or the demonstration where there is none.
+pub(super) fn read_voyage(file: Option<&Path>) -> Result<Voyage, CliError> {
+    Ok(match file {
+        Some(file) => Voyage::read(file)?,
+        None => Voyage::demo()?,
+    })
+}
+
+/// Reads the voyage, or the demonstration; with another departure or only one route, if asked.
+pub(super) fn open_voyage(options: &VoyageOptions, only: Option<&str>) -> Result<Voyage, CliError> {
+    let mut voyage = read_voyage(options.voyage.as_deref())?;
+    if let Some(departure) = options.departure {
+        voyage
+            .leave_on(departure)
+            .map_err(CliError::option("--departure"))?;
+    }
+    if let Some(only) = only {
+        let names = voyage
+            .routes
+            .iter()
+            .map(|route| route.name().to_owned())
+            .collect();
+        voyage.routes.retain(|route| route.name() == only);
+        if voyage.routes.is_empty() {
+            return Err(CliError::NoSuchRoute {
+                found: only.to_owned(),
+                names,
+            });
+        }
+    }
+    Ok(voyage)
+}
+
+/// Warns of each stretch of a result's routes on land, or refuses them where asked.
+pub(super) fn warn_of_land(
+    result: &impl AboutRoutes,
+    options: &LandOptions,
+) -> Result<(), CliError> {
+    let warnings = land_warnings(result);
+    if options.strict && !warnings.is_empty() {
+        return Err(CliError::OverLand { warnings });
+    }
+    for warning in warnings {
+        eprintln!("warning: {warning}");
+    }
+    Ok(())
+}
+
+/// The winds of the sea around the routes for a map, farther out than the passages need them; those
+/// of the passages where the file has no more.
+pub(super) fn winds_around(voyage: &Voyage, climate: Climate) -> Climate {
+    let legs = voyage.routes.iter().flat_map(|route| route.legs());
+    let places = legs
+        .flat_map(|leg| leg.track.segments(voyage.step))
+        .map(|segment| segment.midpoint.position)
+        .map(|place| (place.latitude_deg(), place.longitude_deg()));
+    Region::covering(places, MAP_MARGIN_DEG)
+        .and_then(|region| voyage.open_climate_of(&region).ok())
+        .unwrap_or(climate)
+}
+
+impl SpreadOptions {
+    /// The options, each within its range.
+    pub(super) fn checked(&self) -> Result<Options, CliError> {
+        EnsembleOptions::MEMBERS
+            .check(self.members as f64)
+            .map_err(CliError::option("--members"))?;
+        EnsembleOptions::PERSISTENCE_HOURS
+            .check(self.persistence)
+            .map_err(CliError::option("--persistence"))?;
+        Ok(Options::default().with_ensemble(EnsembleOptions {
+            members: self.members,
+            seed: self.seed,
+            persistence_hours: self.persistence,
+        }))
+    }
+}

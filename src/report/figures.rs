@@ -1,0 +1,528 @@
+//! The one table of a route's figures: what they are called, how they are written, where they come
+//! from. The terminal's table, CSV, the page and the season's CSV all go over it.
+
+use std::sync::LazyLock;
+
+use jiff::civil::Date;
+
+use super::loading::amount;
+use super::wording::{date, grouped, number, percent, percent_met};
+use crate::passage::{
+    AirTemperature, DaysPercentiles, Ensemble, ExpectedPassage, Exposure, ExposureKind,
+    SeasonPassage,
+};
+use crate::stores::{LoadingPlan, RoutePlan};
+use crate::study::{Comparison, RouteResult};
+use crate::units::{OutputUnits, Unit};
+
+/// What is known of one route: what a figure is read from.
+pub(super) struct Facts<'a> {
+    pub name: &'a str,
+    distance_nm: Option<f64>,
+    expected: Option<&'a ExpectedPassage>,
+    exposure: Option<&'a Exposure>,
+    air: Option<AirTemperature>,
+    ensemble: &'a Ensemble,
+    loading: Option<&'a RoutePlan>,
+}
+
+impl<'a> From<&'a RouteResult> for Facts<'a> {
+    fn from(route: &'a RouteResult) -> Self {
+        let expected = route.expected.as_ref();
+        Self {
+            name: &route.name,
+            distance_nm: Some(route.distance_nm),
+            expected,
+            exposure: expected.map(|passage| &passage.exposure),
+            air: expected.and_then(|passage| passage.air_temperature_c),
+            ensemble: &route.ensemble,
+            loading: route.loading.as_ref(),
+        }
+    }
+}
+
+impl<'a> From<&'a SeasonPassage> for Facts<'a> {
+    fn from(passage: &'a SeasonPassage) -> Self {
+        Self {
+            name: &passage.name,
+            distance_nm: None,
+            expected: None,
+            exposure: Some(&passage.ensemble.exposure),
+            air: passage.air_temperature_c,
+            ensemble: &passage.ensemble,
+            loading: None,
+        }
+    }
+}
+
+/// A figure's value.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Value {
+    Number(f64),
+    Day(Date),
+}
+
+/// How a value is written for a reader.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Format {
+    /// To one decimal.
+    Tenths,
+    /// Whole, thousands apart.
+    Whole,
+    /// A share as a percentage.
+    Share,
+    /// A share of which any at all is to be seen.
+    ShareMet,
+    /// A percentage that is one already.
+    Percent,
+    /// An amount in a unit, shown in the crew's own.
+    Amount(Unit),
+    Day,
+}
+
+/// What stands where a route has no such figure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Without {
+    /// Nothing; a row of nothing but that is left out.
+    Empty,
+    /// The boat stalls on the mean wind.
+    Stalls,
+    /// That share of the passages does not arrive.
+    NoArrival,
+    /// Too few passages arrive for a loading list; left out where no list was made.
+    TooFew,
+}
+
+/// Which of two values is the better one to have.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Better {
+    Lower,
+    Higher,
+    Neither,
+}
+
+/// What a figure is read by.
+#[derive(Clone, Copy)]
+enum Source {
+    Number(fn(&Facts<'_>) -> Option<f64>),
+    Day(fn(&Facts<'_>) -> Option<Date>),
+    Share(ExposureKind),
+}
+
+/// One figure.
+#[derive(Clone, Copy)]
+pub(super) struct Figure {
+    /// Its name, with its unit at the end; for a share of time that of the exposure.
+    id: &'static str,
+    /// The heading it stands under; none for one that stands alone.
+    pub heading: Option<&'static str>,
+    /// Its name for a reader, with its unit.
+    pub label: &'static str,
+    /// Which way is better.
+    pub better: Better,
+    /// Whether it is one of a departure in a season too.
+    pub of_season: bool,
+    format: Format,
+    without: Without,
+    source: Source,
+}
+
+const DAYS: &str = "Days, of many passages";
+const ARRIVAL: &str = "Arrival";
+const SHARE: &str = "Share of time with";
+const CHANCE: &str = "Chance of";
+const LOAD: &str = "Stores to load";
+
+impl Figure {
+    const fn new(
+        id: &'static str,
+        label: &'static str,
+        format: Format,
+        number: fn(&Facts<'_>) -> Option<f64>,
+    ) -> Self {
+        Self {
+            id,
+            heading: None,
+            label,
+            better: Better::Neither,
+            of_season: false,
+            format,
+            without: Without::Empty,
+            source: Source::Number(number),
+        }
+    }
+
+    const fn day(
+        id: &'static str,
+        label: &'static str,
+        day: fn(&Facts<'_>) -> Option<Date>,
+    ) -> Self {
+        let figure = Self::new(id, label, Format::Day, |_| None);
+        Self {
+            source: Source::Day(day),
+            ..figure
+        }
+    }
+
+    fn share(kind: ExposureKind) -> Self {
+        let names = kind.names();
+        let better = if names.welcome { Higher } else { Lower };
+        let figure = Self::new(names.id, names.label, Format::Share, |_| None)
+            .under(SHARE)
+            .or(Without::Stalls)
+            .in_season()
+            .better(better);
+        Self {
+            source: Source::Share(kind),
+            ..figure
+        }
+    }
+
+    const fn under(mut self, heading: &'static str) -> Self {
+        self.heading = Some(heading);
+        self
+    }
+
+    const fn or(mut self, without: Without) -> Self {
+        self.without = without;
+        self
+    }
+
+    const fn in_season(mut self) -> Self {
+        self.of_season = true;
+        self
+    }
+
+    const fn better(mut self, better: Better) -> Self {
+        self.better = better;
+        self
+    }
+
+    /// The figure of a column in CSV.
+    pub(super) fn named(column: &str) -> Option<&'static Self> {
+        FIGURES.iter().find(|figure| figure.column() == column)
+    }
+
+    /// Whether it is a share, from 0 to 1, shown in per cent.
+    pub(super) fn is_share(&self) -> bool {
+        matches!(self.format, Share | ShareMet)
+    }
+
+    /// The heading of its column in CSV.
+    pub(super) fn column(&self) -> String {
+        match self.source {
+            Source::Share(_) => format!("{}_share", self.id),
+            _ => self.id.to_owned(),
+        }
+    }
+
+    /// Its value; none where there is none.
+    pub(super) fn value(&self, facts: &Facts<'_>) -> Option<Value> {
+        match self.source {
+            Source::Number(number) => number(facts).map(Value::Number),
+            Source::Day(day) => day(facts).map(Value::Day),
+            Source::Share(kind) => facts.exposure.map(|shares| Value::Number(shares[kind])),
+        }
+    }
+
+    /// Its value for a reader.
+    fn cell(&self, facts: &Facts<'_>, units: OutputUnits) -> String {
+        match (self.value(facts), self.without) {
+            (Some(value), _) => self.written(value, units),
+            (None, Without::Empty) => String::new(),
+            (None, Without::Stalls) => "stalls".to_owned(),
+            (None, Without::NoArrival) => "no arrival".to_owned(),
+            (None, Without::TooFew) => match facts.loading {
+                Some(RoutePlan::TooFewArrive(_)) => "too few arrive".to_owned(),
+                _ => String::new(),
+            },
+        }
+    }
+
+    /// A value as a reader sees it.
+    pub(super) fn written(&self, value: Value, units: OutputUnits) -> String {
+        match value {
+            Value::Day(day) => date(day),
+            Value::Number(value) => match self.format {
+                Format::Tenths => format!("{value:.1}"),
+                Format::Whole | Format::Day => grouped(value),
+                Format::Share => percent(value),
+                Format::ShareMet => percent_met(value),
+                Format::Percent => format!("{value} %"),
+                Format::Amount(unit) => amount(value, unit, units),
+            },
+        }
+    }
+
+    /// Its cell in CSV; empty where there is none.
+    pub(super) fn csv(&self, facts: &Facts<'_>) -> String {
+        match self.value(facts) {
+            Some(Value::Number(value)) => number(value),
+            Some(Value::Day(day)) => day.to_string(),
+            None => String::new(),
+        }
+    }
+}
+
+fn planned<'a>(facts: &Facts<'a>) -> Option<&'a LoadingPlan> {
+    facts.loading?.planned()
+}
+
+fn days(facts: &Facts<'_>) -> DaysPercentiles {
+    facts.ensemble.days
+}
+
+use Better::{Higher, Lower};
+use Format::{Percent, Share, ShareMet, Tenths, Whole};
+
+/// All figures of a route, in the order in which they are read.
+pub(super) static FIGURES: LazyLock<Vec<Figure>> = LazyLock::new(|| {
+    let shares = ExposureKind::ALL.into_iter().map(Figure::share);
+    BEFORE.into_iter().chain(shares).chain(AFTER).collect()
+});
+
+/// Figures that stand before the shares of time.
+const BEFORE: [Figure; 9] = [
+    Figure::new("distance_nm", "Distance, nm", Whole, |f| f.distance_nm).better(Lower),
+    Figure::new("days_mean_wind", "Days on the mean wind", Tenths, |f| {
+        Some(f.expected?.days)
+    })
+    .or(Without::Stalls)
+    .better(Lower),
+    Figure::new(
+        "days_p10",
+        "P10 (10 % of passages are faster)",
+        Tenths,
+        |f| days(f).p10,
+    )
+    .under(DAYS)
+    .or(Without::NoArrival)
+    .in_season()
+    .better(Lower),
+    Figure::new("days_p50", "median", Tenths, |f| days(f).p50)
+        .under(DAYS)
+        .or(Without::NoArrival)
+        .in_season()
+        .better(Lower),
+    Figure::new("days_p90", "P90 (10 % are slower)", Tenths, |f| days(f).p90)
+        .under(DAYS)
+        .or(Without::NoArrival)
+        .in_season()
+        .better(Lower),
+    Figure::day("arrival_p10", "P10", |f| f.ensemble.arrival.p10)
+        .under(ARRIVAL)
+        .in_season(),
+    Figure::day("arrival_p50", "median", |f| f.ensemble.arrival.p50)
+        .under(ARRIVAL)
+        .in_season(),
+    Figure::day("arrival_p90", "P90", |f| f.ensemble.arrival.p90)
+        .under(ARRIVAL)
+        .in_season(),
+    Figure::new("mean_speed_kn", "Mean speed made good, kn", Tenths, |f| {
+        Some(f.expected?.mean_speed_kn)
+    })
+    .or(Without::Stalls)
+    .better(Higher),
+];
+
+/// Figures that stand after the shares of time.
+const AFTER: [Figure; 17] = [
+    Figure::new("gale_6h_chance", "a gale of 6 hours or more", Share, |f| {
+        Some(f.ensemble.chance.gale_6h)
+    })
+    .under(CHANCE)
+    .in_season()
+    .better(Lower),
+    Figure::new(
+        "hard_beat_24h_chance",
+        "beating in 20 kn for over 24 hours",
+        Share,
+        |f| Some(f.ensemble.chance.hard_beat_24h),
+    )
+    .under(CHANCE)
+    .in_season()
+    .better(Lower),
+    Figure::new(
+        "dry_tanks_chance",
+        "motoring until the tanks are dry",
+        Share,
+        |f| f.ensemble.chance.dry_tanks,
+    )
+    .under(CHANCE)
+    .in_season()
+    .better(Lower),
+    Figure::new(
+        "fuel_short_chance",
+        "needing more diesel than they hold",
+        Share,
+        |f| Some(planned(f)?.fuel.as_ref()?.reserve_broken_chance),
+    )
+    .under(CHANCE)
+    .or(Without::TooFew)
+    .better(Lower),
+    Figure::new(
+        "cyclone_share",
+        "Time in cyclone waters in season",
+        ShareMet,
+        |f| Some(f.ensemble.cyclone_time.as_ref()?.share),
+    )
+    .in_season()
+    .better(Lower),
+    Figure::new(
+        "longest_light_air_p90_hours",
+        "Longest light air, P90, hours",
+        Whole,
+        |f| Some(f.ensemble.longest_light_air_hours.p90),
+    )
+    .in_season()
+    .better(Lower),
+    Figure::new(
+        "diesel_p50_litres",
+        "Diesel burnt, median, litres",
+        Whole,
+        |f| Some(f.ensemble.litres?.p50),
+    )
+    .in_season()
+    .better(Lower),
+    Figure::new(
+        "diesel_p90_litres",
+        "Diesel burnt, P90, litres",
+        Whole,
+        |f| Some(f.ensemble.litres?.p90),
+    )
+    .in_season()
+    .better(Lower),
+    Figure::new("air_temperature_mean_c", "Air, mean, °C", Whole, |f| {
+        Some(f.air?.mean)
+    })
+    .in_season()
+    .better(Higher),
+    Figure::new(
+        "air_temperature_lowest_c",
+        "Air, coldest month met, °C",
+        Whole,
+        |f| Some(f.air?.lowest),
+    )
+    .in_season()
+    .better(Higher),
+    Figure::new(
+        "wave_height_m",
+        "Fully developed wave height, m",
+        Tenths,
+        |f| Some(f.expected?.wave_height_m),
+    )
+    .or(Without::Stalls)
+    .better(Lower),
+    Figure::new(
+        "replaced_data_share",
+        "Time on gap-filled wind data",
+        Share,
+        |f| f.expected?.replaced_share,
+    )
+    .better(Lower),
+    Figure::new(
+        "load_confidence_percent",
+        "enough for this share of passages",
+        Percent,
+        |f| Some(planned(f)?.chosen.percent),
+    )
+    .under(LOAD)
+    .or(Without::TooFew),
+    Figure::new(
+        "load_diesel_litres",
+        "diesel",
+        Format::Amount(Unit::Litre),
+        |f| Some(planned(f)?.fuel.as_ref()?.chosen.to_load_litres),
+    )
+    .under(LOAD)
+    .or(Without::TooFew)
+    .better(Lower),
+    Figure::new(
+        "load_food_kg",
+        "food",
+        Format::Amount(Unit::Kilogram),
+        |f| Some(planned(f)?.food.to_load_kg),
+    )
+    .under(LOAD)
+    .or(Without::TooFew)
+    .better(Lower),
+    Figure::new(
+        "load_water_litres",
+        "water",
+        Format::Amount(Unit::Litre),
+        |f| Some(planned(f)?.water.to_load_litres),
+    )
+    .under(LOAD)
+    .or(Without::TooFew)
+    .better(Lower),
+    Figure::new(
+        "no_arrival_chance",
+        "no arrival within 400 days",
+        ShareMet,
+        |f| Some(f.ensemble.chance.no_arrival).filter(|chance| *chance > 0.0),
+    )
+    .in_season()
+    .better(Lower),
+];
+
+/// Rows under one heading, or under none.
+#[derive(Debug, PartialEq, Eq)]
+pub(super) struct Group {
+    pub heading: Option<&'static str>,
+    pub rows: Vec<Row>,
+}
+
+/// A figure of every route.
+#[derive(Debug, PartialEq, Eq)]
+pub(super) struct Row {
+    pub label: &'static str,
+    pub cells: Vec<String>,
+}
+
+/// The comparison's figures in groups; a row in which no route has a figure is left out.
+pub(super) fn groups(comparison: &Comparison) -> Vec<Group> {
+    let facts: Vec<Facts<'_>> = comparison.routes.iter().map(Facts::from).collect();
+    let mut groups: Vec<Group> = Vec::new();
+    for figure in FIGURES.iter() {
+        let cells: Vec<String> = facts
+            .iter()
+            .map(|facts| figure.cell(facts, comparison.voyage.units))
+            .collect();
+        if cells.iter().all(String::is_empty) {
+            continue;
+        }
+        let row = Row {
+            label: figure.label,
+            cells,
+        };
+        match groups.last_mut() {
+            Some(group) if group.heading == figure.heading => group.rows.push(row),
+            _ => groups.push(Group {
+                heading: figure.heading,
+                rows: vec![row],
+            }),
+        }
+    }
+    groups
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::HashSet;
+
+    use super::*;
+
+    #[test]
+    fn every_figure_has_a_name_of_its_own_and_groups_hold_together() {
+        let columns: HashSet<String> = FIGURES.iter().map(Figure::column).collect();
+        assert_eq!(columns.len(), FIGURES.len());
+        let mut headings: Vec<_> = FIGURES.iter().filter_map(|figure| figure.heading).collect();
+        headings.dedup();
+        let once: HashSet<&str> = headings.iter().copied().collect();
+        assert_eq!(
+            once.len(),
+            headings.len(),
+            "a group is broken: {headings:?}"
+        );
+    }
+}

@@ -1,0 +1,196 @@
+//! The boat: as the voyage describes her, her speeds, and the factor a log of hers shows.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::boat::{Boat, Calibration, Engine, GenericBoat, Logbook, MadeGood, PointOfSailing};
+use crate::voyage::Voyage;
+
+use super::StudyError;
+
+/// Steps of the angles off the course in the table of course made good, degrees.
+const COURSE_STEP_DEG: u32 = 15;
+
+/// The boat as the voyage describes her.
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
+pub struct AboutBoat {
+    /// Her name; none where the voyage gives none.
+    pub name: Option<String>,
+    /// What scales her polar.
+    pub factor: f64,
+    /// The dimensions her polar is worked out from; none where it was given.
+    pub generic: Option<GenericBoat>,
+    /// True wind speed at and above which she makes no progress, knots.
+    pub heave_to_kn: f64,
+    /// Progress under sail below which the engine is started, knots; none for never.
+    pub motor_below_kn: Option<f64>,
+    /// Her engine, with the diesel it can use; none where she has none.
+    pub engine: Option<Engine>,
+}
+
+impl AboutBoat {
+    pub(super) fn new(voyage: &Voyage) -> Self {
+        let boat = &voyage.boat;
+        Self {
+            name: voyage.boat_name.clone(),
+            factor: boat.factor(),
+            generic: voyage.generic_boat,
+            heave_to_kn: boat.handling().heave_to_kn(),
+            motor_below_kn: boat.handling().motor_below_kn(),
+            engine: boat.engine().cloned(),
+        }
+    }
+}
+
+/// A boat's speeds, the factor included.
+#[derive(Debug, Clone, JsonSchema, Serialize)]
+#[non_exhaustive]
+pub struct BoatSpeeds {
+    /// The boat as the voyage describes her.
+    pub boat: AboutBoat,
+    /// Boat speed by wind speed and angle.
+    pub polar: PolarTable,
+    /// The headings that make most good up and down the wind, by wind speed.
+    pub best_angles: Vec<BestHeadings>,
+    /// The best progress along a course, tacking where that pays.
+    pub course_made_good: CourseMadeGoodTable,
+    /// The boat herself: her polar at any wind and angle, and the one given, before the factor.
+    #[serde(skip)]
+    pub sailed: Boat,
+}
+
+/// Boat speed through the water, the factor included.
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
+pub struct PolarTable {
+    /// True wind speeds, knots, rising.
+    pub true_wind_speeds_kn: Vec<f64>,
+    /// True wind angles off the bow, degrees, rising.
+    pub true_wind_angles_deg: Vec<f64>,
+    /// Boat speeds, knots: a list for each wind speed, in it a speed for each angle.
+    pub boat_speeds_kn: Vec<Vec<f64>>,
+}
+
+/// The best headings in one wind.
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
+pub struct BestHeadings {
+    /// True wind speed, knots.
+    pub true_wind_speed_kn: f64,
+    /// The heading that makes most good to windward; none where none makes any.
+    pub upwind: Option<MadeGood>,
+    /// The heading that makes most good down the wind; none where none makes any.
+    pub downwind: Option<MadeGood>,
+}
+
+/// The best progress along a course under sail, between two headings where that pays.
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
+pub struct CourseMadeGoodTable {
+    /// True wind speeds, knots, rising: the polar's own, without the calm.
+    pub true_wind_speeds_kn: Vec<f64>,
+    /// Angles between the course and where the wind comes from, degrees, 0 to 180.
+    pub angles_off_course_deg: Vec<f64>,
+    /// Progress, knots: a list for each wind speed, in it the progress for each angle.
+    pub progress_kn: Vec<Vec<f64>>,
+}
+
+/// A boat's speeds.
+pub fn boat_speeds(voyage: &Voyage) -> BoatSpeeds {
+    let boat = &voyage.boat;
+    let polar = boat.polar();
+    let all_winds_kn = polar.true_wind_speeds_kn().to_vec();
+    let angles_deg = polar.true_wind_angles_deg().to_vec();
+    let winds_kn: Vec<f64> = all_winds_kn
+        .iter()
+        .copied()
+        .filter(|wind_kn| *wind_kn > 0.0)
+        .collect();
+    let courses_deg: Vec<f64> = (0..=180 / COURSE_STEP_DEG)
+        .map(|step| f64::from(step * COURSE_STEP_DEG))
+        .collect();
+    BoatSpeeds {
+        boat: AboutBoat::new(voyage),
+        best_angles: winds_kn
+            .iter()
+            .map(|&true_wind_speed_kn| BestHeadings {
+                true_wind_speed_kn,
+                upwind: polar.best_upwind(true_wind_speed_kn),
+                downwind: polar.best_downwind(true_wind_speed_kn),
+            })
+            .collect(),
+        polar: PolarTable {
+            boat_speeds_kn: by_wind(&all_winds_kn, &angles_deg, |wind_kn, deg| {
+                polar.speed_kn(wind_kn, deg)
+            }),
+            true_wind_speeds_kn: all_winds_kn,
+            true_wind_angles_deg: angles_deg,
+        },
+        course_made_good: CourseMadeGoodTable {
+            progress_kn: by_wind(&winds_kn, &courses_deg, |wind_kn, deg| {
+                boat.progress_under_sail(wind_kn, deg).made_good_kn()
+            }),
+            true_wind_speeds_kn: winds_kn,
+            angles_off_course_deg: courses_deg,
+        },
+        sailed: boat.clone(),
+    }
+}
+
+/// A list for each wind speed, in it a speed for each angle.
+fn by_wind(
+    winds_kn: &[f64],
+    angles_deg: &[f64],
+    speed_kn: impl Fn(f64, f64) -> f64,
+) -> Vec<Vec<f64>> {
+    let at_wind = |&wind_kn: &f64| {
+        angles_deg
+            .iter()
+            .map(|&deg| speed_kn(wind_kn, deg))
+            .collect()
+    };
+    winds_kn.iter().map(at_wind).collect()
+}
+
+/// A point of sailing whose factor is this much below the overall one is pointed out.
+const CLEARLY_SLOWER: f64 = 0.05;
+
+/// What a crew's own log says about the polar, before any factor.
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
+#[non_exhaustive]
+pub struct FittedFactor {
+    /// The boat as the voyage describes her.
+    pub boat: AboutBoat,
+    /// The factor to write, to two decimals.
+    pub factor_to_write: f64,
+    /// Whether the voyage has that factor already, to two decimals.
+    pub agrees: bool,
+    /// The points of sailing on which the log's factor is at least 0.05 below the overall one: there
+    /// the boat is slower than the overall factor says.
+    pub slower_on: Vec<PointOfSailing>,
+    /// What the log shows.
+    #[serde(flatten)]
+    pub calibration: Calibration,
+}
+
+/// Compares a log with the polar of a voyage's boat.
+///
+/// # Errors
+/// A log with too few entries of use.
+pub fn fit(voyage: &Voyage, logbook: &Logbook) -> Result<FittedFactor, StudyError> {
+    let calibration = Calibration::new(logbook, voyage.boat.given_polar())?;
+    let overall = calibration.overall.factor;
+    let slower = calibration.by_point_of_sailing.iter().filter(|point| {
+        let clearly = |factor| overall - factor >= CLEARLY_SLOWER;
+        point.estimate.is_some_and(|found| clearly(found.factor))
+    });
+    let factor_to_write = hundredths(overall);
+    Ok(FittedFactor {
+        boat: AboutBoat::new(voyage),
+        factor_to_write,
+        agrees: hundredths(voyage.boat.factor()) == factor_to_write,
+        slower_on: slower.map(|point| point.point_of_sailing).collect(),
+        calibration,
+    })
+}
+
+fn hundredths(factor: f64) -> f64 {
+    (factor * 100.0).round() / 100.0
+}

@@ -1,0 +1,51 @@
+//! Whether a voyage can be sailed on paper at all: what was read, before the routes are walked.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::about::AboutVoyage;
+use crate::climate::{Climate, Month};
+use crate::passage::months_without_wind;
+use crate::route::{Land, LandCheck};
+use crate::voyage::Voyage;
+
+/// A voyage that was read without complaint.
+#[derive(Debug, Clone, JsonSchema, Serialize)]
+#[non_exhaustive]
+pub struct CheckedVoyage {
+    /// Which voyage, boat and winds.
+    pub voyage: AboutVoyage,
+    /// Each route, in the voyage's order.
+    pub routes: Vec<CheckedRoute>,
+}
+
+/// One route as it was read.
+#[derive(Debug, Clone, JsonSchema, Serialize)]
+#[non_exhaustive]
+pub struct CheckedRoute {
+    /// The route's name.
+    pub name: String,
+    /// How many legs it has.
+    pub legs: usize,
+    /// Length over the ground, nautical miles.
+    pub distance_nm: f64,
+    /// The months in which some part of the route has no wind data.
+    pub months_without_wind: Vec<Month>,
+    /// What of it lies on land.
+    pub land: LandCheck,
+}
+
+/// Looks a voyage over without walking its routes.
+pub fn check(voyage: &Voyage, climate: &Climate) -> CheckedVoyage {
+    let routes = voyage.routes.iter().map(|route| CheckedRoute {
+        name: route.name().to_owned(),
+        legs: route.legs().len(),
+        distance_nm: route.length_nm(),
+        months_without_wind: months_without_wind(route, voyage.step, climate),
+        land: LandCheck::of(route, Land::natural_earth()),
+    });
+    CheckedVoyage {
+        voyage: AboutVoyage::new(voyage, climate),
+        routes: routes.collect(),
+    }
+}

@@ -1,0 +1,51 @@
+//! The questions a crew asks, each one call with one owned result: which route, when to leave, which
+//! course, what to load.
+//!
+//! A result holds all that a report shows, and serialises as what `--json` prints. Nothing is decided
+//! after it.
+
+mod about;
+mod boat;
+mod check;
+mod compare;
+mod error;
+mod loading;
+mod season;
+mod shape;
+mod verdict;
+mod winds;
+
+pub use about::{AboutVoyage, AboutWinds};
+pub use boat::{
+    AboutBoat, BestHeadings, BoatSpeeds, CourseMadeGoodTable, FittedFactor, PolarTable,
+    boat_speeds, fit,
+};
+pub use check::{CheckedRoute, CheckedVoyage, check};
+pub use compare::{Comparison, DaysGained, Pair, RouteResult, compare};
+pub use error::StudyError;
+pub use loading::{Loading, RouteLoading, stores};
+pub use season::{MonthOfDeparture, Season, SeasonOptions, SeasonRoute, season};
+pub use shape::{LimitCost, ShapeOptions, ShapedCourse, Shaping, TradeOff, TradeOffCourse, shape};
+pub use verdict::Verdict;
+pub use winds::{
+    Components, ForceFigures, PlaceWinds, SECTORS, SectorFigures, SpeedShares, SurveyedWinds,
+    WindFigures, winds_along, winds_at,
+};
+
+use crate::passage::EnsembleOptions;
+
+/// How a question is answered; the default is that of the command line.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[non_exhaustive]
+pub struct Options {
+    /// How many simulated passages, from which seed.
+    pub ensemble: EnsembleOptions,
+}
+
+impl Options {
+    /// These options with another ensemble.
+    pub fn with_ensemble(mut self, ensemble: EnsembleOptions) -> Self {
+        self.ensemble = ensemble;
+        self
+    }
+}

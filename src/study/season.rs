@@ -1,0 +1,145 @@
+//! When to leave: departures through a year, on every route.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::about::AboutVoyage;
+use super::{Options, StudyError};
+use crate::climate::{Climate, Month};
+use crate::passage::{
+    self, Departure, EnsembleOptions, ExposureKind, SeasonPassage, Window, best_window,
+};
+use crate::route::{Land, LandCheck};
+use crate::voyage::Voyage;
+
+/// Which departures are tried.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SeasonOptions {
+    /// How far apart they are, in days: 1 to 31.
+    pub every_days: u8,
+}
+
+impl Default for SeasonOptions {
+    /// Every five days.
+    fn default() -> Self {
+        Self { every_days: 5 }
+    }
+}
+
+/// Departures through the voyage's year, on every route.
+#[derive(Debug, Clone, JsonSchema, Serialize)]
+#[non_exhaustive]
+pub struct Season {
+    /// Which voyage, boat and winds.
+    pub voyage: AboutVoyage,
+    /// How the passages were simulated.
+    pub simulated: EnsembleOptions,
+    /// The departures tried, in order of date.
+    pub departures: Vec<Departure>,
+    /// Each route, in the voyage's order.
+    pub routes: Vec<SeasonRoute>,
+}
+
+/// The year on one route.
+#[derive(Debug, Clone, JsonSchema, Serialize)]
+#[non_exhaustive]
+pub struct SeasonRoute {
+    /// The route's name.
+    pub name: String,
+    /// The best thirty days to leave in; none where in every thirty days some departure has one
+    /// passage in ten that does not arrive.
+    pub window: Option<Window>,
+    /// The months that have departures.
+    pub months: Vec<MonthOfDeparture>,
+    /// What of the route lies on land.
+    pub land: LandCheck,
+}
+
+/// What a month's departures bring on one route: means over them. One departure without a figure
+/// leaves the month without it.
+#[derive(Debug, Clone, JsonSchema, Serialize)]
+pub struct MonthOfDeparture {
+    /// The month of departure.
+    pub month: Month,
+    /// Mean of the median days.
+    pub days_p50: Option<f64>,
+    /// Mean of the days at P90.
+    pub days_p90: Option<f64>,
+    /// Mean share of time with a headwind, 0 to 1.
+    pub headwind: f64,
+    /// Mean chance of a gale of six hours or more, 0 to 1.
+    pub gale_6h: f64,
+    /// The lowest monthly mean of the air met, degrees Celsius.
+    pub lowest_air_c: Option<f64>,
+    /// Mean share of time in cyclone waters in their season, 0 to 1.
+    pub cyclone_share: Option<f64>,
+}
+
+/// Tries departures through the voyage's year; `done` is called as each is finished.
+///
+/// # Errors
+/// A gap in the climate where and when a passage needs it; too many passages in all.
+pub fn season(
+    voyage: &Voyage,
+    climate: &Climate,
+    options: &Options,
+    season: SeasonOptions,
+    done: impl Fn() + Sync,
+) -> Result<Season, StudyError> {
+    let departures = passage::season(
+        &voyage.boat,
+        &voyage.routes,
+        climate,
+        voyage.departure.year(),
+        options.ensemble,
+        season.every_days,
+        done,
+    )?;
+    let routes = voyage.routes.iter().enumerate();
+    let routes = routes.map(|(index, route)| SeasonRoute {
+        name: route.name().to_owned(),
+        window: best_window(&departures, index),
+        months: Month::ALL
+            .into_iter()
+            .filter_map(|month| MonthOfDeparture::of(&departures, index, month))
+            .collect(),
+        land: LandCheck::of(route, Land::natural_earth()),
+    });
+    Ok(Season {
+        voyage: AboutVoyage::new(voyage, climate),
+        simulated: options.ensemble,
+        routes: routes.collect(),
+        departures,
+    })
+}
+
+impl MonthOfDeparture {
+    /// The means over a month's departures on the route numbered `route`; none without departures.
+    fn of(departures: &[Departure], route: usize, month: Month) -> Option<Self> {
+        let passages: Vec<&SeasonPassage> = departures
+            .iter()
+            .filter(|departure| departure.date.month().unsigned_abs() == month.number())
+            .map(|departure| &departure.routes[route])
+            .collect();
+        if passages.is_empty() {
+            return None;
+        }
+        let mean = |figure: &dyn Fn(&SeasonPassage) -> Option<f64>| {
+            let figures: Option<Vec<f64>> =
+                passages.iter().map(|passage| figure(passage)).collect();
+            Some(figures?.iter().sum::<f64>() / passages.len() as f64)
+        };
+        Some(Self {
+            month,
+            days_p50: mean(&|passage| passage.ensemble.days.p50),
+            days_p90: mean(&|passage| passage.ensemble.days.p90),
+            headwind: mean(&|passage| Some(passage.ensemble.exposure[ExposureKind::Headwind]))?,
+            gale_6h: mean(&|passage| Some(passage.ensemble.chance.gale_6h))?,
+            lowest_air_c: passages
+                .iter()
+                .filter_map(|passage| Some(passage.air_temperature_c?.lowest))
+                .min_by(f64::total_cmp),
+            cyclone_share: mean(&|passage| Some(passage.ensemble.cyclone_time.as_ref()?.share)),
+        })
+    }
+}

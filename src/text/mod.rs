@@ -1,0 +1,10 @@
+//! Text that people type or keep in files: a whole file of a likely length, a CSV with its line
+//! numbers, a date.
+
+mod csv_text;
+mod plain_date;
+mod read_text;
+
+pub use csv_text::CsvText;
+pub use plain_date::plain_date;
+pub use read_text::{MOST_BYTES, read_text};

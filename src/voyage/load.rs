@@ -1,0 +1,316 @@
+//! From settings to a voyage: what goes together, and the files that are named.
+
+use std::path::{Path, PathBuf};
+
+use super::error::{Complaint, Problem};
+use super::load_stores::load_stores;
+use super::locate::KeyPath;
+use super::model::{ClimateChoice, Voyage};
+use super::settings::{
+    BoatTable, ClimateTable, EngineTable, FileLeg, GenericTable, HandlingTable, Leg, RouteTable,
+    Settings, WaypointTable,
+};
+use super::values::Line;
+use crate::boat::{Boat, Burn, Engine, FuelSupply, GenericBoat, Handling, Polar, PowerCurve};
+use crate::climate::SourceOptions;
+use crate::geodesy::{LegKind, Step};
+use crate::route::{Route, RouteFile, Waypoint};
+use crate::stores::EngineSettings;
+
+/// Where the files that a voyage names are found, and which were asked for.
+pub(super) struct Shelf<'a> {
+    folder: &'a Path,
+    /// Name and text of files in the program itself.
+    embedded: &'a [(&'a str, &'a str)],
+    files: Vec<PathBuf>,
+}
+
+impl<'a> Shelf<'a> {
+    /// Files beside the voyage file, itself the first.
+    pub fn beside(voyage: &'a Path) -> Self {
+        Self {
+            folder: voyage.parent().unwrap_or(Path::new("")),
+            embedded: &[],
+            files: vec![voyage.to_owned()],
+        }
+    }
+
+    /// Files in the program itself.
+    pub fn embedded(embedded: &'a [(&'a str, &'a str)]) -> Self {
+        Self {
+            folder: Path::new(""),
+            embedded,
+            files: Vec::new(),
+        }
+    }
+
+    fn file(&mut self, name: &Line) -> PathBuf {
+        let file = self.folder.join(name.as_str());
+        self.files.push(file.clone());
+        file
+    }
+}
+
+/// The voyage of these settings.
+pub(super) fn load(settings: &Settings, mut shelf: Shelf<'_>) -> Result<Voyage, Complaint> {
+    let table = &settings.voyage;
+    let engine = settings.boat.engine.as_ref().map(load_engine).transpose()?;
+    let (polar, generic_boat) = load_polar(&settings.boat, &mut shelf)?;
+    let boat = load_boat(settings, &polar, engine.map(|(engine, _)| engine))?;
+    let climate = settings.climate.as_ref();
+    let climate = climate.map(|table| load_climate(table, &mut shelf));
+    let at = KeyPath::of("route");
+    let routes = settings.route.iter().enumerate();
+    let routes = routes
+        .map(|(index, table)| load_route(&at.item(index), table, &mut shelf))
+        .collect::<Result<_, _>>()?;
+    let name = table.name.as_str().to_owned();
+    let mut voyage = Voyage::checked(name, table.departure.0, boat, routes)?;
+    if let Some(step_nm) = table.step_nm {
+        let at = KeyPath::of("voyage").key("step_nm");
+        voyage.step =
+            Step::from_nm(step_nm.into()).map_err(|error| Complaint::refused(at, error))?;
+    }
+    voyage.boat_name = settings.boat.name.clone().map(String::from);
+    voyage.generic_boat = generic_boat;
+    voyage.climate = climate.unwrap_or_default();
+    voyage.stores = load_stores(settings, engine.map(|(_, engine)| engine))?;
+    let output = settings.output.as_ref().and_then(|output| output.units);
+    voyage.units = output.unwrap_or_default();
+    voyage.files = shelf.files;
+    Ok(voyage)
+}
+
+/// The value of one of two keys in the table `at`, of which just one must be there.
+pub(super) fn one_of_two<T>(
+    at: &KeyPath,
+    keys: [&'static str; 2],
+    first: Option<T>,
+    second: Option<T>,
+) -> Result<T, Complaint> {
+    let found = "neither";
+    one_of_two_at_most(at, keys, first, second)?
+        .ok_or_else(|| Complaint::new(at.clone(), Problem::OneOfTwo { found, keys }))
+}
+
+/// The value of one of two keys in the table `at`, of which just one may be there.
+pub(super) fn one_of_two_at_most<T>(
+    at: &KeyPath,
+    keys: [&'static str; 2],
+    first: Option<T>,
+    second: Option<T>,
+) -> Result<Option<T>, Complaint> {
+    if first.is_some() && second.is_some() {
+        let found = "both";
+        let problem = Problem::OneOfTwo { found, keys };
+        return Err(Complaint::new(at.key(keys[1]), problem));
+    }
+    Ok(first.or(second))
+}
+
+/// The polar that the table names, or the one made from the dimensions it gives.
+fn load_polar(
+    table: &BoatTable,
+    shelf: &mut Shelf<'_>,
+) -> Result<(Polar, Option<GenericBoat>), Complaint> {
+    enum From<'t> {
+        File(&'t Line),
+        Dimensions(&'t GenericTable),
+    }
+    let at = KeyPath::of("boat");
+    let file = table.polar.as_ref().map(From::File);
+    let generic = table.generic.as_ref().map(From::Dimensions);
+    match one_of_two(&at, ["polar", "generic"], file, generic)? {
+        From::File(name) => {
+            let embedded = shelf
+                .embedded
+                .iter()
+                .find(|(file, _)| *file == name.as_str());
+            let polar = match embedded {
+                Some((name, text)) => Polar::parse(text, name),
+                None => Polar::read(&shelf.file(name)),
+            };
+            let polar = polar.map_err(|error| Complaint::refused(at.key("polar"), error))?;
+            Ok((polar, None))
+        }
+        From::Dimensions(table) => {
+            let dimensions = GenericBoat {
+                waterline_length_m: table.waterline_length_m.into(),
+                displacement_kg: table.displacement_kg.into(),
+                sail_area_m2: table.sail_area_m2.into(),
+                rig: table.rig,
+                keel: table.keel,
+            };
+            let polar = dimensions.polar();
+            let polar = polar.map_err(|error| Complaint::refused(at.key("generic"), error))?;
+            Ok((polar, Some(dimensions)))
+        }
+    }
+}
+
+fn load_boat(
+    settings: &Settings,
+    polar: &Polar,
+    engine: Option<Engine>,
+) -> Result<Boat, Complaint> {
+    let (handling, at) = match &settings.handling {
+        None => (Handling::default(), "boat"),
+        Some(table) => (load_handling(table, engine.is_some())?, "handling"),
+    };
+    let factor = settings.boat.factor.map_or(1.0, f64::from);
+    Boat::new(polar, factor, engine, handling)
+        .map_err(|error| Complaint::refused(KeyPath::of(at), error))
+}
+
+fn load_handling(table: &HandlingTable, has_engine: bool) -> Result<Handling, Complaint> {
+    let at = KeyPath::of("handling");
+    if table.motor_below_kn.is_some() && !has_engine {
+        let reason = "there is no [boat.engine] to motor with: take this key out too";
+        let problem = Problem::OutOfPlace(reason);
+        return Err(Complaint::new(at.key("motor_below_kn"), problem));
+    }
+    let heave_to_kn = table.heave_to_kn.map(f64::from);
+    let heave_to_kn = heave_to_kn.unwrap_or(Handling::default().heave_to_kn());
+    Handling::new(heave_to_kn, table.motor_below_kn.map(f64::from))
+        .map_err(|error| Complaint::refused(at, error))
+}
+
+/// The engine of the passage, which burns what tanks and cans give it, and that of the loading list.
+fn load_engine(table: &EngineTable) -> Result<(Engine, EngineSettings), Complaint> {
+    let at = KeyPath::of("boat").key("engine");
+    let burn = load_burn(&at, table)?;
+    let (in_litres, with_unit) = (table.fuel_litres.map(f64::from), table.fuel.map(f64::from));
+    let supply = FuelSupply {
+        tank_litres: one_of_two(&at, ["fuel_litres", "fuel"], in_litres, with_unit)?,
+        usable_share: table.usable_share.map(f64::from),
+        can_litres: table.cans.map_or(0.0, f64::from),
+    };
+    let speed_kn = table.motor_speed_kn.into();
+    let engine = Engine::new(speed_kn, burn.litres_per_hour(), supply.usable_litres())
+        .map_err(|error| Complaint::refused(at, error))?;
+    let settings = EngineSettings {
+        burn,
+        charging_litres_per_hour: None,
+        supply,
+        arrival_hours: None,
+    };
+    Ok((engine, settings))
+}
+
+fn load_burn(at: &KeyPath, table: &EngineTable) -> Result<Burn, Complaint> {
+    if let Some(litres) = table.litres_per_hour {
+        let of_power = [
+            ("power_kw", table.power_kw.is_some()),
+            ("power_speed_kn", table.power_speed_kn.is_some()),
+            (
+                "specific_consumption_g_per_kwh",
+                table.specific_consumption_g_per_kwh.is_some(),
+            ),
+            ("density_kg_per_litre", table.density_kg_per_litre.is_some()),
+        ];
+        return match of_power.into_iter().find(|(_, is_there)| *is_there) {
+            None => Ok(Burn::LitresPerHour(litres.into())),
+            Some((key, _)) => Err(Complaint::new(
+                at.key(key),
+                Problem::OutOfPlace(
+                    "litres_per_hour already says what an hour under power burns; keep one of the \
+                     two",
+                ),
+            )),
+        };
+    }
+    let missing = |key| move || Complaint::new(at.key(key), Problem::Missing);
+    let power = table.power_kw.ok_or_else(missing("litres_per_hour"))?;
+    let speed = table.power_speed_kn.ok_or_else(missing("power_speed_kn"))?;
+    let (speed_kn, cruising_kn) = (f64::from(speed), f64::from(table.motor_speed_kn));
+    if speed_kn < cruising_kn {
+        let reason = "below motor_speed_kn; give the power at that speed or a higher one, since \
+                      the propeller law understates the power above it";
+        let problem = Problem::OutOfPlace(reason);
+        return Err(Complaint::new(at.key("power_speed_kn"), problem));
+    }
+    Ok(Burn::FromPower(PowerCurve {
+        power_kw: power.into(),
+        speed_kn,
+        cruising_kn,
+        specific_consumption_g_per_kwh: table.specific_consumption_g_per_kwh.map(f64::from),
+        density_kg_per_litre: table.density_kg_per_litre.map(f64::from),
+    }))
+}
+
+fn load_climate(table: &ClimateTable, shelf: &mut Shelf<'_>) -> ClimateChoice {
+    let variables = table.variables.as_ref();
+    let name = |key: fn(&super::settings::VariablesTable) -> &Option<Line>| {
+        variables
+            .and_then(|table| key(table).clone())
+            .map(String::from)
+    };
+    ClimateChoice {
+        file: Some(shelf.file(&table.file)),
+        options: SourceOptions {
+            eastward_wind: name(|table| &table.eastward_wind),
+            northward_wind: name(|table| &table.northward_wind),
+            wind_speed: name(|table| &table.wind_speed),
+            air_temperature: name(|table| &table.air_temperature),
+            wind_height_m: table.wind_height_m.map(f64::from),
+            assumed_steadiness: table.assumed_steadiness.map(f64::from),
+        },
+    }
+}
+
+fn load_route(at: &KeyPath, table: &RouteTable, shelf: &mut Shelf<'_>) -> Result<Route, Complaint> {
+    let out_of_place = |key, reason| Complaint::new(at.key(key), Problem::OutOfPlace(reason));
+    let name = table.name.as_str();
+    let Some(file) = &table.file else {
+        let reason = "only a route with a `file` has this; write `leg` at the waypoints";
+        if table.file_route.is_some() {
+            return Err(out_of_place("file_route", reason));
+        }
+        if table.leg.is_some() {
+            return Err(out_of_place("leg", reason));
+        }
+        let waypoints = table.waypoint.iter().enumerate();
+        let waypoints = waypoints
+            .map(|(index, table)| load_waypoint(&at.key("waypoint").item(index), table, index == 0))
+            .collect::<Result<_, _>>()?;
+        return Route::new(name, waypoints)
+            .map_err(|error| Complaint::refused(at.key("waypoint"), error));
+    };
+    if !table.waypoint.is_empty() {
+        let reason = "a route has a `file` or waypoints of its own, not both";
+        return Err(out_of_place("file", reason));
+    }
+    let kind = table.leg.map(|leg| match leg {
+        FileLeg::GreatCircle => LegKind::GreatCircle,
+        FileLeg::Rhumb => LegKind::Rhumb,
+    });
+    let choice = table.file_route.as_ref().map(Line::as_str);
+    RouteFile::read(&shelf.file(file))
+        .and_then(|read| read.route(name, choice, kind))
+        .map_err(|error| Complaint::refused(at.key("file"), error))
+}
+
+fn load_waypoint(at: &KeyPath, table: &WaypointTable, first: bool) -> Result<Waypoint, Complaint> {
+    let complain = |key, problem| Err(Complaint::new(at.key(key), problem));
+    if first && table.leg.is_some() {
+        let reason = "a route's first waypoint is not reached by any leg; write `leg` at the \
+                      waypoint that the leg leads to";
+        return complain("leg", Problem::OutOfPlace(reason));
+    }
+    let limit = table.limit_latitude.map(f64::from);
+    let reached_by = match (table.leg.unwrap_or(Leg::GreatCircle), limit) {
+        (Leg::GreatCircle, None) => LegKind::GreatCircle,
+        (Leg::Rhumb, None) => LegKind::Rhumb,
+        (Leg::Composite, Some(limit_latitude_deg)) => LegKind::Composite { limit_latitude_deg },
+        (Leg::Composite, None) => return complain("limit_latitude", Problem::Missing),
+        (Leg::GreatCircle | Leg::Rhumb, Some(_)) => {
+            let reason = "only a leg = \"composite\" has a limiting latitude";
+            return complain("limit_latitude", Problem::OutOfPlace(reason));
+        }
+    };
+    Ok(Waypoint {
+        name: table.name.as_str().to_owned(),
+        position: table.position.0,
+        reached_by,
+    })
+}

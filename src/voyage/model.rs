@@ -1,0 +1,199 @@
+//! A voyage: a date, a boat, the routes to compare, and what else is known.
+
+use std::path::PathBuf;
+
+use jiff::civil::Date;
+
+use super::error::{Complaint, Problem, VoyageError};
+use super::load_stores::no_crew;
+use super::locate::KeyPath;
+use crate::boat::{Boat, GenericBoat};
+use crate::climate::{Climate, ClimateError, Region, SourceOptions};
+use crate::geodesy::Step;
+use crate::passage::{PassageError, Walk, walk_expected};
+use crate::route::Route;
+use crate::stores::{CONFIDENCE, StoresSettings};
+use crate::units::{OutOfRange, OutputUnits, Range};
+
+const DEPARTURE_YEAR: Range = Range::new("the year of departure", "", 1900.0, 2199.0);
+
+/// Room around the routes for which climate is kept, so that both nodes beside a track are there.
+const CLIMATE_MARGIN_DEG: f64 = 5.0;
+
+/// A voyage in mind: a date, a boat, and the routes to compare.
+///
+/// It is read from a file by [`Voyage::read`], or made in memory by [`Voyage::new`], as the crate's
+/// first page shows.
+#[derive(Debug, Clone)]
+#[non_exhaustive]
+pub struct Voyage {
+    /// What the voyage is called.
+    pub name: String,
+    /// The day of departure; the clock starts at 00:00 UTC.
+    pub departure: Date,
+    /// The boat, and how she is handled.
+    pub boat: Boat,
+    /// What the boat is called; none where that is not said.
+    pub boat_name: Option<String>,
+    /// The dimensions her polar was made from; none where it was given.
+    pub generic_boat: Option<GenericBoat>,
+    /// Which winds to use.
+    pub climate: ClimateChoice,
+    /// The routes, in the order given; never empty.
+    pub routes: Vec<Route>,
+    /// The greatest spacing at which legs are sampled.
+    pub step: Step,
+    /// What the loading list is made from; none where nothing is said of a crew.
+    pub stores: Option<StoresSettings>,
+    /// The units that amounts to load are shown in.
+    pub units: OutputUnits,
+    /// The files it was read from: itself, and those that it names; none for a voyage made in memory.
+    pub files: Vec<PathBuf>,
+}
+
+/// Which winds a voyage uses.
+#[derive(Debug, Clone, Default)]
+pub struct ClimateChoice {
+    /// A NetCDF file of the crew's own; none for the winds that come with the program.
+    pub file: Option<PathBuf>,
+    /// How that file is to be read.
+    pub options: SourceOptions,
+}
+
+impl Voyage {
+    /// A voyage of a boat without a name, by the winds that come with the program, with nothing said
+    /// of its stores; the fields take what else is known.
+    ///
+    /// # Errors
+    /// No route, two routes of one name, or a year of departure outside 1900 to 2199.
+    pub fn new(
+        name: impl Into<String>,
+        departure: Date,
+        boat: Boat,
+        routes: Vec<Route>,
+    ) -> Result<Self, VoyageError> {
+        Ok(Self::checked(name.into(), departure, boat, routes)?)
+    }
+
+    pub(super) fn checked(
+        name: String,
+        departure: Date,
+        boat: Boat,
+        routes: Vec<Route>,
+    ) -> Result<Self, Complaint> {
+        check_year(departure)
+            .map_err(|breach| Complaint::refused(KeyPath::of("voyage").key("departure"), breach))?;
+        let at = KeyPath::of("route");
+        if routes.is_empty() {
+            return Err(Complaint::new(at, Problem::Missing));
+        }
+        for (index, route) in routes.iter().enumerate() {
+            if routes[..index]
+                .iter()
+                .any(|other| other.name() == route.name())
+            {
+                let problem = Problem::NameTwice(route.name().to_owned());
+                return Err(Complaint::new(at.item(index).key("name"), problem));
+            }
+        }
+        Ok(Self {
+            name,
+            departure,
+            boat,
+            boat_name: None,
+            generic_boat: None,
+            climate: ClimateChoice::default(),
+            routes,
+            step: Step::default(),
+            stores: None,
+            units: OutputUnits::default(),
+            files: Vec::new(),
+        })
+    }
+
+    /// Leaves on another day.
+    ///
+    /// # Errors
+    /// A year out of range.
+    pub fn leave_on(&mut self, departure: Date) -> Result<(), OutOfRange> {
+        check_year(departure)?;
+        self.departure = departure;
+        Ok(())
+    }
+
+    /// What the loading list is made from.
+    ///
+    /// # Errors
+    /// Nothing said of a crew.
+    pub fn stores_of_crew(&self) -> Result<&StoresSettings, VoyageError> {
+        self.stores.as_ref().ok_or_else(|| {
+            let place = self
+                .files
+                .first()
+                .map(|file| (file.display().to_string(), 1));
+            VoyageError::Entries(vec![no_crew().placed(place)])
+        })
+    }
+
+    /// Provides for another share of the passages than the voyage says, in per cent.
+    ///
+    /// # Errors
+    /// A share out of range.
+    pub fn provide_for(&mut self, percent: f64) -> Result<(), OutOfRange> {
+        let percent = CONFIDENCE.check(percent)?;
+        if let Some(stores) = &mut self.stores {
+            stores.reserve.confidence_percent = Some(percent);
+        }
+        Ok(())
+    }
+
+    /// Walks one route by the mean progress of the voyage's boat, from the voyage's departure.
+    ///
+    /// # Errors
+    /// A gap in the climate.
+    pub fn walk(&self, route: &Route, climate: &Climate) -> Result<Walk, PassageError> {
+        walk_expected(&self.boat, route, climate, self.departure, self.step)
+    }
+
+    /// Opens the winds this voyage uses, for the waters its routes cross.
+    ///
+    /// # Errors
+    /// What [`Climate::open`] finds wrong with the file.
+    pub fn open_climate(&self) -> Result<Climate, ClimateError> {
+        let legs = self.routes.iter().flat_map(|route| route.legs());
+        let track = legs
+            .flat_map(|leg| leg.track.segments(self.step))
+            .map(|segment| {
+                let place = segment.midpoint.position;
+                (place.latitude_deg(), place.longitude_deg())
+            });
+        self.open_climate_of(
+            &Region::covering(track, CLIMATE_MARGIN_DEG).unwrap_or(Region::world()),
+        )
+    }
+
+    /// Opens the winds this voyage uses, for a region.
+    ///
+    /// # Errors
+    /// What [`Climate::open`] finds wrong with the file.
+    pub fn open_climate_of(&self, region: &Region) -> Result<Climate, ClimateError> {
+        self.climate.open(region)
+    }
+}
+
+fn check_year(departure: Date) -> Result<f64, OutOfRange> {
+    DEPARTURE_YEAR.check(f64::from(departure.year()))
+}
+
+impl ClimateChoice {
+    /// Opens the winds chosen, for a region.
+    ///
+    /// # Errors
+    /// What [`Climate::open`] finds wrong with the file.
+    pub fn open(&self, region: &Region) -> Result<Climate, ClimateError> {
+        match &self.file {
+            Some(file) => Climate::open(file, &self.options, region),
+            None => Climate::ship_winds(region),
+        }
+    }
+}

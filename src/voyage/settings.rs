@@ -1,0 +1,237 @@
+//! The voyage's settings as they are written, for a TOML file or any other format of serde: plain
+//! tables, each key explained in its schema. The tables of the stores are in
+//! [`settings_stores`](super::settings_stores).
+
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+use super::settings_stores::{
+    Crew, Food, Output, Power, Reserve, Resupply, Service, Watches, Water,
+};
+use super::values::{Day, Line, Place, amounts};
+use crate::boat::{Keel, Rig, ranges};
+use crate::climate::SourceOptions;
+use crate::geodesy::{CompositeLine, Step};
+use crate::units::Kind;
+
+amounts! {
+    SamplingStep: Number(Step::RANGE);
+    PolarFactor: Number(ranges::POLAR_FACTOR);
+    WaterlineLength: Number(ranges::WATERLINE_LENGTH);
+    Displacement: Number(ranges::DISPLACEMENT);
+    SailArea: Number(ranges::SAIL_AREA);
+    MotorSpeed: Number(ranges::MOTOR_SPEED);
+    FuelRate: Number(ranges::FUEL_RATE);
+    ShaftPower: Number(ranges::SHAFT_POWER);
+    SpecificConsumption: Number(ranges::SPECIFIC_CONSUMPTION);
+    Density: Number(ranges::DENSITY);
+    FuelLitres: Number(ranges::FUEL);
+    FuelVolume: Quantity(Kind::Volume, ranges::FUEL);
+    UsableShare: Number(ranges::USABLE_SHARE);
+    HeaveTo: Number(ranges::HEAVE_TO);
+    MotorBelow: Number(ranges::MOTOR_BELOW);
+    WindHeight: Number(SourceOptions::WIND_HEIGHT);
+    Steadiness: Number(SourceOptions::STEADINESS);
+    LimitLatitude: Number(CompositeLine::LIMIT_LATITUDE);
+}
+
+/// A voyage in mind: a date, a boat, the routes to compare and, for the loading list, the crew. A
+/// key whose name says its unit takes a number; one without takes a quantity in quotes, such as
+/// "420 L" or "110 US gal".
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Settings {
+    /// What the voyage is called and when it begins.
+    pub voyage: VoyageTable,
+    /// The boat: a polar, or the dimensions to make one from, and her engine.
+    pub boat: BoatTable,
+    /// How the crew handles the boat.
+    pub handling: Option<HandlingTable>,
+    /// A climatology to use instead of the winds that come with the program.
+    pub climate: Option<ClimateTable>,
+    /// The routes to compare, at least one.
+    pub route: Vec<RouteTable>,
+    /// Who is aboard: `people = 2` with the keys of one person for so many alike, or a
+    /// `[[crew.person]]` for each. The other tables of the loading list need this one.
+    pub crew: Option<Crew>,
+    /// How sure to be, and how much to add.
+    pub reserve: Option<Reserve>,
+    /// What waits at the destination.
+    pub resupply: Option<Resupply>,
+    /// Fresh water: tanks, uses and the watermaker.
+    pub water: Option<Water>,
+    /// What uses electricity, what makes it and what keeps it.
+    pub power: Option<Power>,
+    /// Food: allowances, and kinds of food.
+    pub food: Option<Food>,
+    /// Parts and fluids changed by the engine's hours or by the water made.
+    pub service: Option<Service>,
+    /// How the crew keeps watch.
+    pub watches: Option<Watches>,
+    /// How the loading list is shown.
+    pub output: Option<Output>,
+}
+
+/// `[voyage]`
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct VoyageTable {
+    /// What the voyage is called, for the headings.
+    pub name: Line,
+    /// The day of departure, 1900 to 2199; the clock starts at 00:00 UTC.
+    pub departure: Day,
+    /// The greatest length of a step along a leg, nautical miles; 60 if not given.
+    pub step_nm: Option<SamplingStep>,
+}
+
+/// `[boat]`
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct BoatTable {
+    /// What the boat is called.
+    pub name: Option<Line>,
+    /// The CSV file with her speeds in smooth water, beside the voyage file; this or `generic`.
+    pub polar: Option<Line>,
+    /// Her dimensions, to make a polar from; this or `polar`.
+    pub generic: Option<GenericTable>,
+    /// A factor on all speeds of the polar, for a loaded boat, a small crew or a foul bottom; 1 if
+    /// not given.
+    pub factor: Option<PolarFactor>,
+    /// Her engine, if she has one.
+    pub engine: Option<EngineTable>,
+}
+
+/// `[boat.generic]`
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct GenericTable {
+    /// Length of the waterline, metres.
+    pub waterline_length_m: WaterlineLength,
+    /// Displacement as she sails, with crew and stores, kilograms.
+    pub displacement_kg: Displacement,
+    /// Area of mainsail (and mizzen) and working headsails, square metres.
+    pub sail_area_m2: SailArea,
+    /// Her rig.
+    pub rig: Rig,
+    /// Her keel.
+    pub keel: Keel,
+}
+
+/// `[boat.engine]`
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct EngineTable {
+    /// Speed under power in a calm, knots.
+    pub motor_speed_kn: MotorSpeed,
+    /// Diesel burnt at that speed, litres an hour; this or `power_kw`.
+    pub litres_per_hour: Option<FuelRate>,
+    /// The engine's power at `power_speed_kn`, kilowatts; this or `litres_per_hour`.
+    pub power_kw: Option<ShaftPower>,
+    /// The speed that `power_kw` gives her, knots; not below `motor_speed_kn`.
+    pub power_speed_kn: Option<MotorSpeed>,
+    /// Diesel for a kilowatt-hour at the shaft, grams; 250 if not given.
+    pub specific_consumption_g_per_kwh: Option<SpecificConsumption>,
+    /// Diesel's density, kilograms per litre; 0.84 if not given.
+    pub density_kg_per_litre: Option<Density>,
+    /// What the fuel tanks hold, litres; this or `fuel`.
+    pub fuel_litres: Option<FuelLitres>,
+    /// What the fuel tanks hold, with its unit; this or `fuel_litres`.
+    pub fuel: Option<FuelVolume>,
+    /// The share of the tanks that the pump can reach; 0.9 if not given.
+    pub usable_share: Option<UsableShare>,
+    /// What cans on deck hold, all of it usable; none if not given.
+    pub cans: Option<FuelVolume>,
+}
+
+/// `[handling]`
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct HandlingTable {
+    /// True wind speed at and above which she heaves to, knots; 45 if not given.
+    pub heave_to_kn: Option<HeaveTo>,
+    /// Speed made good under sail below which the engine is started, knots; never if not given.
+    pub motor_below_kn: Option<MotorBelow>,
+}
+
+/// `[climate]`
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct ClimateTable {
+    /// A NetCDF file with twelve monthly fields, beside the voyage file.
+    pub file: Line,
+    /// Names of its variables, where they are not found by themselves.
+    pub variables: Option<VariablesTable>,
+    /// The height of its winds, metres; stands above what the file says.
+    pub wind_height_m: Option<WindHeight>,
+    /// Mean wind vector over mean wind speed, where the file has no mean speed; 0.6 if not given.
+    pub assumed_steadiness: Option<Steadiness>,
+}
+
+/// `[climate.variables]`
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct VariablesTable {
+    /// The variable with the mean wind toward the east.
+    pub eastward_wind: Option<Line>,
+    /// The variable with the mean wind toward the north.
+    pub northward_wind: Option<Line>,
+    /// The variable with the mean scalar wind speed.
+    pub wind_speed: Option<Line>,
+    /// The variable with the mean air temperature.
+    pub air_temperature: Option<Line>,
+}
+
+/// `[[route]]`
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RouteTable {
+    /// What the route is called; no two routes have the same name.
+    pub name: Line,
+    /// Its waypoints in the order they are passed, two or more; these or `file`.
+    #[serde(default)]
+    pub waypoint: Vec<WaypointTable>,
+    /// A GPX, GeoJSON or CSV file beside the voyage file; this or waypoints.
+    pub file: Option<Line>,
+    /// Which route of the file, where it holds several.
+    pub file_route: Option<Line>,
+    /// The line its legs follow where the file does not say; rhumb lines if not given. A recorded
+    /// track takes none.
+    pub leg: Option<FileLeg>,
+}
+
+/// `[[route.waypoint]]`
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct WaypointTable {
+    /// What the place is called.
+    pub name: Line,
+    /// Latitude and longitude: degrees and minutes with N or S and E or W, or signed degrees.
+    pub position: Place,
+    /// The line from the waypoint before; a great circle if not given. A route's first waypoint has
+    /// none.
+    pub leg: Option<Leg>,
+    /// The latitude that a composite leg keeps to the equator's side of, degrees.
+    pub limit_latitude: Option<LimitLatitude>,
+}
+
+/// The line a leg follows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum Leg {
+    /// The shortest line.
+    GreatCircle,
+    /// The line of constant course.
+    Rhumb,
+    /// A great circle that goes no nearer the pole than `limit_latitude`.
+    Composite,
+}
+
+/// The line that the legs of a route file follow.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum FileLeg {
+    /// The shortest line.
+    GreatCircle,
+    /// The line of constant course.
+    Rhumb,
+}

@@ -1,0 +1,72 @@
+//! What `--help` says: a change of an option is seen here.
+
+use crate::command::{assert_shown, shown};
+
+const COMMANDS: [&str; 13] = [
+    "compare",
+    "legs",
+    "check",
+    "season",
+    "boat",
+    "boat fit",
+    "climate",
+    "stores",
+    "new",
+    "schema",
+    "completions",
+    "man",
+    "shape",
+];
+
+#[test]
+fn the_first_help() {
+    let folder = tempfile::tempdir().unwrap();
+    assert_shown!(folder.path(), shown(folder.path(), &["--help"]), @"
+    $ offing --help
+    Compare ocean sailing routes using average winds by month: distance, time at
+    sea, conditions
+
+    A planning aid from averages, not a forecast. Check official pilot charts,
+    warnings and local rules; the skipper decides.
+
+    Usage: offing <COMMAND>
+
+    Commands:
+      compare      Compare the routes of a voyage: distance, days, conditions
+      legs         Show the routes of a voyage leg by leg: courses, days, winds
+      check        Check a voyage file, its boat and its winds, without simulating
+                   passages
+      season       Find the best time to leave: compare departures through the year
+      boat         Show the boat's polar, best angles and course made good; or fit a
+                   factor to a log
+      climate      Show the winds at a place by month, or along a route
+      stores       List the stores to load: diesel, water, food, power, spares; and
+                   the watches
+      new          Write an example voyage file, with every key explained, and a
+                   polar
+      schema       Print the JSON Schema of the voyage file, or of what a command
+                   prints with --json
+      completions  Print a shell completion script
+      man          Print the manual page of the program or of one command
+      shape        Find the fastest course within the crew's limits
+      help         Print this message or the help of the given subcommand(s)
+
+    Options:
+      -h, --help
+              Print help (see a summary with '-h')
+
+      -V, --version
+              Print version
+    ");
+}
+
+#[test]
+fn the_help_of_each_command() {
+    let folder = tempfile::tempdir().unwrap();
+    for command in COMMANDS {
+        let mut arguments: Vec<&str> = command.split(' ').collect();
+        arguments.push("--help");
+        let name = format!("help_{}", command.replace(' ', "_"));
+        assert_shown!(name, folder.path(), shown(folder.path(), &arguments));
+    }
+}

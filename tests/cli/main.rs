@@ -1,0 +1,16 @@
+//! The program as a user runs it.
+
+#[path = "../support/command.rs"]
+mod command;
+
+mod boat;
+mod climate;
+mod compare;
+mod files;
+mod help;
+mod new;
+mod readme;
+mod routes;
+mod schema;
+mod shape;
+mod stores;

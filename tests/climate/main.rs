@@ -1,0 +1,7 @@
+//! The climate and its files.
+
+#[path = "../support/rows.rs"]
+mod rows;
+
+mod files;
+mod winds;

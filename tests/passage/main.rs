@@ -1,0 +1,8 @@
+//! Passages against independent calculations.
+
+#[path = "../support/inputs.rs"]
+mod inputs;
+#[path = "../support/rows.rs"]
+mod rows;
+
+mod reference;

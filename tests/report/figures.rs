@@ -1,0 +1,167 @@
+//! The page loads by itself, and its figures are those of the JSON.
+
+use std::fs;
+
+use serde_json::Value;
+
+use crate::browser::{Browser, browser_or_skip};
+use crate::page::{Made, grouped, made, open, percent, row, table, tenth, texts};
+
+const LARGEST_PAGE_BYTES: u64 = 1_500_000;
+
+/// Opens a page and complains unless it is small, whole in itself and without a fault.
+pub fn loads_clean(browser: &mut Browser, made: &Made) -> Value {
+    assert!(fs::metadata(&made.file).unwrap().len() < LARGEST_PAGE_BYTES);
+    let page = open(browser, made, 1280);
+    assert!(
+        browser.complaints().is_empty(),
+        "{:?}",
+        browser.complaints()
+    );
+    let asked = browser.requests();
+    assert_eq!(asked.len(), 1, "{asked:?}");
+    assert!(asked[0].starts_with("file://"), "{asked:?}");
+    assert_eq!(
+        (&page["scripts"], &page["handlers"]),
+        (&0.into(), &0.into())
+    );
+    page
+}
+
+/// Complains unless the tables that every page has say what the JSON says.
+pub fn says_what_the_json_says(page: &Value, json: &Value) {
+    let routes = json["routes"].as_array().unwrap();
+    let of = |path: &str| -> Vec<f64> {
+        let value = |route: &Value| route.pointer(path).and_then(Value::as_f64);
+        routes
+            .iter()
+            .map(|route| value(route).expect(path))
+            .collect()
+    };
+    let written = |path: &str, write: &dyn Fn(f64) -> String| -> Vec<String> {
+        of(path).into_iter().map(write).collect()
+    };
+    let compared = table(page, "Distance, time and conditions");
+    let names: Vec<&str> = routes
+        .iter()
+        .map(|route| route["name"].as_str().unwrap())
+        .collect();
+    assert_eq!(texts(&compared["head"])[1..], names);
+    assert_eq!(
+        row(compared, "Distance, nm"),
+        written("/distance_nm", &grouped)
+    );
+    assert_eq!(
+        row(compared, "Days on the mean wind"),
+        written("/expected/days", &tenth)
+    );
+    for (label, path) in [
+        ("P10 (10 % of passages are faster)", "/ensemble/days/p10"),
+        ("median", "/ensemble/days/p50"),
+        ("P90 (10 % are slower)", "/ensemble/days/p90"),
+        ("Mean speed made good, kn", "/expected/mean_speed_kn"),
+        ("Fully developed wave height, m", "/expected/wave_height_m"),
+    ] {
+        assert_eq!(row(compared, label), written(path, &tenth), "{label}");
+    }
+    for (label, path) in [
+        (
+            "headwind (under 60° off the course)",
+            "/expected/exposure/headwind",
+        ),
+        ("beating in 20 kn or more", "/expected/exposure/hard_beat"),
+        (
+            "wind aft of the beam (over 110°)",
+            "/expected/exposure/abaft",
+        ),
+        ("light air (under 6 kn)", "/expected/exposure/light_air"),
+        ("strong wind (22 kn or more)", "/expected/exposure/strong"),
+        ("gale (34 kn or more)", "/expected/exposure/gale"),
+        ("engine running", "/expected/exposure/under_power"),
+        ("a gale of 6 hours or more", "/ensemble/chance/gale_6h"),
+        (
+            "beating in 20 kn for over 24 hours",
+            "/ensemble/chance/hard_beat_24h",
+        ),
+        (
+            "motoring until the tanks are dry",
+            "/ensemble/chance/dry_tanks",
+        ),
+        (
+            "Time in cyclone waters in season",
+            "/ensemble/cyclone_time/share",
+        ),
+        ("Time on gap-filled wind data", "/expected/replaced_share"),
+    ] {
+        assert_eq!(row(compared, label), written(path, &percent), "{label}");
+    }
+    // A shaped course has no list of what to load.
+    if !routes[0]["loading"].is_null() {
+        assert_eq!(
+            row(compared, "needing more diesel than they hold"),
+            written("/loading/planned/fuel/reserve_broken_chance", &percent)
+        );
+    }
+
+    for route in routes {
+        let name = route["name"].as_str().unwrap();
+        let lines = table(page, &format!("{name}: courses and distances"));
+        let winds = table(page, &format!("{name}: time and conditions"));
+        let legs = route["expected"]["legs"].as_array().unwrap();
+        assert_eq!(lines["rows"].as_array().unwrap().len(), legs.len());
+        for (index, leg) in legs.iter().enumerate() {
+            let figure = |name: &str| leg[name].as_f64().unwrap();
+            let cells = texts(&lines["rows"][index]);
+            assert_eq!(
+                cells[1..3],
+                [leg["from"].as_str().unwrap(), leg["to"].as_str().unwrap()]
+            );
+            let course = |end: &str| format!("{:03.0}", figure(end));
+            let ends = ["departure_course_deg", "arrival_course_deg"].map(course);
+            assert_eq!(cells[4], ends.join(" to "));
+            assert_eq!(cells[6], grouped(figure("distance_nm")));
+            let cells = texts(&winds["rows"][index]);
+            assert_eq!(cells[1], tenth(figure("days")));
+            assert_eq!(cells[2], tenth(figure("elapsed_days")));
+            let headwind = percent(leg["exposure"]["headwind"].as_f64().unwrap());
+            assert_eq!(format!("{} %", cells[5]), headwind);
+        }
+    }
+
+    let map = &page["pictures"][0];
+    assert_eq!(map["id"], "map-wide");
+    assert_eq!(map["routes"], routes.len());
+    for drawn in ["land", "barbs"] {
+        assert!(
+            map[drawn][0].as_u64().unwrap() > 500,
+            "{drawn}: {}",
+            map[drawn]
+        );
+    }
+}
+
+#[test]
+fn the_page_loads_clean_and_says_what_the_json_says() {
+    let Some(program) = browser_or_skip("the page's figures") else {
+        return;
+    };
+    let made = made(&["compare"], None);
+    let mut browser = Browser::start(program);
+    let page = loads_clean(&mut browser, &made);
+    says_what_the_json_says(&page, &made.json);
+    let ids: Vec<&Value> = page["pictures"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|p| &p["id"])
+        .collect();
+    assert_eq!(
+        ids,
+        ["map-wide", "spread-wide", "exposure-wide", "season-wide"]
+    );
+    let said = page["said"].as_str().unwrap();
+    assert!(
+        said.contains("offing compare --members 60 --json --html report.html"),
+        "{said}"
+    );
+}

@@ -1,0 +1,10 @@
+//! The loading list.
+
+#[path = "../support/rows.rs"]
+mod rows;
+
+mod bad_input;
+mod common;
+mod plan;
+mod properties;
+mod reference;
