@@ -8,9 +8,11 @@ fn main() -> Result<(), Error> {
     let comparison = compare(&voyage, &climate, &Options::default())?;
     for route in &comparison.routes {
         let days = &route.ensemble.days;
+        let [p10, median, p90] = [days.p10, days.p50, days.p90]
+            .map(|days| days.map_or("no arrival".to_owned(), |days| format!("{days:.1}")));
         println!(
-            "{}: {:.0} nm; days P10 {:.1?}, median {:.1?}, P90 {:.1?}",
-            route.name, route.distance_nm, days.p10, days.p50, days.p90
+            "{}: {:.0} nm; days: P10 {p10}, median {median}, P90 {p90}",
+            route.name, route.distance_nm
         );
     }
     match &comparison.verdict.quicker {

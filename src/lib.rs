@@ -25,7 +25,7 @@
 //! ```
 //!
 //! Floors, each importing only from those before it: [`text`] and [`units`], [`geodesy`], then
-//! [`climate`], [`boat`] and [`route`] side by side, [`passage`], then [`shaping`] and [`stores`],
+//! [`climate`], [`boat`] and [`route`] side by side, [`passage`], then [`shaping`] and [`mod@stores`],
 //! [`voyage`], [`study`], and with the features of these names `report` and `cli`.
 
 pub mod boat;
