@@ -31,7 +31,7 @@ pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
         let season = season(&voyage, &climate, &fewer, SeasonOptions::default(), || ());
         let page = Page {
             subject: Subject::Comparison(&comparison),
-            winds: &winds_around(&voyage, climate),
+            winds: &winds_around(&voyage)?,
             season: Some(season.as_ref()),
             command: &typed_command(),
         };

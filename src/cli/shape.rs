@@ -47,7 +47,7 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
         sailed.routes = routes.map(|route| route.route.clone()).collect();
         let page = Page {
             subject: Subject::Shaping(&shaping),
-            winds: &winds_around(&sailed, sailed.open_climate()?),
+            winds: &winds_around(&sailed)?,
             season: None,
             command: &typed_command(),
         };

@@ -63,15 +63,21 @@ pub(super) fn warn_of_land(
 
 /// The winds of the sea around the routes for a map, farther out than the passages need them; those
 /// of the passages where the file has no more.
-pub(super) fn winds_around(voyage: &Voyage, climate: Climate) -> Climate {
+///
+/// # Errors
+/// Winds that cannot be read.
+pub(super) fn winds_around(voyage: &Voyage) -> Result<Climate, CliError> {
     let legs = voyage.routes.iter().flat_map(|route| route.legs());
     let places = legs
         .flat_map(|leg| leg.track.segments(voyage.step))
         .map(|segment| segment.midpoint.position)
         .map(|place| (place.latitude_deg(), place.longitude_deg()));
-    Region::covering(places, MAP_MARGIN_DEG)
-        .and_then(|region| voyage.open_climate_of(&region).ok())
-        .unwrap_or(climate)
+    let around = Region::covering(places, MAP_MARGIN_DEG)
+        .and_then(|region| voyage.open_climate_of(&region).ok());
+    match around {
+        Some(around) => Ok(around),
+        None => Ok(voyage.open_climate()?),
+    }
 }
 
 impl SpreadOptions {
