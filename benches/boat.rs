@@ -3,14 +3,14 @@
 use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use offing::boat::{CourseMadeGood, Polar, course_made_good_kn};
+use offing::boat::{AtSea, CourseMadeGood, Polar, course_made_good_kn};
 
 fn course_made_good(criterion: &mut Criterion) {
     let demo = Polar::parse(include_str!("../fixtures/demo/cutter-12m.csv"), "demo").unwrap();
-    let table = CourseMadeGood::new(&demo);
+    let table = CourseMadeGood::new(&demo, &AtSea::NONE);
 
     criterion.bench_function("course made good, build the table", |bencher| {
-        bencher.iter(|| CourseMadeGood::new(black_box(&demo)));
+        bencher.iter(|| CourseMadeGood::new(black_box(&demo), &AtSea::NONE));
     });
 
     // Winds and courses in no order, as a passage meets them.

@@ -23,12 +23,9 @@ fn ensemble(c: &mut Criterion) {
         members: 16_384,
         ..EnsembleOptions::default()
     };
-    let runner = EnsembleRunner::new(&voyage.boat, options);
-    let run = || {
-        runner
-            .run(&voyage.routes[1], &climate, voyage.departure)
-            .unwrap()
-    };
+    let runner = || EnsembleRunner::new(&voyage.boat, &voyage.routes, &climate, options);
+    let made = runner();
+    let run = || made.run(1, voyage.departure).unwrap();
     let steps_a_member = run().days.mean.unwrap() * 8.0;
 
     let core = rayon::ThreadPoolBuilder::new()
@@ -41,12 +38,10 @@ fn ensemble(c: &mut Criterion) {
         (steps_a_member * options.members as f64) as u64,
     ));
     group.bench_function("member-steps on one core", |b| {
-        b.iter(|| assert_eq!(core.install(run).each_member().len(), options.members))
+        b.iter(|| assert!(core.install(run).days.p50.is_some()))
     });
     group.finish();
-    c.bench_function("table of winds", |b| {
-        b.iter(|| EnsembleRunner::new(&voyage.boat, options))
-    });
+    c.bench_function("table of winds", |b| b.iter(runner));
 }
 
 criterion_group!(benches, walk, ensemble);

@@ -90,14 +90,15 @@ def noise_law(raw, fixed):
     """Is s / sqrt(n) the scatter of a cell about its eight neighbours?"""
     print("Scatter of u, v about the eight neighbours, m/s, and s / sqrt(n) with n from the years reported")
     n = np.where(np.isfinite(raw["u"]), fixed["count"], 0)
+    own = dict(u=fixed["own"].real, v=fixed["own"].imag)  # at the level of fixed["s"]
     shifts = [(j, i) for j in (-1, 0, 1) for i in (-1, 0, 1) if (j, i) != (0, 0)]
     near_n = sum(np.roll(n, x, (1, 2)) for x in shifts)
     square = 0
     for name in "uv":
-        near = sum(np.roll(n * np.nan_to_num(raw[name]), x, (1, 2)) for x in shifts) / np.maximum(
+        near = sum(np.roll(n * np.nan_to_num(own[name]), x, (1, 2)) for x in shifts) / np.maximum(
             near_n, 1e-9
         )
-        square = square + (raw[name] - near) ** 2 / 2
+        square = square + (own[name] - near) ** 2 / 2
     for low, high in ((-60, -40), (-40, -30), (-25, -10)):
         band = ((LATITUDE >= low) & (LATITUDE < high))[None, :, None] & (near_n > 3 * n)
         cells = []
@@ -117,7 +118,8 @@ def noise_law(raw, fixed):
 
 def second_set(raw, fixed):
     print(
-        "Navy winds against ships, cells of 42 years or more: mean ship speed m, mean Navy m, fitted factor and turn"
+        "Navy winds against ships, cells of 42 years or more: mean ship speed m, mean Navy m, fitted factor and turn "
+        "(not used south of 35 S)"
     )
     navy, ships = raw["navy_u"] + 1j * raw["navy_v"], raw["u"] + 1j * raw["v"]
     for low, high in (
@@ -149,7 +151,8 @@ def second_set(raw, fixed):
 
 def leave_out(raw, full):
     print(
-        f"Leave-out: cells hidden, then compared with their own means where n >= {WELL_KNOWN}. Bias / rms, m/s (degC)"
+        "Leave-out: cells hidden, then compared with their own means, corrected for scatter of direction and south of\n"
+        f"30 S at the level of the reanalysis, where n >= {WELL_KNOWN}. Bias / rms, m/s (degC)"
     )
     latitude = np.broadcast_to(LATITUDE[None, :, None], full["s"].shape)
     longitude = np.broadcast_to(LONGITUDE[None, None, :], full["s"].shape)
@@ -173,9 +176,9 @@ def leave_out(raw, full):
             test[list(months)] = hidden[list(months)]
             test &= (full["count"] >= WELL_KNOWN) & np.isfinite(guess["u"])
             pairs = dict(
-                u=guess["u"] - raw["u"],
-                v=guess["v"] - raw["v"],
-                W=w - raw["w"],
+                u=guess["u"] - full["own"].real,
+                v=guess["v"] - full["own"].imag,
+                W=w - raw["w"] * np.abs(full["south"]),
                 s=guess["s"] - full["own_spread"],
                 T=guess["t"] - raw["t"],
             )

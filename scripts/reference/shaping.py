@@ -3,12 +3,13 @@
 
     python3 scripts/reference/shaping.py            compare cost and time on the demonstration's grid
     python3 scripts/reference/shaping.py --rows     also write fixtures/reference/shaping anew
+    python3 scripts/reference/shaping.py --again    write the hours anew, on the places there are
 
 1. `cargo bench` writes the demonstration's grid, frozen at departure, and times the search on it.
 2. scipy.sparse.csgraph.dijkstra searches the same arcs, and the two are timed on the same machine,
    building the graph left out on both sides.
 3. For the rows only the places of a coarse grid and the pairs joined are the program's: each arc is
-   sailed anew by expected_passage.py, and scipy searches those times. A test holds the program's
+   sailed anew by passages.py, and scipy searches those times. A test holds the program's
    arcs to these, and its search, on these, to scipy's costs within 1e-9 hours.
 4. With `--land world-atlas-2.0.2.tgz`, the npm package that scripts/build-land fetches, and the
    packages of land-requirements.txt, courses are held against the unsimplified land in shapely.
@@ -30,20 +31,19 @@ import scipy
 from scipy.sparse import csr_matrix
 from scipy.sparse.csgraph import dijkstra
 
-from expected_passage import STEP_NM, WindGrid, walk
-from passage_parts.boat import read_polar
-from passage_parts.climate import Climate
+from passages import KN_PER_M_S, STEP_NM, Boat, WindGrid, walk
+from passage_parts.climate import Climate, Currents
 from passage_parts.track import sample
-from passage_parts.voyage import CLIMATE, POLAR, VOYAGE, Waypoint, header, read_voyage
+from passage_parts.voyage import CLIMATE, CURRENTS, POLAR, VOYAGE, Waypoint, header, read_voyage
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 ROWS = ROOT / "fixtures/reference/shaping"
 # What the outlines in the program may be out by, half a mile and a little.
 ROOM_DEG = 0.01
 DEPARTURE, FACTOR = datetime.date(2027, 5, 1), 0.85
-# Of the wind grid of expected_passage.py, whose cells are half as wide: there are 8,000 arcs.
-REFINE = 0.5
-INPUTS = (VOYAGE, POLAR, CLIMATE)
+# Of the wind grid of passages.py, whose cells are a quarter as wide: there are 8,000 arcs.
+REFINE = 0.25
+INPUTS = (VOYAGE, POLAR, CLIMATE, CURRENTS)
 
 
 def export(folder, grid, timed):
@@ -83,15 +83,15 @@ def compare():
 
 def sailed(nodes, arcs, refine=REFINE):
     """Hours and nautical miles of each arc as a passage of its own, left at departure."""
-    voyage, climate = read_voyage(), Climate(CLIMATE)
-    grid = WindGrid(read_polar(POLAR), voyage, refine)
-    features = grid.features(FACTOR)
+    voyage, climate, currents = read_voyage(), Climate(CLIMATE), Currents(CURRENTS)
+    boat, grid = Boat(voyage), WindGrid(refine)
     places = [Waypoint(lat, lon, "great-circle") for _, lat, lon in nodes]
     found = []
     for source, head in arcs[:, :2].astype(int):
         track = sample([places[source], places[head]], STEP_NM)
         along = climate.along(track.latitude_deg, track.longitude_deg)
-        passage = walk(grid, features, track, along, DEPARTURE, voyage, voyage.fuel_litres)
+        current = currents.along(track, KN_PER_M_S)
+        passage = walk(boat, grid, track, along, current, DEPARTURE, FACTOR, voyage.fuel_litres)
         found.append((24 * passage["days"], passage["distance_nm"]))
     return numpy.array(found).T
 
@@ -104,11 +104,15 @@ def write(name, said, columns, rows):
         out.writerows(rows)
 
 
-def write_rows():
+def read_rows():
+    """The places and the arcs of the rows there are."""
+    tables = (numpy.genfromtxt(ROWS / n, delimiter=",", skip_header=0, comments="#") for n in ("nodes.csv", "arcs.csv"))
+    return tuple(table[1:] for table in tables)
+
+
+def write_rows(nodes, arcs):
     """A coarse grid small enough to keep, its hours cut to a ten-thousandth, and scipy's costs."""
     ROWS.mkdir(parents=True, exist_ok=True)
-    with tempfile.TemporaryDirectory() as name:
-        nodes, arcs, _ = export(pathlib.Path(name), 5.0, timed=False)
     hours, distance_nm = sailed(nodes, arcs)
     some = slice(None, None, 200)
     finer, _ = sailed(nodes, arcs[some], 2 * REFINE)
@@ -131,8 +135,8 @@ def write_rows():
         header(
             "Hours along the great circle between two places of nodes.csv, as a passage of its own.",
             "shaping.py --rows",
-            f"demo voyage, factor {FACTOR}, left {DEPARTURE} 00:00 UTC with the whole tank; by expected_passage.py,",
-            "its wind grid's steps twice as wide.",
+            f"demo voyage, factor {FACTOR}, left {DEPARTURE} 00:00 UTC with the whole tank; by passages.py,",
+            "its wind grid's steps four times as wide.",
             "which pairs are joined is the program's choice: what is within reach and clear of land.",
             f"no arc is faster than {fastest_kn:.6f} kn.",
             "claimed accuracy: rounded up to 0.0001 h; halving the wind grid's steps changes every 200th arc"
@@ -211,10 +215,16 @@ def check_land(package):
 if __name__ == "__main__":
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--rows", action="store_true")
+    parser.add_argument("--again", action="store_true", help="the rows anew on the places there are")
     parser.add_argument("--land", metavar="PACKAGE")
     options = parser.parse_args()
+    if options.again:
+        write_rows(*read_rows())
+        sys.exit()
     if options.rows:
-        write_rows()
+        with tempfile.TemporaryDirectory() as name:
+            nodes, arcs, _ = export(pathlib.Path(name), 5.0, timed=False)
+        write_rows(nodes, arcs)
     compare()
     if options.land:
         check_land(options.land)

@@ -22,15 +22,20 @@ pub(super) struct Turn<'a> {
 }
 
 impl ConvexHull {
-    /// The hull in one wind, given the boat speeds at the polar's angles.
+    /// The hull in one wind, given the boat speeds at the polar's angles and what is left of a speed
+    /// on a heading at sea.
     ///
     /// A Graham scan: the curve comes sorted by angle about the origin, and the origin is inside
     /// or on the hull.
-    pub(super) fn new(headings: &Headings, table_speeds_kn: &[f64]) -> Self {
+    pub(super) fn new(
+        headings: &Headings,
+        table_speeds_kn: &[f64],
+        left_kn: impl Fn(f64, f64) -> f64,
+    ) -> Self {
         // The mirror image puts the hull's farthest points up and down wind on the axis.
         let curve = || {
             headings
-                .velocities(table_speeds_kn)
+                .velocities(table_speeds_kn, &left_kn)
                 .map(|(_, velocity)| velocity)
         };
         let (mut upwind_kn, mut downwind_kn) = (0.0_f64, 0.0_f64);
@@ -104,7 +109,9 @@ pub fn course_made_good_kn(
     angle_off_course_deg: f64,
 ) -> f64 {
     let table_speeds_kn = polar.speeds_at_wind_kn(true_wind_speed_kn);
-    let hull = ConvexHull::new(&Headings::of(polar), &table_speeds_kn);
+    let hull = ConvexHull::new(&Headings::of(polar), &table_speeds_kn, |_, speed_kn| {
+        speed_kn
+    });
     hull.turn()
         .progress_kn(sin_cos(wrap_180_deg(angle_off_course_deg).abs()))
 }

@@ -1,5 +1,6 @@
 //! Course made good as a table, for reading in the inner loops.
 
+use super::at_sea::AtSea;
 use super::convex_hull::ConvexHull;
 use super::headings::{Headings, sin_cos};
 use super::polar::Polar;
@@ -36,11 +37,11 @@ pub struct CourseMadeGood {
 
 impl CourseMadeGood {
     /// Builds the table for a polar.
-    pub fn new(polar: &Polar) -> Self {
+    pub fn new(polar: &Polar, at_sea: &AtSea) -> Self {
         let headings = Headings::of(polar);
-        let stride = angle_stride(polar, &headings);
+        let stride = angle_stride(polar, at_sea, &headings);
         let courses = courses(stride);
-        let row_at = |wind_kn: f64| row_kn(polar, &headings, wind_kn, &courses);
+        let row_at = |wind_kn: f64| row_kn(polar, at_sea, &headings, wind_kn, &courses);
 
         let mut nodes: Vec<(f64, Vec<f64>)> = Vec::new();
         for &wind_kn in polar.true_wind_speeds_kn() {
@@ -98,8 +99,15 @@ fn courses(stride: usize) -> Vec<(f64, f64)> {
         .collect()
 }
 
-fn row_kn(polar: &Polar, headings: &Headings, wind_kn: f64, courses: &[(f64, f64)]) -> Vec<f64> {
-    let hull = ConvexHull::new(headings, &polar.speeds_at_wind_kn(wind_kn));
+fn row_kn(
+    polar: &Polar,
+    at_sea: &AtSea,
+    headings: &Headings,
+    wind_kn: f64,
+    courses: &[(f64, f64)],
+) -> Vec<f64> {
+    let left_kn = |angle_deg, speed_kn| at_sea.speed_kn(wind_kn, angle_deg, speed_kn);
+    let hull = ConvexHull::new(headings, &polar.speeds_at_wind_kn(wind_kn), left_kn);
     let mut turn = hull.turn();
     courses
         .iter()
@@ -108,11 +116,11 @@ fn row_kn(polar: &Polar, headings: &Headings, wind_kn: f64, courses: &[(f64, f64
 }
 
 /// The widest spacing of angles that keeps to the tolerance in each of the polar's own winds.
-fn angle_stride(polar: &Polar, headings: &Headings) -> usize {
+fn angle_stride(polar: &Polar, at_sea: &AtSea, headings: &Headings) -> usize {
     let finest = courses(1);
     let winds_kn = polar.true_wind_speeds_kn().iter();
     let rows: Vec<Vec<f64>> = winds_kn
-        .map(|&wind_kn| row_kn(polar, headings, wind_kn, &finest))
+        .map(|&wind_kn| row_kn(polar, at_sea, headings, wind_kn, &finest))
         .collect();
     let fits = |stride: usize| {
         rows.iter().all(|row| {
@@ -173,7 +181,7 @@ mod tests {
 
     /// The largest difference between table and hull over a mesh that shares no spacing with it.
     fn largest_error_kn(polar: &Polar) -> f64 {
-        let table = CourseMadeGood::new(polar);
+        let table = CourseMadeGood::new(polar, &AtSea::NONE);
         let headings = Headings::of(polar);
         let angles_deg: Vec<f64> = (0..=2465)
             .map(|i| f64::from(i) * 0.073)
@@ -183,7 +191,7 @@ mod tests {
         let mut largest_kn = 0.0_f64;
         for wind in 0..=600 {
             let wind_kn = f64::from(wind) * 0.0737;
-            let exact = row_kn(polar, &headings, wind_kn, &courses);
+            let exact = row_kn(polar, &AtSea::NONE, &headings, wind_kn, &courses);
             for (&angle_deg, exact_kn) in angles_deg.iter().zip(exact) {
                 let error_kn = (table.progress_kn(wind_kn, angle_deg) - exact_kn).abs();
                 largest_kn = largest_kn.max(error_kn);

@@ -31,11 +31,6 @@ const DISPLACEMENT_LENGTH: Range = Range::new(
 /// Speeds above this multiple of hull speed are not given: a heavy cruiser only surfs there
 /// (common practice, no source).
 const FASTEST_OVER_HULL_SPEED: f64 = 1.1;
-/// Share of speed lost to head seas for each knot of wind above 15, straight into it; it falls off
-/// with the cosine of the angle (common practice, no source).
-const LOST_TO_SEAS_PER_KN: f64 = 0.01;
-const SEAS_FROM_KN: f64 = 15.0;
-
 const WINDS_KN: [f64; 12] = [
     4.0, 6.0, 8.0, 10.0, 12.0, 14.0, 16.0, 20.0, 25.0, 30.0, 35.0, 40.0,
 ];
@@ -117,7 +112,7 @@ impl Keel {
 
 impl GenericBoat {
     /// Her polar: for each wind and angle the highest speed at which the sails still drive as much
-    /// as the hull drags, less what head seas take; never above 1.1 times hull speed.
+    /// as the hull drags, in smooth water; never above 1.1 times hull speed.
     ///
     /// # Errors
     /// A dimension outside its range, or a sail area or length that does not go with the
@@ -146,7 +141,7 @@ impl GenericBoat {
                 let speed_ms = speed_kn * MS_PER_KN;
                 drive.newtons(apparent, speed_ms) >= drag.newtons(speed_ms)
             };
-            highest_kept_kn(fastest_kn, kept) * left_by_seas(wind_kn, angle_deg)
+            highest_kept_kn(fastest_kn, kept)
         }))
     }
 
@@ -194,10 +189,4 @@ fn highest_kept_kn(fastest_kn: f64, kept: impl Fn(f64) -> bool) -> f64 {
         }
     }
     low_kn
-}
-
-/// The share of speed that head seas leave.
-fn left_by_seas(wind_kn: f64, angle_deg: f64) -> f64 {
-    let into_them = angle_deg.to_radians().cos().max(0.0);
-    1.0 - LOST_TO_SEAS_PER_KN * (wind_kn - SEAS_FROM_KN).max(0.0) * into_them
 }

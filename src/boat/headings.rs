@@ -59,17 +59,18 @@ impl Headings {
     }
 
     /// Each heading's angle off the wind, degrees, and the velocity it gives, for the boat speeds
-    /// at the table's angles in one wind.
+    /// at the table's angles in one wind and what is left of a speed on a heading.
     pub(super) fn velocities<'a>(
         &'a self,
         table_speeds_kn: &'a [f64],
+        left_kn: impl Fn(f64, f64) -> f64 + 'a,
     ) -> impl Iterator<Item = (f64, Velocity)> + 'a {
-        self.headings.iter().map(|heading| {
+        self.headings.iter().map(move |heading| {
             let (low, high) = (
                 table_speeds_kn[heading.interval],
                 table_speeds_kn[heading.interval + 1],
             );
-            let speed_kn = low + heading.share * (high - low);
+            let speed_kn = left_kn(heading.angle_deg, low + heading.share * (high - low));
             let velocity = Velocity {
                 to_windward_kn: speed_kn * heading.cos,
                 across_kn: speed_kn * heading.sin,
@@ -120,7 +121,7 @@ impl Polar {
         let headings = Headings::of(self);
         let made_good = |&(_, velocity): &(f64, Velocity)| sense * velocity.to_windward_kn;
         headings
-            .velocities(&table_speeds_kn)
+            .velocities(&table_speeds_kn, |_, speed_kn| speed_kn)
             .max_by(|a, b| made_good(a).total_cmp(&made_good(b)))
             .filter(|best| made_good(best) > 0.0)
             .map(|best| MadeGood {

@@ -9,6 +9,7 @@
 //! Angles here are between the wind and a heading or a course, never compass directions: 0 is
 //! straight into the wind, 180 straight downwind, the same to port and to starboard.
 
+mod at_sea;
 mod calibration;
 mod convex_hull;
 mod course_made_good;
@@ -18,6 +19,7 @@ mod generic;
 mod headings;
 mod hull_resistance;
 mod logbook;
+mod over_ground;
 mod polar;
 mod polar_file;
 pub mod ranges;
@@ -25,6 +27,7 @@ mod sail_drive;
 mod tidy;
 mod vessel;
 
+pub use at_sea::{AtSea, PolarFrom};
 pub use calibration::{
     Calibration, DropReason, DroppedEntries, FactorEstimate, PointOfSailing, PointOfSailingFactor,
     SpeedSource,
@@ -40,6 +43,7 @@ pub use generic::{GenericBoat, Keel, Rig};
 pub use headings::MadeGood;
 pub use hull_resistance::hull_speed_kn;
 pub use logbook::{LogEntry, Logbook};
+pub use over_ground::{CourseCurrent, CourseWind, Progress, held_by_engine_kn};
 pub use polar::Polar;
 pub use sail_drive::{ApparentWind, apparent_wind};
-pub use vessel::{Boat, Handling, Progress};
+pub use vessel::{Boat, Handling};

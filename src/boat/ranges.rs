@@ -10,6 +10,8 @@ pub const TRUE_WIND_ANGLE: Range = Range::new("true wind angle", "deg", 0.0, 180
 pub const BOAT_SPEED: Range = Range::new("boat speed", "kn", 0.0, 40.0);
 /// The factor on a polar.
 pub const POLAR_FACTOR: Range = Range::new("factor on the polar", "", 0.3, 1.5);
+/// The uncertainty of the factor on a polar.
+pub const FACTOR_UNCERTAINTY: Range = Range::new("uncertainty of the factor", "", 0.0, 0.5);
 /// Length of the waterline of a boat whose polar is made from her dimensions.
 pub const WATERLINE_LENGTH: Range = Range::new("waterline length", "m", 5.0, 30.0);
 /// Displacement of a boat whose polar is made from her dimensions.
@@ -26,6 +28,12 @@ pub const FUEL: Range = Range::new("fuel carried", "litres", 0.0, 50_000.0);
 pub const HEAVE_TO: Range = Range::new("wind speed at which to heave to", "kn", 15.0, 100.0);
 /// The progress below which the boat motors.
 pub const MOTOR_BELOW: Range = Range::new("progress below which to motor", "kn", 0.0, 15.0);
+/// The multiple of the usual sea brake.
+pub const SEA_BRAKE: Range = Range::new("sea brake", "times the usual", 0.0, 3.0);
+/// The apparent wind below which sails slat.
+pub const SLAT_BELOW: Range = Range::new("apparent wind below which sails slat", "kn", 0.0, 15.0);
+/// The wind from which the crew does not beat.
+pub const BEAT_UNTIL: Range = Range::new("wind from which she does not beat", "kn", 10.0, 100.0);
 /// Power at the shaft.
 pub const SHAFT_POWER: Range = Range::new("engine power", "kW", 0.5, 500.0);
 /// Mass of diesel for an hour at one kilowatt.

@@ -71,7 +71,7 @@ pub(super) struct SpreadOptions {
     #[arg(long, default_value_t = EnsembleOptions::default().seed, value_parser = whole_number::<u64>)]
     pub seed: u64,
     /// Correlation time of the wind, in hours
-    #[arg(long, value_name = "HOURS", allow_negative_numbers = true, default_value_t = EnsembleOptions::default().persistence_hours, value_parser = number)]
+    #[arg(long, value_name = "HOURS", allow_negative_numbers = true, default_value_t = EnsembleOptions::default().fast_hours, value_parser = number)]
     pub persistence: f64,
 }
 

@@ -1,5 +1,6 @@
 //! What a command can end with other than its result.
 
+use crate::climate::ClimatePart;
 use crate::report::OutputError;
 use crate::study::StudyError;
 use crate::units::{OutOfRange, nearest};
@@ -70,9 +71,11 @@ impl CliError {
             Self::Study(error) => match error.as_ref() {
                 StudyError::Climate(error) => {
                     let key = error.fault.quantity_without_variable()?;
-                    Some(format!(
-                        "name the variable in a voyage file, in `[climate.variables]` at `{key}`"
-                    ))
+                    let table = match error.of {
+                        ClimatePart::Winds => "climate.variables",
+                        ClimatePart::Currents => "current.variables",
+                    };
+                    Some(format!("name the variable in a voyage file, in `[{table}]` at `{key}`"))
                 }
                 _ => None,
             },
@@ -101,6 +104,7 @@ mod tests {
         };
         let file = "winds.nc".to_owned();
         let error = ClimateError {
+            of: ClimatePart::Winds,
             file,
             fault: Box::new(fault),
         };

@@ -10,7 +10,7 @@ use crate::study::compare;
 pub(super) fn run(options: &LegsOptions) -> Result<(), CliError> {
     let asked = options.spread.checked()?;
     let voyage = open_voyage(&options.voyage, options.route.as_deref())?;
-    let comparison = compare(&voyage, &voyage.open_climate()?, &asked)?;
+    let comparison = compare(&voyage, &voyage.open_climate()?, &asked.without_swings())?;
     warn_of_land(&comparison, &options.land)?;
     let mut files = Files::beside_read(&voyage.files);
     if let Some(file) = &options.csv {

@@ -86,13 +86,14 @@ impl SpreadOptions {
         EnsembleOptions::MEMBERS
             .check(self.members as f64)
             .map_err(CliError::option("--members"))?;
-        EnsembleOptions::PERSISTENCE_HOURS
+        EnsembleOptions::CORRELATION_HOURS
             .check(self.persistence)
             .map_err(CliError::option("--persistence"))?;
         Ok(Options::default().with_ensemble(EnsembleOptions {
             members: self.members,
             seed: self.seed,
-            persistence_hours: self.persistence,
+            fast_hours: self.persistence,
+            ..EnsembleOptions::default()
         }))
     }
 }

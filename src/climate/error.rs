@@ -6,12 +6,32 @@ use crate::units::OutOfRange;
 
 /// A climate file that cannot be used, and why.
 #[derive(Debug, thiserror::Error)]
-#[error("wind climate {file}: {fault}")]
+#[error("{} {file}: {fault}", .of.words())]
 pub struct ClimateError {
+    /// What the file was read for.
+    pub of: ClimatePart,
     /// The file's path, or the name of the embedded data.
     pub file: String,
     /// What is wrong with it.
     pub fault: Box<ClimateFault>,
+}
+
+/// What a file is read for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ClimatePart {
+    /// Winds and air temperature.
+    Winds,
+    /// Surface currents.
+    Currents,
+}
+
+impl ClimatePart {
+    fn words(self) -> &'static str {
+        match self {
+            Self::Winds => "wind climate",
+            Self::Currents => "surface currents",
+        }
+    }
 }
 
 /// What is wrong with a climate file.
@@ -90,22 +110,26 @@ pub enum ClimateFault {
     },
     /// A variable is not laid out as months, latitudes and longitudes.
     #[error(
-        "variable '{variable}' has dimensions ({found}); expected 12 months, latitude and \
-         longitude, in any order, and no other dimension longer than 1"
+        "variable '{variable}' has dimensions ({found}); expected latitude, longitude and time \
+         steps ({steps}), in any order, and no other dimension longer than 1"
     )]
     Layout {
         /// The variable.
         variable: String,
         /// Its dimensions and their lengths.
         found: String,
+        /// The time steps allowed.
+        steps: &'static str,
     },
-    /// The number of time steps is not 12.
-    #[error("variable '{variable}' has {found} time steps; expected 12, one for each month")]
+    /// Another number of time steps than is allowed.
+    #[error("variable '{variable}' has {found} time step(s); expected {expected}")]
     Months {
         /// The variable.
         variable: String,
         /// Time steps in the file.
         found: usize,
+        /// The time steps allowed.
+        expected: &'static str,
     },
     /// Two time steps belong to one month.
     #[error(
@@ -197,7 +221,10 @@ pub enum ClimateFault {
         /// Where winds are needed.
         region: Region,
     },
-    /// A value that no wind or air has.
+    /// Nothing known of the currents anywhere along the routes.
+    #[error("has no current at any place along the routes; allowed: a value on some of them at least")]
+    NoCurrent,
+    /// A value that no wind, air or current has.
     #[error(
         "variable '{variable}' is {found:.2} {unit} in {month} at {latitude} {longitude}; values \
          from {least} to {most} {unit} are plausible. Check \
@@ -247,8 +274,9 @@ impl ClimateFault {
     }
 
     /// Puts the file's name to the fault.
-    pub(super) fn in_file(self, file: &str) -> ClimateError {
+    pub(super) fn in_file(self, of: ClimatePart, file: &str) -> ClimateError {
         ClimateError {
+            of,
             file: file.to_owned(),
             fault: Box::new(self),
         }

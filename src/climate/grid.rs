@@ -5,6 +5,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::axis::Axis;
+use super::currents::Currents;
 use super::region::Region;
 use crate::units::wrap_180_deg;
 
@@ -19,6 +20,8 @@ pub struct Climate {
     pub(super) air_temperature_c: Option<Array3<f32>>,
     /// The wind there was not observed but filled in by the file's makers.
     pub(super) replaced: Option<Array3<bool>>,
+    /// Surface currents under the winds.
+    pub(super) currents: Currents,
     pub(super) provenance: Provenance,
 }
 

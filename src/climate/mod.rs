@@ -12,6 +12,7 @@
 mod axis;
 mod beaufort;
 mod bessel;
+mod currents;
 mod cyclones;
 mod error;
 mod grid;
@@ -25,11 +26,12 @@ mod wind;
 mod wind_shares;
 
 pub use beaufort::{BeaufortForce, LOWER_BOUNDS_KN};
+pub use currents::{Current, CurrentBasis, CurrentField, Currents};
 pub use cyclones::{Basin, cyclone_basin, in_season};
-pub use error::{ClimateError, ClimateFault};
+pub use error::{ClimateError, ClimateFault, ClimatePart};
 pub use grid::{Climate, HeightScaling};
 pub use month::{Month, NoSuchMonth};
-pub use reader::{DEFAULT_STEADINESS, SourceOptions};
+pub use reader::{CurrentOptions, CurrentPeriod, DEFAULT_STEADINESS, SourceOptions};
 pub use region::Region;
 pub use sampling::{ClimateGap, LocalClimate};
 pub use season::{DAYS_PER_YEAR, MonthMix, SeasonDay};

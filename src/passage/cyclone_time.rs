@@ -93,10 +93,8 @@ mod tests {
             members: 100,
             ..EnsembleOptions::default()
         };
-        let runner = EnsembleRunner::new(&voyage.boat, options);
-        let ensemble = runner
-            .run(&voyage.routes[route], &climate, departure)
-            .unwrap();
+        let runner = EnsembleRunner::new(&voyage.boat, &voyage.routes, &climate, options);
+        let ensemble = runner.run(route, departure).unwrap();
         ensemble.cyclone_time.unwrap()
     }
 
@@ -129,7 +127,8 @@ mod tests {
         };
         let voyage = Voyage::demo().unwrap();
         let climate = voyage.open_climate().unwrap();
-        let runner = EnsembleRunner::new(&voyage.boat, EnsembleOptions::default());
+        let (routes, options) = (&voyage.routes, EnsembleOptions::default());
+        let runner = EnsembleRunner::new(&voyage.boat, routes, &climate, options);
         let last = [Reach {
             middle: 0.99,
             length: 0.02,
@@ -143,7 +142,7 @@ mod tests {
         let ensembles: Vec<Ensemble> = (10..=20)
             .map(|day| {
                 let departure = date(2027, 9, day);
-                runner.run(&voyage.routes[0], &climate, departure).unwrap()
+                runner.run(0, departure).unwrap()
             })
             .collect();
         let between: Vec<&Ensemble> = ensembles

@@ -6,9 +6,9 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::PassageError;
-use super::exposure::{AirTemperature, Exposure, ExposureKind, Tally};
+use super::exposure::{AirTemperature, CurrentHere, Exposure, ExposureKind, Tally};
 use super::wind_nodes::WindNodes;
-use crate::boat::{Boat, Progress};
+use crate::boat::{Boat, CourseCurrent, CourseWind};
 use crate::climate::{Climate, Month, SeasonDay, Wind, turned_along};
 use crate::geodesy::{LegKind, Position, Step, magnetic_variation_deg};
 use crate::route::{Leg, Route};
@@ -25,6 +25,16 @@ pub enum Walk {
     Arrives(ExpectedPassage),
     /// The boat makes next to no progress somewhere, and the walk ends there.
     Stalls(Stall),
+}
+
+impl Walk {
+    /// The passage; none where she stalls.
+    pub fn arrives(self) -> Option<ExpectedPassage> {
+        match self {
+            Self::Arrives(passage) => Some(passage),
+            Self::Stalls(_) => None,
+        }
+    }
 }
 
 /// Where and when a boat stalled.
@@ -62,6 +72,9 @@ pub struct ExpectedPassage {
     /// Share of the time on wind data that were replaced, 0 to 1; none where the climate does not
     /// say.
     pub replaced_share: Option<f64>,
+    /// The current along the track.
+    #[serde(flatten)]
+    pub current: CurrentMet,
     /// Each leg by itself.
     pub legs: Vec<ExpectedLeg>,
     /// Each segment by itself, from the start to the end.
@@ -136,6 +149,35 @@ pub struct ExpectedLeg {
     /// Share of the leg's time on wind data that were replaced, 0 to 1; none where the climate does
     /// not say.
     pub replaced_share: Option<f64>,
+    /// Where the mean current over the time on the leg sets, degrees true; none where there is none.
+    pub current_set_deg: Option<f64>,
+    /// Its drift, knots; none where no currents are reckoned with.
+    pub current_drift_kn: Option<f64>,
+    /// The current along the leg.
+    #[serde(flatten)]
+    pub current: CurrentMet,
+}
+
+/// The current on the way, averaged over the time; every figure none where no currents are reckoned
+/// with.
+#[derive(Debug, Clone, Copy, PartialEq, Default, JsonSchema, Serialize)]
+pub struct CurrentMet {
+    /// Its mean part along the track, knots, negative against it; unknown currents count as none.
+    pub current_along_kn: Option<f64>,
+    /// Share of the time where nothing is known of the current, 0 to 1.
+    pub current_unknown_share: Option<f64>,
+    /// Share of the time where it turns with the monsoon and is not applied, 0 to 1.
+    pub current_monsoon_share: Option<f64>,
+}
+
+impl CurrentMet {
+    fn of(mean: Option<CurrentHere>) -> Self {
+        Self {
+            current_along_kn: mean.map(|here| here.along_kn),
+            current_unknown_share: mean.map(|here| here.basis.unknown),
+            current_monsoon_share: mean.map(|here| here.basis.monsoon),
+        }
+    }
 }
 
 /// The wind on a leg, averaged over the time on it.
@@ -219,7 +261,19 @@ pub fn walk_expected(
                     run_nm: leg_start_nm + here.distance_nm,
                     gap,
                 })?;
-            let pace = |fuelled| pace(boat, &nodes, &local.wind, here.course, fuelled);
+            let current = climate.current_at(here.position, season);
+            let [along_kn, across_kn] = current.on_course(here.course);
+            let basis = climate.current_basis(here.position, season);
+            let met = basis.map(|basis| CurrentHere {
+                current,
+                along_kn,
+                basis,
+            });
+            let current = CourseCurrent {
+                along_kn,
+                across_kn,
+            };
+            let pace = |fuelled| pace(boat, &nodes, &local.wind, current, here.course, fuelled);
             let Some(stretches) = sail(boat, pace, segment.length_nm, &mut fuel_litres) else {
                 let date = clock(whole.hours()).date();
                 return Ok(Walk::Stalls(Stall {
@@ -234,6 +288,10 @@ pub fn walk_expected(
                 exposure[ExposureKind::UnderPower] = stretch.share_under_power;
                 tally.add(stretch.hours, &local, &exposure);
                 whole.add(stretch.hours, &local, &exposure);
+                if let Some(met) = &met {
+                    tally.add_current(stretch.hours, met);
+                    whole.add_current(stretch.hours, met);
+                }
             }
             let hours = whole.hours() - start_hours;
             exposure[ExposureKind::UnderPower] =
@@ -267,6 +325,7 @@ pub fn walk_expected(
             .map(|engine| whole.hours_under_power() * engine.litres_per_hour()),
         air_temperature_c: means.air_temperature_c,
         replaced_share: means.replaced_share,
+        current: CurrentMet::of(means.current),
         wave_height_m: means.wave_height_m,
         legs,
         segments,
@@ -287,30 +346,27 @@ pub fn months_without_wind(route: &Route, step: Step, climate: &Climate) -> Vec<
     Month::ALL.into_iter().filter(without).collect()
 }
 
-/// The mean progress over all winds of one climate.
-fn pace(boat: &Boat, nodes: &WindNodes, wind: &Wind, course: Course, fuelled: bool) -> Pace {
+/// The mean progress over the ground over all winds of one climate.
+fn pace(
+    boat: &Boat,
+    nodes: &WindNodes,
+    wind: &Wind,
+    current: CourseCurrent,
+    course: Course,
+    fuelled: bool,
+) -> Pace {
     let (east, north) = course.deg().to_radians().sin_cos();
     let mut powered = 0_u32;
     let mut count = 0_u32;
     let progress_kn = nodes.mean(|x, y| {
-        let (u_ms, v_ms) = (wind.u_ms + wind.s_ms * x, wind.v_ms + wind.s_ms * y);
-        let [ahead_ms, abeam_ms] = turned_along([u_ms, v_ms], [east, north]);
-        let off_deg = abeam_ms.abs().atan2(ahead_ms).to_degrees();
+        let parts_ms = [wind.u_ms + wind.s_ms * x, wind.v_ms + wind.s_ms * y];
+        let [ahead_kn, port_kn] =
+            turned_along(parts_ms, [east, north]).map(|speed_ms| speed_ms * KN_PER_MS);
+        let met = CourseWind::from_parts(ahead_kn, port_kn);
+        let progress = boat.progress(met, current, fuelled);
         count += 1;
-        let speed_kn = u_ms.hypot(v_ms) * KN_PER_MS;
-        let progress = if fuelled {
-            boat.progress(speed_kn, off_deg)
-        } else {
-            boat.progress_under_sail(speed_kn, off_deg)
-        };
-        match progress {
-            Progress::Sailing(speed_kn) => speed_kn,
-            Progress::Motoring(speed_kn) => {
-                powered += 1;
-                speed_kn
-            }
-            Progress::HoveTo => 0.0,
-        }
+        powered += u32::from(progress.under_power);
+        progress.made_good_kn
     });
     Pace {
         progress_kn,
@@ -417,6 +473,9 @@ impl ExpectedLeg {
             air_temperature_c: means.air_temperature_c,
             wave_height_m: means.wave_height_m,
             replaced_share: means.replaced_share,
+            current_set_deg: means.current.and_then(|mean| mean.current.set_deg()),
+            current_drift_kn: means.current.map(|mean| mean.current.drift_kn()),
+            current: CurrentMet::of(means.current),
         }
     }
 }
@@ -466,5 +525,53 @@ mod tests {
                 epsilon = 1e-3
             );
         }
+    }
+
+    /// A current along the track, the same everywhere, against the closed form: it adds to the
+    /// progress made without it, so that days are distance over their sum.
+    #[test]
+    fn a_current_along_the_track_shortens_the_passage_by_as_much_as_it_carries() {
+        use crate::boat::{Handling, Polar};
+        use crate::climate::{Current, Currents};
+        use crate::route::Waypoint;
+        const DAYS_TOLERANCE: f64 = 0.02;
+        let place = |latitude_deg, longitude_deg, name: &str| Waypoint {
+            name: name.to_owned(),
+            position: Position::new(latitude_deg, longitude_deg).unwrap(),
+            reached_by: LegKind::Rhumb,
+        };
+        // West along a parallel, by a boat that makes 6 kn in any wind at any angle.
+        let ends = vec![place(-20.0, 90.0, "from"), place(-20.0, 65.0, "to")];
+        let route = Route::new("west", ends).unwrap();
+        let polar = Polar::tabulate(&[0.1, 40.0], &[0.0, 90.0, 180.0], |_, _| 6.0);
+        let handling = Handling::new(100.0, None).unwrap();
+        let boat = Boat::new(&polar, 1.0, None, handling).unwrap();
+        let climate = Voyage::demo().unwrap().open_climate().unwrap();
+        let walk = |east_kn, north_kn| {
+            let current = Current { east_kn, north_kn };
+            let climate = climate.clone().with_currents(Currents::Uniform(current));
+            let departure = jiff::civil::date(2027, 5, 1);
+            match walk_expected(&boat, &route, &climate, departure, Step::default()).unwrap() {
+                Walk::Arrives(passage) => Some(passage),
+                Walk::Stalls(_) => None,
+            }
+        };
+        let exact_days = |along_kn: f64, across_kn: f64| {
+            let through_kn = (36.0 - across_kn * across_kn).sqrt();
+            route.length_nm() / (through_kn + along_kn) / 24.0
+        };
+        for (east_kn, north_kn) in [(0.0, 0.0), (-0.7, 0.0), (1.5, 0.0), (-0.3, 2.0)] {
+            let passage = walk(east_kn, north_kn).unwrap();
+            let exact = exact_days(-east_kn, north_kn);
+            approx::assert_abs_diff_eq!(passage.days, exact, epsilon = DAYS_TOLERANCE * exact);
+            let met = passage.current;
+            approx::assert_abs_diff_eq!(met.current_along_kn.unwrap(), -east_kn, epsilon = 1e-9);
+            assert_eq!(met.current_unknown_share, Some(0.0));
+            let drift_kn = passage.legs[0].current_drift_kn.unwrap();
+            approx::assert_abs_diff_eq!(drift_kn, east_kn.hypot(north_kn), epsilon = 1e-9);
+        }
+        let set_deg = walk(-0.5, 0.5).unwrap().legs[0].current_set_deg.unwrap();
+        approx::assert_abs_diff_eq!(set_deg, 315.0, epsilon = 1e-9);
+        assert!(walk(6.0, 0.0).is_none(), "she stalls");
     }
 }

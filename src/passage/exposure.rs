@@ -6,7 +6,7 @@ use std::ops::{Index, IndexMut};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Serialize, Serializer};
 
-use crate::climate::{LocalClimate, Wind};
+use crate::climate::{Current, CurrentBasis, LocalClimate, Wind};
 use crate::units::{Course, GRAVITY_MS2, KN_PER_MS, MS_PER_KN};
 
 /// A headwind blows from less than this far off the course: our definition.
@@ -258,6 +258,15 @@ pub struct AirTemperature {
     pub lowest: f64,
 }
 
+/// The current at a place, as it meets a course.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct CurrentHere {
+    pub current: Current,
+    /// Its part along the course, knots.
+    pub along_kn: f64,
+    pub basis: CurrentBasis,
+}
+
 /// Adds up what is met, hour by hour.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Tally {
@@ -267,6 +276,17 @@ pub(super) struct Tally {
     temperature: Option<(f64, f64)>,
     temperature_hours: f64,
     replaced_hours: Option<f64>,
+    current: Option<CurrentHours>,
+}
+
+/// Sums over time of the current's parts, and of what they rest on.
+#[derive(Debug, Clone, Copy, Default)]
+struct CurrentHours {
+    east_kn: f64,
+    north_kn: f64,
+    along_kn: f64,
+    unknown: f64,
+    monsoon: f64,
 }
 
 /// Sums over time of the wind's moments.
@@ -288,6 +308,8 @@ pub(super) struct Means {
     pub wave_height_m: f64,
     pub air_temperature_c: Option<AirTemperature>,
     pub replaced_share: Option<f64>,
+    /// None where no currents are reckoned with.
+    pub current: Option<CurrentHere>,
 }
 
 impl Tally {
@@ -311,6 +333,16 @@ impl Tally {
         if let Some(share) = climate.replaced_share {
             *self.replaced_hours.get_or_insert(0.0) += hours * share;
         }
+    }
+
+    /// Adds the current met in a stretch of `hours` that [`Self::add`] was told of.
+    pub(super) fn add_current(&mut self, hours: f64, here: &CurrentHere) {
+        let sums = self.current.get_or_insert_default();
+        sums.east_kn += hours * here.current.east_kn;
+        sums.north_kn += hours * here.current.north_kn;
+        sums.along_kn += hours * here.along_kn;
+        sums.unknown += hours * here.basis.unknown;
+        sums.monsoon += hours * here.basis.monsoon;
     }
 
     pub(super) fn hours(&self) -> f64 {
@@ -338,6 +370,17 @@ impl Tally {
                 lowest,
             }),
             replaced_share: self.replaced_hours.map(|hours| hours * per_hour),
+            current: self.current.map(|sums| CurrentHere {
+                current: Current {
+                    east_kn: sums.east_kn * per_hour,
+                    north_kn: sums.north_kn * per_hour,
+                },
+                along_kn: sums.along_kn * per_hour,
+                basis: CurrentBasis {
+                    unknown: sums.unknown * per_hour,
+                    monsoon: sums.monsoon * per_hour,
+                },
+            }),
         }
     }
 }

@@ -12,11 +12,11 @@ mod wind_nodes;
 pub use cyclone_time::CycloneTime;
 pub use ensemble::{
     ArrivalPercentiles, Chance, DaysPercentiles, Ensemble, EnsembleOptions, EnsembleRunner,
-    MOST_DAYS, MeanAnd90, MedianAndP90, MemberPassage, chance_first_arrives_before,
+    MOST_DAYS, MeanAnd90, MedianAndP90, MemberPassage, chance_first_arrives_before, standard_error,
 };
 pub use error::PassageError;
 pub use expected::{
-    ExpectedLeg, ExpectedPassage, ExpectedSegment, LegWind, STALL_BELOW_KN, Stall, Walk,
+    CurrentMet, ExpectedLeg, ExpectedPassage, ExpectedSegment, LegWind, STALL_BELOW_KN, Stall, Walk,
     months_without_wind, walk_expected,
 };
 pub use exposure::{

@@ -6,7 +6,6 @@ use rayon::prelude::*;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::ensemble::TrackClimate;
 use super::{AirTemperature, Ensemble, EnsembleOptions, EnsembleRunner, PassageError};
 use crate::boat::Boat;
 use crate::climate::{Climate, SeasonDay};
@@ -106,19 +105,15 @@ pub fn season(
             routes: routes.len(),
         });
     }
-    let runner = EnsembleRunner::new(boat, options);
-    let tracks: Vec<TrackClimate> = routes
-        .iter()
-        .map(|route| TrackClimate::new(route, climate))
-        .collect();
+    let runner = EnsembleRunner::new(boat, routes, climate, options);
     dates
         .into_par_iter()
         .map(|date| {
             let routes = routes
                 .iter()
-                .zip(&tracks)
-                .map(|(route, track)| {
-                    let ensemble = runner.along(track, date)?;
+                .enumerate()
+                .map(|(index, route)| {
+                    let ensemble = runner.run(index, date)?;
                     Ok(SeasonPassage::new(route, climate, date, ensemble))
                 })
                 .collect::<Result<_, PassageError>>()?;
@@ -275,10 +270,8 @@ mod tests {
             ..EnsembleOptions::default()
         };
         let departures = season_of(&voyage, &climate, options, 30).unwrap();
-        let runner = EnsembleRunner::new(&voyage.boat, options);
-        let alone = runner
-            .run(&voyage.routes[1], &climate, departures[3].date)
-            .unwrap();
+        let runner = EnsembleRunner::new(&voyage.boat, &voyage.routes, &climate, options);
+        let alone = runner.run(1, departures[3].date).unwrap();
         assert_eq!(alone, departures[3].routes[1].ensemble);
     }
 

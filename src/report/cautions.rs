@@ -1,12 +1,44 @@
 //! What the reader must know before trusting a number with a life.
 
-/// The cautions printed under every result.
-pub(super) const CAUTIONS: [&str; 7] = [
-    "A planning aid from averages of many years, not a forecast: the season you sail in will \
-     differ.",
-    "Left out: differences between years (the spread is within an average season), currents, ice, \
-     tropical cyclones as events, squalls, leeway, the sea as a brake beyond the polar factor, \
-     coasts.",
+use crate::study::{AboutCurrents, AboutVoyage};
+
+/// The cautions printed under a result about a voyage.
+pub(super) fn voyage_cautions(voyage: &AboutVoyage) -> Vec<&'static str> {
+    let about_currents: &[&str] = match &voyage.currents {
+        None => &[LEFT_OUT_WITH_CURRENTS],
+        Some(AboutCurrents {
+            own_file: false, ..
+        }) => &[LEFT_OUT, DRIFTERS[0], DRIFTERS[1]],
+        Some(AboutCurrents { own_file: true, .. }) => &[LEFT_OUT, OWN_CURRENTS],
+    };
+    [&[PLANNING_AID], about_currents, &COMMON].concat()
+}
+
+/// The cautions printed under the winds of a place or a route.
+pub(super) fn wind_cautions() -> Vec<&'static str> {
+    [&[PLANNING_AID, LEFT_OUT_WITH_CURRENTS], &COMMON[..]].concat()
+}
+
+const PLANNING_AID: &str = "A planning aid from averages of many years, not a forecast: the season \
+     you sail in will differ.";
+const LEFT_OUT: &str = "Left out: differences between years (the spread is within an average \
+     season), ice, tropical cyclones as events, squalls, leeway, swell from elsewhere, tides, coasts.";
+const LEFT_OUT_WITH_CURRENTS: &str = "Left out: differences between years (the spread is within an \
+     average season), currents, ice, tropical cyclones as events, squalls, leeway, swell from \
+     elsewhere, tides, coasts.";
+const DRIFTERS: [&str; 2] = [
+    "Currents are averages over years of drifting buoys on a grid of 60 miles: the great streams \
+     (Gulf Stream, Agulhas, Kuroshio, East Australian) show half to four fifths of the speed of \
+     their cores, broad drifts the low end of what is published; seasons, eddies and the weak South \
+     Indian Countercurrent are not in them.",
+    "In the monsoon seas (Indian Ocean north of 5 S, South China Sea) currents turn with the season \
+     and none is applied.",
+];
+const OWN_CURRENTS: &str = "Currents are means from your own file: eddies and the years' differences \
+     are not in them.";
+
+/// The cautions that stand under all of them.
+const COMMON: [&str; 5] = [
     "Cyclone basins are boxes and their seasons whole months, both from memory; storms stray \
      poleward of the boxes and come out of season. Clear of them here is not clear of storms.",
     "A skipper who waits for a window does better than these means at departure; one who must \
@@ -20,8 +52,8 @@ pub(super) const CAUTIONS: [&str; 7] = [
 
 /// The cautions under a boat's own speeds.
 pub(super) const BOAT_CAUTIONS: [&str; 3] = [
-    "A polar holds for smooth water and a boat in good order. Waves, fouling, a heavy load and a \
-     tired crew are allowed for only by the factor.",
+    "A polar holds for a boat in good order. Fouling, a heavy load and a tired crew are allowed for \
+     only by the factor, and the sea by a rule of thumb.",
     "The wind speed at which the boat heaves to is a setting of this computation, not advice on \
      when to heave to.",
     "The skipper decides.",

@@ -1,6 +1,7 @@
 //! The winds of a place through the months or along a route, for a terminal.
 
-use super::notes::{about_the_winds, cautions};
+use super::cautions::wind_cautions;
+use super::notes::{about_the_winds, bullets};
 use super::table::{layout, wrap};
 use super::wind_figures::{Figure, SECTOR, SHARES, WIND};
 use super::wording::{grouped, heads};
@@ -23,7 +24,7 @@ pub fn climate_text(winds: &SurveyedWinds) -> String {
         parts.push("An empty row is a place or a month without wind data.".to_owned());
     }
     parts.extend(about_the_winds(&winds.winds));
-    parts.push(cautions());
+    parts.push(format!("Cautions\n{}", bullets(&wind_cautions())));
     parts.join("\n\n") + "\n"
 }
 

@@ -4,6 +4,7 @@ use super::figures::groups;
 use super::notes::{AboutRoutes, bullets, cautions, voyage_heading};
 use super::sentences::sentences;
 use super::spread_chart::spread_chart;
+use super::swings::swings_table;
 use super::table::{layout, wrap};
 use super::wording::grouped;
 use crate::passage::EnsembleOptions;
@@ -23,6 +24,7 @@ pub fn comparison_text(comparison: &Comparison) -> String {
 pub(super) fn side_by_side(comparison: &Comparison) -> Vec<String> {
     let mut parts = tables(comparison);
     parts.extend(spread_chart(comparison));
+    parts.extend(swings_table(comparison));
     let said = sentences(comparison);
     if !said.is_empty() {
         parts.push(bullets(&said));
@@ -30,7 +32,7 @@ pub(super) fn side_by_side(comparison: &Comparison) -> Vec<String> {
     parts.push(wrap(&spread_note(&comparison.simulated), ""));
     parts.push(wrap(&figures_note(comparison), ""));
     parts.extend(comparison.noticed().under_headings());
-    parts.push(cautions());
+    parts.push(cautions(&comparison.voyage));
     parts
 }
 
@@ -69,12 +71,13 @@ fn tables(comparison: &Comparison) -> Vec<String> {
 /// How the ensembles came about, so that they can be made again.
 pub(super) fn spread_note(made: &EnsembleOptions) -> String {
     format!(
-        "P10, median and P90 are of {} simulated passages a route through winds with a correlation \
-         time of {:.0} hours, seed {}: 10 % of passages are faster than P10, half are faster than \
+        "P10, median and P90 are of {} simulated passages a route, seed {}, through winds whose \
+         departure from the mean lasts for {:.0} hours in one part and {:.0} in the other: 10 % of passages are faster than P10, half are faster than \
          the median, 10 % are slower than P90.",
         grouped(made.members as f64),
-        made.persistence_hours,
-        made.seed
+        made.seed,
+        made.fast_hours,
+        made.slow_hours
     )
 }
 

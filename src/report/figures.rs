@@ -24,6 +24,7 @@ pub(super) struct Facts<'a> {
     air: Option<AirTemperature>,
     ensemble: &'a Ensemble,
     loading: Option<&'a RoutePlan>,
+    current_days: Option<f64>,
 }
 
 impl<'a> From<&'a RouteResult> for Facts<'a> {
@@ -37,6 +38,7 @@ impl<'a> From<&'a RouteResult> for Facts<'a> {
             air: expected.and_then(|passage| passage.air_temperature_c),
             ensemble: &route.ensemble,
             loading: route.loading.as_ref(),
+            current_days: route.current_days,
         }
     }
 }
@@ -51,6 +53,7 @@ impl<'a> From<&'a SeasonPassage> for Facts<'a> {
             air: passage.air_temperature_c,
             ensemble: &passage.ensemble,
             loading: None,
+            current_days: None,
         }
     }
 }
@@ -63,10 +66,16 @@ pub(super) enum Value {
 }
 
 /// How a value is written for a reader.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy)]
 enum Format {
     /// To one decimal.
     Tenths,
+    /// Days to one decimal where their standard error allows it, whole where not.
+    Days(fn(&DaysPercentiles) -> Option<f64>),
+    /// To one decimal, with its sign.
+    SignedTenths,
+    /// To two decimals, with its sign.
+    SignedHundredths,
     /// Whole, thousands apart.
     Whole,
     /// A share as a percentage.
@@ -126,6 +135,9 @@ pub(super) struct Figure {
     without: Without,
     source: Source,
 }
+
+/// A decimal is written where the standard error is below this, days: twice that is half a day.
+const TENTHS_BELOW: f64 = 0.25;
 
 const DAYS: &str = "Days, of many passages";
 const ARRIVAL: &str = "Arrival";
@@ -228,6 +240,7 @@ impl Figure {
     /// Its value for a reader.
     fn cell(&self, facts: &Facts<'_>, units: OutputUnits) -> String {
         match (self.value(facts), self.without) {
+            (Some(Value::Number(value)), _) if !self.is_known_to_tenths(facts) => grouped(value),
             (Some(value), _) => self.written(value, units),
             (None, Without::Empty) => String::new(),
             (None, Without::Stalls) => "stalls".to_owned(),
@@ -239,12 +252,24 @@ impl Figure {
         }
     }
 
+    /// Whether its first decimal says something; that of days may be left to chance.
+    fn is_known_to_tenths(&self, facts: &Facts<'_>) -> bool {
+        match self.format {
+            Format::Days(error) => {
+                error(&facts.ensemble.days).is_some_and(|days| days < TENTHS_BELOW)
+            }
+            _ => true,
+        }
+    }
+
     /// A value as a reader sees it.
     pub(super) fn written(&self, value: Value, units: OutputUnits) -> String {
         match value {
             Value::Day(day) => date(day),
             Value::Number(value) => match self.format {
-                Format::Tenths => format!("{value:.1}"),
+                Format::Tenths | Format::Days(_) => format!("{value:.1}"),
+                Format::SignedTenths => format!("{value:+.1}"),
+                Format::SignedHundredths => format!("{value:+.2}"),
                 Format::Whole | Format::Day => grouped(value),
                 Format::Share => percent(value),
                 Format::ShareMet => percent_met(value),
@@ -273,7 +298,7 @@ fn days(facts: &Facts<'_>) -> DaysPercentiles {
 }
 
 use Better::{Higher, Lower};
-use Format::{Percent, Share, ShareMet, Tenths, Whole};
+use Format::{Percent, Share, ShareMet, SignedHundredths, SignedTenths, Tenths, Whole};
 
 /// All figures of a route, in the order in which they are read.
 pub(super) static FIGURES: LazyLock<Vec<Figure>> = LazyLock::new(|| {
@@ -282,7 +307,7 @@ pub(super) static FIGURES: LazyLock<Vec<Figure>> = LazyLock::new(|| {
 });
 
 /// Figures that stand before the shares of time.
-const BEFORE: [Figure; 9] = [
+const BEFORE: [Figure; 13] = [
     Figure::new("distance_nm", "Distance, nm", Whole, |f| f.distance_nm).better(Lower),
     Figure::new("days_mean_wind", "Days on the mean wind", Tenths, |f| {
         Some(f.expected?.days)
@@ -292,23 +317,33 @@ const BEFORE: [Figure; 9] = [
     Figure::new(
         "days_p10",
         "P10 (10 % of passages are faster)",
-        Tenths,
+        Format::Days(|days| days.p10_se),
         |f| days(f).p10,
     )
     .under(DAYS)
     .or(Without::NoArrival)
     .in_season()
     .better(Lower),
-    Figure::new("days_p50", "median", Tenths, |f| days(f).p50)
-        .under(DAYS)
-        .or(Without::NoArrival)
-        .in_season()
-        .better(Lower),
-    Figure::new("days_p90", "P90 (10 % are slower)", Tenths, |f| days(f).p90)
-        .under(DAYS)
-        .or(Without::NoArrival)
-        .in_season()
-        .better(Lower),
+    Figure::new(
+        "days_p50",
+        "median",
+        Format::Days(|days| days.p50_se),
+        |f| days(f).p50,
+    )
+    .under(DAYS)
+    .or(Without::NoArrival)
+    .in_season()
+    .better(Lower),
+    Figure::new(
+        "days_p90",
+        "P90 (10 % are slower)",
+        Format::Days(|days| days.p90_se),
+        |f| days(f).p90,
+    )
+    .under(DAYS)
+    .or(Without::NoArrival)
+    .in_season()
+    .better(Lower),
     Figure::day("arrival_p10", "P10", |f| f.ensemble.arrival.p10)
         .under(ARRIVAL)
         .in_season(),
@@ -323,6 +358,34 @@ const BEFORE: [Figure; 9] = [
     })
     .or(Without::Stalls)
     .better(Higher),
+    Figure::new(
+        "current_along_kn",
+        "Current along the track, kn",
+        SignedHundredths,
+        |f| f.expected?.current.current_along_kn,
+    )
+    .better(Higher),
+    Figure::new(
+        "current_days",
+        "Days gained by the current",
+        SignedTenths,
+        |f| f.current_days,
+    )
+    .better(Higher),
+    Figure::new(
+        "current_unknown_share",
+        "Time without a known current",
+        ShareMet,
+        |f| f.expected?.current.current_unknown_share.filter(|share| *share > 0.0),
+    )
+    .better(Lower),
+    Figure::new(
+        "current_monsoon_share",
+        "Time in monsoon currents, not applied",
+        ShareMet,
+        |f| f.expected?.current.current_monsoon_share.filter(|share| *share > 0.0),
+    )
+    .better(Lower),
 ];
 
 /// Figures that stand after the shares of time.

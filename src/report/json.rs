@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::cautions::{BOAT_CAUTIONS, CAUTIONS, FIT_CAUTIONS};
+use super::cautions::{BOAT_CAUTIONS, FIT_CAUTIONS, voyage_cautions, wind_cautions};
 use super::notes::{AboutRoutes, boat_notes};
 use crate::study::{
     BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, Loading, Season, Shaping, SurveyedWinds,
@@ -25,7 +25,7 @@ pub trait Noted: Serialize + JsonSchema {
     /// What was assumed or changed about boat, winds and land, a sentence each.
     fn notes(&self) -> Vec<String>;
     /// What to know before trusting the figures, a sentence each.
-    fn cautions() -> Vec<&'static str>;
+    fn cautions(&self) -> Vec<&'static str>;
 }
 
 /// A result as JSON, indented: stable names, shares from 0 to 1, `null` where a figure is not
@@ -34,7 +34,7 @@ pub fn to_json<T: Noted>(result: &T) -> String {
     let noted = WithNotes {
         result,
         notes: result.notes(),
-        cautions: T::cautions(),
+        cautions: result.cautions(),
     };
     written(&noted)
 }
@@ -45,27 +45,29 @@ pub(super) fn written(document: &impl Serialize) -> String {
 }
 
 macro_rules! noted {
-    ($($result:ty: |$this:ident| $notes:expr, $cautions:expr;)*) => {
+    ($($result:ty: $notes:expr, $cautions:expr;)*) => {
         $(impl Noted for $result {
             fn notes(&self) -> Vec<String> {
-                let $this = self;
-                $notes
+                let of: fn(&Self) -> Vec<String> = $notes;
+                of(self)
             }
 
-            fn cautions() -> Vec<&'static str> {
-                $cautions.to_vec()
+            fn cautions(&self) -> Vec<&'static str> {
+                let of: fn(&Self) -> Vec<&'static str> = $cautions;
+                of(self)
             }
         })*
     };
 }
 
 noted! {
-    Comparison: |result| result.noticed().notes(), CAUTIONS;
-    Season: |result| result.noticed().notes(), CAUTIONS;
-    Loading: |result| result.noticed().notes(), CAUTIONS;
-    CheckedVoyage: |result| result.noticed().notes(), CAUTIONS;
-    Shaping: |result| result.comparison.noticed().notes(), CAUTIONS;
-    SurveyedWinds: |result| result.winds.notes.clone(), CAUTIONS;
-    BoatSpeeds: |result| boat_notes(&result.boat), BOAT_CAUTIONS;
-    FittedFactor: |result| boat_notes(&result.boat), FIT_CAUTIONS;
+    Comparison: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);
+    Season: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);
+    Loading: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);
+    CheckedVoyage: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);
+    Shaping: |result| result.comparison.noticed().notes(),
+        |result| voyage_cautions(&result.comparison.voyage);
+    SurveyedWinds: |result| result.winds.notes.clone(), |_| wind_cautions();
+    BoatSpeeds: |result| boat_notes(&result.boat), |_| BOAT_CAUTIONS.to_vec();
+    FittedFactor: |result| boat_notes(&result.boat), |_| FIT_CAUTIONS.to_vec();
 }

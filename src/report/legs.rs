@@ -32,7 +32,7 @@ pub fn legs_text(comparison: &Comparison) -> String {
         parts.push(format!("Cyclones\n{}", bullets(&cyclones)));
     }
     parts.extend(comparison.noticed().under_headings());
-    parts.push(cautions());
+    parts.push(cautions(&comparison.voyage));
     parts.join("\n\n") + "\n"
 }
 
@@ -73,7 +73,11 @@ fn from_to(departure: Option<Course>, arrival: Option<Course>) -> String {
 pub(super) fn winds_rows(legs: &[ExpectedLeg]) -> Rows {
     let mut heading = heads(&["", "Days", "Out", "kn", "Wind"]);
     heading.extend(ExposureKind::ALL.map(|kind| kind.names().column.to_owned()));
+    let currents = legs.iter().any(|leg| leg.current_drift_kn.is_some());
     heading.push("°C".to_owned());
+    if currents {
+        heading.push("Current".to_owned());
+    }
     let row = |leg: &ExpectedLeg| {
         let mut row = vec![
             leg.number.to_string(),
@@ -90,9 +94,21 @@ pub(super) fn winds_rows(legs: &[ExpectedLeg]) -> Rows {
         row.extend(leg.exposure.iter().map(|(_, share)| per_cent(*share)));
         let air = leg.air_temperature_c;
         row.push(air.map_or(String::new(), |air| format!("{:.0}", air.mean)));
+        if currents {
+            row.push(set_and_drift(leg));
+        }
         row
     };
     (heading, legs.iter().map(row).collect())
+}
+
+/// The leg's mean current.
+fn set_and_drift(leg: &ExpectedLeg) -> String {
+    match (leg.current_set_deg, leg.current_drift_kn) {
+        (Some(set_deg), Some(drift_kn)) => format!("{} {drift_kn:.1}", three_figures(set_deg)),
+        (None, Some(_)) => "none".to_owned(),
+        _ => String::new(),
+    }
 }
 
 /// What the columns of both tables are, and why a magnetic course is not there.
@@ -124,4 +140,4 @@ pub(super) fn legs_key(comparison: &Comparison) -> String {
 const LEGS_KEY: &str = "Courses are degrees true (T) and magnetic (M), at the leg's beginning and at \
      its end. Days: on the leg; Out: from the start to its end. kn: mean speed made good. Wind: where \
      the vector mean comes from, the mean speed and the standard deviation of each component, in \
-     knots. °C: the mean air temperature.";
+     knots. °C: the mean air temperature. Current: where the mean current sets, and its drift in knots.";

@@ -24,6 +24,7 @@ mod season;
 mod sentences;
 mod shaped;
 mod spread_chart;
+mod swings;
 mod table;
 mod wind_figures;
 mod wording;

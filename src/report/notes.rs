@@ -1,11 +1,12 @@
 //! What is to be said about the boat, the winds and the land wherever they are used.
 
-use super::cautions::CAUTIONS;
+use super::cautions::voyage_cautions;
 use super::table::wrap;
 use super::wording::{date, grouped};
+use crate::boat::AtSea;
 use crate::route::{LandCheck, LandCrossing};
 use crate::study::{
-    AboutBoat, AboutVoyage, AboutWinds, CheckedVoyage, Comparison, Loading, Season,
+    AboutBoat, AboutCurrents, AboutVoyage, AboutWinds, CheckedVoyage, Comparison, Loading, Season,
 };
 
 /// What a check for land cannot know; said wherever land is checked.
@@ -47,13 +48,30 @@ impl Noticed<'_> {
     /// All notes, a sentence or two each.
     pub(super) fn notes(&self) -> Vec<String> {
         let AboutVoyage { boat, winds, .. } = self.voyage;
-        [boat_notes(boat), winds.notes.clone(), self.land_notes()].concat()
+        let currents = self.current_notes().to_vec();
+        [
+            boat_notes(boat),
+            winds.notes.clone(),
+            currents,
+            self.land_notes(),
+        ]
+        .concat()
+    }
+
+    /// What the reader of the currents has to say about them.
+    fn current_notes(&self) -> &[String] {
+        let currents = self.voyage.currents.as_ref();
+        currents.map_or(&[], |currents| &currents.notes)
     }
 
     /// The same under headings, for a terminal.
     pub(super) fn under_headings(&self) -> Vec<String> {
         let mut parts: Vec<String> = about_the_boat(&self.voyage.boat).into_iter().collect();
         parts.extend(about_the_winds(&self.voyage.winds));
+        let currents = self.current_notes();
+        if !currents.is_empty() {
+            parts.push(format!("About the currents\n{}", bullets(currents)));
+        }
         let warnings = self.warnings().into_iter();
         let mut lines: Vec<String> = warnings.map(|line| format!("WARNING: {line}.")).collect();
         lines.extend(self.land_notes());
@@ -129,9 +147,19 @@ pub(super) fn voyage_heading(voyage: &AboutVoyage) -> String {
             engine_words(&voyage.boat)
         ),
         format!("Winds: {}", voyage.winds.label),
+        format!("Currents: {}", currents_words(voyage.currents.as_ref())),
     ]
     .map(|line| wrap(&line, "  "))
     .join("\n")
+}
+
+/// Which currents are reckoned with.
+pub(super) fn currents_words(currents: Option<&AboutCurrents>) -> String {
+    match currents {
+        None => "none reckoned with".to_owned(),
+        Some(currents) if currents.monthly => format!("{}, by month", currents.label),
+        Some(currents) => format!("{}, mean of the year", currents.label),
+    }
 }
 
 /// Whether there is an engine, and the diesel it can use.
@@ -154,17 +182,19 @@ pub(super) fn about_the_winds(winds: &AboutWinds) -> Option<String> {
     (!winds.notes.is_empty()).then(|| format!("About the winds\n{}", bullets(&winds.notes)))
 }
 
-/// Notes about the boat: that her polar is a generic one, and what to do about it.
+/// Notes about the boat: what the sea takes off her speeds; that her polar is a generic one, and what
+/// to do about it.
 pub(super) fn boat_notes(boat: &AboutBoat) -> Vec<String> {
+    let mut notes = vec![at_sea_note(&boat.at_sea)];
     let Some(dimensions) = &boat.generic else {
-        return Vec::new();
+        return notes;
     };
-    let mut notes = vec![format!(
+    notes.push(format!(
         "The polar is generic: made from dimensions ({} m waterline, {} kg, {} m2 of sail), in \
          smooth water, with a clean bottom and good sails. It is a first guess; `offing boat fit` \
          compares it with your own log.",
         dimensions.waterline_length_m, dimensions.displacement_kg, dimensions.sail_area_m2
-    )];
+    ));
     if boat.factor >= 1.0 {
         notes.push(format!(
             "The factor on it is {}: a boat loaded for the ocean and sailed by a small crew is \
@@ -176,9 +206,33 @@ pub(super) fn boat_notes(boat: &AboutBoat) -> Vec<String> {
     notes
 }
 
-/// The cautions under every result about a passage.
-pub(super) fn cautions() -> String {
-    format!("Cautions\n{}", bullets(&CAUTIONS))
+/// What the sea and the crew take off her speeds.
+fn at_sea_note(at_sea: &AtSea) -> String {
+    if *at_sea == AtSea::NONE {
+        return "Her speeds are taken as those at sea: nothing is taken off them for waves, slatting \
+                or a crew that does not beat into a gale."
+            .to_owned();
+    }
+    let brake = match at_sea.sea_brake {
+        0.0 => "no brake for the sea".to_owned(),
+        1.0 => "the usual brake for the sea with the wind ahead".to_owned(),
+        times => format!("{times} times the usual brake for the sea with the wind ahead"),
+    };
+    let slats = at_sea.slat_below_kn.filter(|kn| *kn > 0.0);
+    let slats = slats.map_or("no slatting".to_owned(), |kn| {
+        format!("slatting in less than {kn} kn of apparent wind")
+    });
+    let beats = at_sea
+        .beat_until_kn
+        .map_or("beating in any wind".to_owned(), |kn| {
+            format!("nothing made good to windward in {kn} kn of true wind or more")
+        });
+    format!("Off her speeds in smooth water come: {brake}; {slats}; {beats} (common practice, no source).")
+}
+
+/// The cautions under a result about a voyage.
+pub(super) fn cautions(voyage: &AboutVoyage) -> String {
+    format!("Cautions\n{}", bullets(&voyage_cautions(voyage)))
 }
 
 /// A line for each, with a dash before it.
@@ -201,8 +255,10 @@ mod tests {
             name: None,
             factor,
             generic,
+            factor_uncertainty: 0.11,
             heave_to_kn: 45.0,
             motor_below_kn: None,
+            at_sea: AtSea::SMOOTH_WATER,
             engine: None,
         };
         let dimensions = GenericBoat {
@@ -212,11 +268,13 @@ mod tests {
             rig: Rig::Sloop,
             keel: Keel::Fin,
         };
-        assert!(boat_notes(&boat(1.0, None)).is_empty());
-        let notes = boat_notes(&boat(0.85, Some(dimensions)));
+        let notes = boat_notes(&boat(1.0, None));
         assert_eq!(notes.len(), 1);
-        assert!(notes[0].contains("10.2 m waterline, 11000 kg, 80 m2"));
+        assert!(notes[0].contains("4 kn of apparent wind"), "{notes:?}");
+        let notes = boat_notes(&boat(0.85, Some(dimensions)));
+        assert_eq!(notes.len(), 2);
+        assert!(notes[1].contains("10.2 m waterline, 11000 kg, 80 m2"));
         let notes = boat_notes(&boat(1.0, Some(dimensions)));
-        assert!(notes[1].contains("a factor below 1"), "{notes:?}");
+        assert!(notes[2].contains("a factor below 1"), "{notes:?}");
     }
 }

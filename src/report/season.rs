@@ -24,7 +24,7 @@ pub fn season_text(season: &Season) -> String {
     let windows: Vec<String> = season.routes.iter().map(window_sentence).collect();
     parts.push(format!("When to leave\n{}", bullets(&windows)));
     parts.extend(season.noticed().under_headings());
-    parts.push(cautions());
+    parts.push(cautions(&season.voyage));
     parts.join("\n\n") + "\n"
 }
 

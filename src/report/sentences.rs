@@ -4,7 +4,7 @@ use super::loading::caution;
 use super::wording::{date, grouped, percent, percent_met};
 use crate::passage::Stall;
 use crate::stores::{RoutePlan, Subject};
-use crate::study::{Comparison, DaysGained, Pair, RouteResult};
+use crate::study::{Comparison, DaysGained, Pair, RouteResult, Swing, Verdict};
 
 /// Air that differs by less than this is not worth a sentence, in degrees Celsius.
 const EQUAL_AIR_C: f64 = 1.0;
@@ -29,7 +29,9 @@ pub(super) fn verdict(comparison: &Comparison) -> Vec<String> {
         Some((quick?, slow?, pair))
     });
     first_two.map_or(Vec::new(), |(quick, slow, pair)| {
-        days_apart(quick, slow, pair, verdict.quicker.is_some())
+        let clear = verdict.quicker.is_some();
+        let doubt = (!clear).then(|| doubt(verdict, &comparison.swings, slow));
+        days_apart(quick, slow, pair, doubt.as_deref())
     })
 }
 
@@ -42,7 +44,7 @@ pub(super) fn beside_verdict(comparison: &Comparison) -> Vec<String> {
         for (place, other) in others.iter().enumerate() {
             if place > 0 {
                 let pair = Pair::of(quickest, other);
-                said.extend(days_apart(quickest, other, &pair, true));
+                said.extend(days_apart(quickest, other, &pair, None));
             }
             said.extend(conditions_apart(quickest, other));
         }
@@ -115,8 +117,13 @@ pub(super) fn stalls(name: &str, stall: &Stall) -> String {
 }
 
 /// Which route is quicker, by how much, and how often it arrives first.
-fn days_apart(quick: &RouteResult, slow: &RouteResult, pair: &Pair, clear: bool) -> Vec<String> {
-    let mut said = vec![in_the_median(quick, slow, pair, clear)];
+fn days_apart(
+    quick: &RouteResult,
+    slow: &RouteResult,
+    pair: &Pair,
+    doubt: Option<&str>,
+) -> Vec<String> {
+    let mut said = vec![in_the_median(quick, slow, pair, doubt)];
     said.extend(
         faster_by(&quick.name, &pair.first_faster_by_days).map(|by| {
             format!(
@@ -178,8 +185,34 @@ fn conditions_apart(quick: &RouteResult, slow: &RouteResult) -> Vec<String> {
     said
 }
 
-/// Which is quicker in the median, and by how much, or that it is too close to call.
-fn in_the_median(quick: &RouteResult, slow: &RouteResult, pair: &Pair, clear: bool) -> String {
+/// Why the first two routes are too close to call, and what then decides.
+fn doubt(verdict: &Verdict, swings: &[Swing], second: &RouteResult) -> String {
+    let turning = swings
+        .iter()
+        .filter(|swing| verdict.turned_by.contains(&swing.assumption));
+    let turning: Vec<&str> = turning.map(|swing| swing.label.as_str()).collect();
+    let mut why = Vec::new();
+    if verdict.differ == Some(false) {
+        why.push("The medians differ by less than 5 %.".to_owned());
+    }
+    if !turning.is_empty() {
+        let turning = turning.join("; ");
+        why.push(format!(
+            "{} is the quicker if one assumption is moved ({turning}).",
+            second.name
+        ));
+    }
+    why.push("What each asks of the crew decides.".to_owned());
+    why.join(" ")
+}
+
+/// Which is quicker in the median, and by how much, or that it is too close to call and why.
+fn in_the_median(
+    quick: &RouteResult,
+    slow: &RouteResult,
+    pair: &Pair,
+    doubt: Option<&str>,
+) -> String {
     let shorter_nm = slow.distance_nm - quick.distance_nm;
     let length = format!(
         "{} nm {}",
@@ -192,18 +225,17 @@ fn in_the_median(quick: &RouteResult, slow: &RouteResult, pair: &Pair, clear: bo
     );
     let [a, b] = [quick, slow].map(|route| route.ensemble.days.p50.unwrap_or(f64::NAN));
     let (quick, slow) = (&quick.name, &slow.name);
-    if clear {
+    let Some(doubt) = doubt else {
         let by = pair.first_faster_by_days.p50.unwrap_or(0.0);
-        format!(
+        return format!(
             "{quick} is quicker by {by:.1} days in the median, {a:.1} days against {b:.1}, and is \
              {length}."
-        )
-    } else {
-        format!(
-            "{quick} and {slow} take about as long, {a:.1} days against {b:.1} in the median, \
-             though {quick} is {length}."
-        )
-    }
+        );
+    };
+    format!(
+        "{quick} and {slow} are too close to call on time, {a:.1} days against {b:.1} in the median, \
+         though {quick} is {length}. {doubt}"
+    )
 }
 
 /// By how much a route is faster or slower at P10, the median and P90; none where one of two routes

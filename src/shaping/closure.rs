@@ -81,9 +81,13 @@ impl Shaper<'_> {
             .filter(|limit| !matches!(limit, Limit::Headwind | Limit::HardBeat));
         let places: Vec<Limit> = places.collect();
         if places.is_empty() || !opens(&Limits::default()) {
-            return ShapingError::NoWay {
-                from: self.task.from,
-                to: self.task.to,
+            let (from, to) = (self.task.from, self.task.to);
+            let still = self.way.in_still_water();
+            let free = Limits::default();
+            let without_current = Scene::of(self, &still, &free).solve(Prices::default());
+            return match without_current {
+                Some(_) => ShapingError::CurrentTooStrong { from, to },
+                None => ShapingError::NoWay { from, to },
             };
         }
         let closing = places

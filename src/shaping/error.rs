@@ -88,6 +88,18 @@ pub enum ShapingError {
         /// The end.
         to: Position,
     },
+    /// No way but against a current that the boat does not stem.
+    #[error(
+        "no way was found from {from} to {to}: the current sets against the boat more strongly than \
+         she sails in the mean wind; without it there is a route. Leave in another month, or look at \
+         the boat's speeds and the current file"
+    )]
+    CurrentTooStrong {
+        /// The start.
+        from: Position,
+        /// The end.
+        to: Position,
+    },
     /// No way under the limits.
     #[error("no route keeps to the limits. {}", closed(.closing))]
     Closed {

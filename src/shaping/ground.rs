@@ -3,7 +3,7 @@
 use super::clock::SeasonClock;
 use super::limits::Limits;
 use super::shore::Shore;
-use super::waters::SeaWind;
+use super::waters::Met;
 use crate::climate::{Basin, Month, cyclone_basin};
 use crate::geodesy::{Earth, GreatCircle, Position};
 use crate::route::LandCheck;
@@ -128,11 +128,11 @@ impl SeasonLimits {
         self.most_gale.is_some() || self.coldest_air_c.is_some() || self.avoid_cyclones
     }
 
-    /// Whether a place with this wind is open in a month. The share of gale is asked for only if it
+    /// Whether a place where this is met is open in a month. The share of gale is asked for only if it
     /// matters. Air of unknown temperature is closed.
     pub(super) fn allow(
         &self,
-        wind: &SeaWind,
+        met: &Met,
         basin: Option<Basin>,
         month: Month,
         gale: impl FnOnce() -> f64,
@@ -140,7 +140,7 @@ impl SeasonLimits {
         !(self.avoid_cyclones && basin.is_some_and(|basin| basin.has_season_in(month)))
             && self
                 .coldest_air_c
-                .is_none_or(|coldest| f64::from(wind[3]) >= coldest)
+                .is_none_or(|coldest| f64::from(met[3]) >= coldest)
             && self.most_gale.is_none_or(|most| gale() <= most)
     }
 }

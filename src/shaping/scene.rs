@@ -8,6 +8,7 @@ use super::search::{Label, least_cost};
 use super::shaper::{Shaped, Shaper};
 use super::smoothing::{Judge, Way};
 use super::timed::{Known, Net, Timed};
+use super::way::WayMaker;
 use crate::geodesy::{Earth, GreatCircle, Position};
 
 /// The finer grid is searched within this many coarse steps of the coarse answer.
@@ -19,6 +20,7 @@ const MOST_NOTCHES: u32 = 6;
 /// A task under limits, with what has been found out about the ground.
 pub(super) struct Scene<'a> {
     shaper: &'a Shaper<'a>,
+    way: &'a WayMaker,
     pub(super) limits: &'a Limits,
     coarse: Known,
     fine: Known,
@@ -26,8 +28,14 @@ pub(super) struct Scene<'a> {
 
 impl<'a> Scene<'a> {
     pub(super) fn new(shaper: &'a Shaper<'a>, limits: &'a Limits) -> Self {
+        Self::of(shaper, &shaper.way, limits)
+    }
+
+    /// The task for another boat than its own.
+    pub(super) fn of(shaper: &'a Shaper<'a>, way: &'a WayMaker, limits: &'a Limits) -> Self {
         Self {
             shaper,
+            way,
             limits,
             coarse: shaper.coarse.nothing_known(),
             fine: shaper.fine.nothing_known(),
@@ -50,7 +58,7 @@ impl<'a> Scene<'a> {
     ) -> Judge<'b> {
         Judge {
             winds: self.shaper.task.winds,
-            way: &self.shaper.way,
+            way: self.way,
             clock: &self.shaper.clock,
             ground,
             season,
@@ -145,7 +153,7 @@ impl<'a> Scene<'a> {
             net,
             known,
             waters: &self.shaper.waters,
-            way: &self.shaper.way,
+            way: self.way,
             clock: &self.shaper.clock,
             ground,
             season,

@@ -39,7 +39,7 @@ pub struct Shaped {
     pub waiting_pays: bool,
 }
 
-/// A task made ready: the winds on their lattice, the boat's table, the grids.
+/// A task made ready: winds and currents on their lattice, the boat's table, the grids.
 pub struct Shaper<'a> {
     pub(super) task: Task<'a>,
     pub(super) waters: Waters,
@@ -79,9 +79,9 @@ impl<'a> Shaper<'a> {
             end: "start",
             place: task.from,
         };
-        let range = waters.wind_range().ok_or(no_wind)?;
+        let range = waters.range().ok_or(no_wind)?;
         let table = PaceTable::new(task.boat, &range);
-        let best_kn = table.greatest_kn(waters.winds_known());
+        let best_kn = table.greatest_kn(waters.known());
         let net = |step_deg: f64, spacings: i32| {
             let grid = Grid::new(&task.region, step_deg, spacings, task.sampling);
             let ends = grid.ends(task.from, task.to, task.sampling);

@@ -6,7 +6,7 @@ use super::grid::{CHORD_NM, band_deg, chords};
 use super::ground::{Ground, SeasonLimits, basin_about, month_at};
 use super::hardship::Prices;
 use super::search::Label;
-use super::waters::{Winds, sea_wind};
+use super::waters::{Winds, met, met_at};
 use super::way::{CourseParts, WayMaker};
 use crate::geodesy::{Earth, GreatCircle, LegKind, LegTrack, Position, Step};
 use crate::passage::{Exposure, ExposureKind, GALE_KN};
@@ -256,8 +256,8 @@ impl Judge<'_> {
     }
 
     fn sail_stretch(&self, leg: &Leg, stretch: &Stretch, label: Label) -> Option<Label> {
-        let local = self.winds.at(stretch.middle, self.clock.day(label.hours))?;
-        let pace = self.way.pace(sea_wind(&local), stretch.course_parts);
+        let met = met_at(self.winds, stretch.middle, self.clock.day(label.hours))?;
+        let pace = self.way.pace(met, stretch.course_parts);
         self.way.sail(&pace, leg.stretch_nm, &self.prices, label)
     }
 
@@ -299,12 +299,14 @@ impl Judge<'_> {
 
     /// Whether a place is open `hours` after departure, as far as that depends on the season.
     pub(super) fn in_season(&self, place: Position, hours: f64) -> bool {
-        let Some(local) = self.winds.at(place, self.clock.day(hours)) else {
+        let day = self.clock.day(hours);
+        let Some(local) = self.winds.at(place, day) else {
             return false;
         };
         let month = month_at(self.clock, hours);
+        let met = met(&local, self.winds.current_at(place, day));
         self.season
-            .allow(&sea_wind(&local), basin_about(place, month), month, || {
+            .allow(&met, basin_about(place, month), month, || {
                 local.wind.share_at_or_above(GALE_KN * MS_PER_KN)
             })
     }

@@ -44,7 +44,7 @@ pub(super) struct Timed<'a> {
     pub prices: Prices,
     /// The nodes to search among; all where there is none.
     pub among: Option<&'a [bool]>,
-    /// No progress is better than this anywhere, in knots.
+    /// No progress over the ground is better than this anywhere, in knots.
     pub best_kn: f64,
 }
 
@@ -136,11 +136,11 @@ impl Timed<'_> {
                 else {
                     return false;
                 };
-                let wind = self.waters.wind(cell, slot.months, slot.later_share);
+                let met = self.waters.met(cell, slot.months, slot.later_share);
                 self.season
-                    .allow(&wind, self.waters.basin(cell), slot.month, || {
+                    .allow(&met, self.waters.basin(cell), slot.month, || {
                         // The share of gale is the same on any course.
-                        f64::from(self.way.pace(wind, (0.0, 1.0))[Hardship::Gale.figure()])
+                        f64::from(self.way.pace(met, (0.0, 1.0))[Hardship::Gale.figure()])
                     })
             })
     }
@@ -194,8 +194,8 @@ impl Arcs for Timed<'_> {
         for stretch in &arc.stretches {
             let slot = self.clock.at(label.hours)?;
             let cell = self.waters.cell(stretch.row, stretch.column + from.0)?;
-            let wind = self.waters.wind(cell, slot.months, slot.later_share);
-            let pace = self.way.pace(wind, stretch.course);
+            let met = self.waters.met(cell, slot.months, slot.later_share);
+            let pace = self.way.pace(met, stretch.course);
             label = self.way.sail(&pace, arc.stretch_nm, &self.prices, label)?;
         }
         Some(label)

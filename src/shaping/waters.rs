@@ -1,21 +1,33 @@
-//! The winds of a box of sea brought onto a fine lattice, so that a search looks them up by number.
+//! The winds and currents of a box of sea brought onto a fine lattice, so that a search looks them up
+//! by number.
 
 use rayon::prelude::*;
 
-use super::pace::WindRange;
-use crate::climate::{Basin, Climate, LocalClimate, Month, Region, SeasonDay, cyclone_basin};
+use super::pace::MetRange;
+use crate::climate::{
+    Basin, Climate, Current, LocalClimate, Month, Region, SeasonDay, cyclone_basin,
+};
 use crate::geodesy::Position;
 use crate::units::KN_PER_MS;
 
-/// Where the winds come from.
+/// Where the winds and currents come from.
 pub trait Winds: Sync {
     /// The climate of a place and season; none where it is not known.
     fn at(&self, place: Position, day: SeasonDay) -> Option<LocalClimate>;
+
+    /// The surface current of a place and season; none unless there are currents too.
+    fn current_at(&self, _place: Position, _day: SeasonDay) -> Current {
+        Current::default()
+    }
 }
 
 impl Winds for Climate {
     fn at(&self, place: Position, day: SeasonDay) -> Option<LocalClimate> {
         Self::at(self, place, day).ok()
+    }
+
+    fn current_at(&self, place: Position, day: SeasonDay) -> Current {
+        Self::current_at(self, place, day)
     }
 }
 
@@ -25,12 +37,19 @@ impl<F: Fn(Position, SeasonDay) -> Option<LocalClimate> + Sync> Winds for F {
     }
 }
 
-/// A wind as the search needs it: toward the east, toward the north and the spread of each, in
-/// knots, and the air's temperature in degrees Celsius. Not numbers where nothing is known.
-pub(super) type SeaWind = [f32; 4];
+/// Wind and current as the search needs them: the wind toward the east, toward the north and the
+/// spread of each, in knots, the air's temperature in degrees Celsius, and the current toward the
+/// east and toward the north, in knots. Not numbers where no wind is known.
+pub(super) type Met = [f32; 6];
 
-/// The wind of a place as the search needs it.
-pub(super) fn sea_wind(local: &LocalClimate) -> SeaWind {
+/// What is met at a place and season, as the search needs it; none where no wind is known.
+pub(super) fn met_at(winds: &dyn Winds, place: Position, day: SeasonDay) -> Option<Met> {
+    let local = winds.at(place, day)?;
+    Some(met(&local, winds.current_at(place, day)))
+}
+
+/// Wind and current of a place as the search needs them.
+pub(super) fn met(local: &LocalClimate, current: Current) -> Met {
     let kn = |speed_ms: f64| (speed_ms * KN_PER_MS) as f32;
     let air_c = local.air_temperature_c.map_or(f32::NAN, |air| air as f32);
     [
@@ -38,23 +57,25 @@ pub(super) fn sea_wind(local: &LocalClimate) -> SeaWind {
         kn(local.wind.v_ms),
         kn(local.wind.s_ms),
         air_c,
+        current.east_kn as f32,
+        current.north_kn as f32,
     ]
 }
 
-/// The mix of two winds.
-pub(super) fn mixed(earlier: &SeaWind, later: &SeaWind, later_share: f32) -> SeaWind {
+/// The mix of two months.
+pub(super) fn mixed(earlier: &Met, later: &Met, later_share: f32) -> Met {
     std::array::from_fn(|part| earlier[part] + later_share * (later[part] - earlier[part]))
 }
 
 /// A lattice of places in rows from south to north and columns from west to east, with each
-/// month's wind. Places between are read at the nearest.
+/// month's wind and current. Places between are read at the nearest.
 pub(super) struct Waters {
     spacing_deg: f64,
     south_row: i32,
     west_column: i32,
     rows: usize,
     columns: usize,
-    months: Vec<Vec<SeaWind>>,
+    months: Vec<Vec<Met>>,
     basins: Vec<Option<Basin>>,
 }
 
@@ -79,11 +100,10 @@ impl Waters {
         waters.months = Month::ALL
             .into_par_iter()
             .map(|month| {
-                let wind = |cell| {
-                    let local = winds.at(waters.place(cell), month.middle());
-                    local.map_or([f32::NAN; 4], |local| sea_wind(&local))
+                let met = |cell| {
+                    met_at(winds, waters.place(cell), month.middle()).unwrap_or([f32::NAN; 6])
                 };
-                cells.clone().map(wind).collect()
+                cells.clone().map(met).collect()
             })
             .collect();
         waters.basins = cells
@@ -110,8 +130,8 @@ impl Waters {
         )
     }
 
-    /// The wind of a cell between two months, given by their numbers from 0.
-    pub(super) fn wind(&self, cell: usize, months: (u8, u8), later_share: f32) -> SeaWind {
+    /// What is met in a cell between two months, given by their numbers from 0.
+    pub(super) fn met(&self, cell: usize, months: (u8, u8), later_share: f32) -> Met {
         mixed(
             &self.months[usize::from(months.0)][cell],
             &self.months[usize::from(months.1)][cell],
@@ -124,15 +144,17 @@ impl Waters {
         self.basins[cell]
     }
 
-    /// The winds there are on the lattice; none where there are no winds at all.
-    pub(super) fn wind_range(&self) -> Option<WindRange> {
-        let mut range: Option<WindRange> = None;
-        for [u, v, s, _] in self.winds_known() {
+    /// What there is on the lattice; none where there are no winds at all.
+    pub(super) fn range(&self) -> Option<MetRange> {
+        let mut range: Option<MetRange> = None;
+        for [u, v, s, _, east, north] in self.known() {
             let (mean_kn, spread_kn) = (f64::from(u.hypot(v)), f64::from(s));
-            let range = range.get_or_insert(WindRange {
+            let range = range.get_or_insert(MetRange {
                 greatest_mean_kn: 0.0,
                 spreads_kn: (spread_kn, spread_kn),
+                currents: false,
             });
+            range.currents |= east != 0.0 || north != 0.0;
             range.greatest_mean_kn = range.greatest_mean_kn.max(mean_kn);
             range.spreads_kn.0 = range.spreads_kn.0.min(spread_kn);
             range.spreads_kn.1 = range.spreads_kn.1.max(spread_kn);
@@ -140,8 +162,9 @@ impl Waters {
         range
     }
 
-    pub(super) fn winds_known(&self) -> impl Iterator<Item = SeaWind> {
-        let winds = self.months.iter().flatten().copied();
-        winds.filter(|wind| !wind[0].is_nan())
+    /// Everything met anywhere on the lattice in any month.
+    pub(super) fn known(&self) -> impl Iterator<Item = Met> {
+        let all = self.months.iter().flatten().copied();
+        all.filter(|met| !met[0].is_nan())
     }
 }

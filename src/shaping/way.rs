@@ -3,12 +3,12 @@
 use super::hardship::{Hardship, Prices};
 use super::pace::{FUELLED, Pace, PaceTable, UNDER_SAIL};
 use super::search::Label;
-use super::waters::SeaWind;
+use super::waters::Met;
 use crate::boat::Boat;
 use crate::climate::turned_along;
 use crate::passage::STALL_BELOW_KN;
 
-/// The boat on her way: what a wind is worth to her, and the fuel she carries.
+/// The boat on her way: what a wind and a current are worth to her, and the fuel she carries.
 pub(super) struct WayMaker {
     pub table: PaceTable,
     /// Hours for which there is fuel; 0 without an engine.
@@ -28,14 +28,27 @@ impl WayMaker {
         }
     }
 
-    /// The figures of a wind on a course.
-    pub(super) fn pace(&self, [u_kn, v_kn, s_kn, _]: SeaWind, (east, north): CourseParts) -> Pace {
-        let [ahead_kn, abeam_kn] = turned_along([u_kn, v_kn], [east, north]);
-        self.table.at(ahead_kn, abeam_kn, s_kn)
+    /// The same boat where there is no current.
+    pub(super) fn in_still_water(&self) -> Self {
+        Self {
+            table: self.table.in_still_water(),
+            ..*self
+        }
+    }
+
+    /// The figures on a course of the wind and current met, over the ground.
+    #[inline]
+    pub(super) fn pace(&self, met: Met, (east, north): CourseParts) -> Pace {
+        let [u_kn, v_kn, s_kn, _, set_east_kn, set_north_kn] = met;
+        let [ahead_kn, port_kn] = turned_along([u_kn, v_kn], [east, north]);
+        let along_kn = set_east_kn * east + set_north_kn * north;
+        let across_kn = set_north_kn * east - set_east_kn * north;
+        self.table
+            .at([ahead_kn, port_kn], s_kn, [along_kn, across_kn])
     }
 
     /// The label after a stretch in one wind: first with fuel and then, where it runs out, without.
-    /// None where there is no wind known or the boat stalls.
+    /// None where there is no wind known, or the boat stalls because wind and current leave her no progress.
     pub(super) fn sail(
         &self,
         pace: &Pace,

@@ -100,13 +100,13 @@ pub fn threshold_trials(
     let mut thresholds_kn: Vec<f64> = THRESHOLDS_KN.into_iter().chain(own_kn).collect();
     thresholds_kn.sort_by(f64::total_cmp);
     thresholds_kn.dedup();
+    let runner = EnsembleRunner::new(boat, routes, climate, options);
     for motor_below_kn in std::iter::once(None).chain(thresholds_kn.into_iter().map(Some)) {
         let Some(boat) = with_threshold(boat, engine, motor_below_kn) else {
             continue;
         };
-        let runner = EnsembleRunner::new(&boat, options);
-        for (route, trials) in routes.iter().zip(&mut trials) {
-            let ensemble = runner.run(route, climate, departure)?;
+        for (index, trials) in trials.iter_mut().enumerate() {
+            let ensemble = runner.run_handled(index, departure, &boat)?;
             let at = |days: Option<f64>, litres: fn(&MedianAndP90) -> f64| {
                 Some(DaysAndLitres {
                     days: days?,
@@ -149,8 +149,8 @@ mod tests {
             members: 50,
             ..EnsembleOptions::default()
         };
-        let runner = EnsembleRunner::new(&voyage.boat, options);
-        let ensemble = runner.run(route, &climate, voyage.departure).unwrap();
+        let runner = EnsembleRunner::new(&voyage.boat, &voyage.routes, &climate, options);
+        let ensemble = runner.run(0, voyage.departure).unwrap();
         let outcome = passage_outcome(route, &ensemble, &climate, Vec::new()).unwrap();
         outcome.validate().unwrap();
         let median_days = ensemble.days_at(0.5).unwrap();

@@ -5,9 +5,9 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::boat::AboutBoat;
-use crate::climate::Climate;
+use crate::climate::{Climate, Currents};
 use crate::units::OutputUnits;
-use crate::voyage::Voyage;
+use crate::voyage::{CurrentChoice, Voyage};
 
 /// Which voyage a result is about.
 #[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
@@ -23,6 +23,21 @@ pub struct AboutVoyage {
     pub boat: AboutBoat,
     /// The winds.
     pub winds: AboutWinds,
+    /// The surface currents; none where none are reckoned with.
+    pub currents: Option<AboutCurrents>,
+}
+
+/// Which currents a result rests on.
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
+pub struct AboutCurrents {
+    /// The file, and its title where it has one.
+    pub label: String,
+    /// Whether they are the crew's own and not those that come with the program.
+    pub own_file: bool,
+    /// Whether there is one for each month, rather than one for the year.
+    pub monthly: bool,
+    /// What was assumed when they were read, a sentence each.
+    pub notes: Vec<String>,
 }
 
 /// Which winds a result rests on.
@@ -44,7 +59,33 @@ impl AboutVoyage {
             units: voyage.units,
             boat: AboutBoat::new(voyage),
             winds: AboutWinds::new(climate, voyage.climate.file.is_some()),
+            currents: AboutCurrents::new(climate, voyage),
         }
+    }
+}
+
+impl AboutCurrents {
+    fn new(climate: &Climate, voyage: &Voyage) -> Option<Self> {
+        let (label, monthly, notes) = match climate.currents() {
+            Currents::None => return None,
+            Currents::Uniform(current) => {
+                let (set_deg, drift_kn) = (current.set_deg(), current.drift_kn());
+                let set_deg = set_deg.unwrap_or_default();
+                let label = format!("{drift_kn:.1} kn to {set_deg:03.0} everywhere");
+                (label, false, Vec::new())
+            }
+            Currents::Field(field) => (
+                field.label().to_owned(),
+                field.is_monthly(),
+                field.notes().to_vec(),
+            ),
+        };
+        Some(Self {
+            label,
+            own_file: voyage.current != CurrentChoice::Drifters,
+            monthly,
+            notes,
+        })
     }
 }
 

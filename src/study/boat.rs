@@ -3,7 +3,9 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::boat::{Boat, Calibration, Engine, GenericBoat, Logbook, MadeGood, PointOfSailing};
+use crate::boat::{
+    AtSea, Boat, Calibration, CourseWind, Engine, GenericBoat, Logbook, MadeGood, PointOfSailing,
+};
 use crate::voyage::Voyage;
 
 use super::StudyError;
@@ -18,12 +20,18 @@ pub struct AboutBoat {
     pub name: Option<String>,
     /// What scales her polar.
     pub factor: f64,
+    /// How sure the factor is: the standard deviation of her speed from passage to passage, as a
+    /// share of it.
+    pub factor_uncertainty: f64,
     /// The dimensions her polar is worked out from; none where it was given.
     pub generic: Option<GenericBoat>,
     /// True wind speed at and above which she makes no progress, knots.
     pub heave_to_kn: f64,
     /// Progress under sail below which the engine is started, knots; none for never.
     pub motor_below_kn: Option<f64>,
+    /// What the sea and the crew take off her speeds.
+    #[serde(flatten)]
+    pub at_sea: AtSea,
     /// Her engine, with the diesel it can use; none where she has none.
     pub engine: Option<Engine>,
 }
@@ -34,9 +42,11 @@ impl AboutBoat {
         Self {
             name: voyage.boat_name.clone(),
             factor: boat.factor(),
+            factor_uncertainty: boat.factor_uncertainty(),
             generic: voyage.generic_boat,
             heave_to_kn: boat.handling().heave_to_kn(),
             motor_below_kn: boat.handling().motor_below_kn(),
+            at_sea: boat.handling().at_sea(),
             engine: boat.engine().cloned(),
         }
     }
@@ -125,7 +135,13 @@ pub fn boat_speeds(voyage: &Voyage) -> BoatSpeeds {
         },
         course_made_good: CourseMadeGoodTable {
             progress_kn: by_wind(&winds_kn, &courses_deg, |wind_kn, deg| {
-                boat.progress_under_sail(wind_kn, deg).made_good_kn()
+                boat.under_sail_kn(
+                    CourseWind {
+                        speed_kn: wind_kn,
+                        off_deg: deg,
+                    },
+                    0.0,
+                )
             }),
             true_wind_speeds_kn: winds_kn,
             angles_off_course_deg: courses_deg,

@@ -6,9 +6,10 @@ use serde::Serialize;
 
 use super::about::AboutVoyage;
 use super::loading::plan;
+use super::swings::{Swing, swings};
 use super::verdict::Verdict;
 use super::{Options, StudyError};
-use crate::climate::Climate;
+use crate::climate::{Climate, Currents};
 use crate::passage::{
     Ensemble, EnsembleOptions, EnsembleRunner, ExpectedPassage, PassageError, Stall, Walk,
     chance_first_arrives_before,
@@ -31,6 +32,9 @@ pub struct Comparison {
     pub pairs: Vec<Pair>,
     /// Which route is quicker.
     pub verdict: Verdict,
+    /// What the answer hangs on: the days with one assumption moved at a time, those that move the
+    /// difference of the first two most coming first. Empty where it was not asked for.
+    pub swings: Vec<Swing>,
 }
 
 /// One route. Either `expected` or `stalled` is there.
@@ -45,6 +49,9 @@ pub struct RouteResult {
     pub expected: Option<ExpectedPassage>,
     /// Where the boat makes next to no progress on the mean wind; none where she arrives.
     pub stalled: Option<Stall>,
+    /// Days by which the current shortens the passage on the mean wind, negative where it lengthens
+    /// it; none where no currents are reckoned with, or where the boat stalls with them or without.
+    pub current_days: Option<f64>,
     /// Many passages, and how they spread.
     pub ensemble: Ensemble,
     /// What to load; none where the voyage does not say who is aboard, or it was not asked for.
@@ -90,7 +97,19 @@ pub fn compare(
     climate: &Climate,
     options: &Options,
 ) -> Result<Comparison, StudyError> {
-    let mut comparison = sail(voyage, climate, options)?;
+    let (mut comparison, runner) = sail(voyage, climate, options)?;
+    if options.swings {
+        let (routes, first_two) = (&comparison.routes, comparison.verdict.first_two.as_ref());
+        comparison.swings = swings(
+            voyage,
+            climate,
+            &runner,
+            options.ensemble,
+            routes,
+            first_two,
+        )?;
+        comparison.verdict = Verdict::of(&comparison.routes, &comparison.swings);
+    }
     if let Some(settings) = &voyage.stores {
         for route in &mut comparison.routes {
             route.loading = Some(plan(
@@ -105,23 +124,32 @@ pub fn compare(
     Ok(comparison)
 }
 
-/// The comparison without what to load.
+/// The comparison without swings and what to load, and what ran its ensembles.
 pub(super) fn sail(
     voyage: &Voyage,
     climate: &Climate,
     options: &Options,
-) -> Result<Comparison, StudyError> {
-    let runner = EnsembleRunner::new(&voyage.boat, options.ensemble);
+) -> Result<(Comparison, EnsembleRunner), StudyError> {
+    let runner = EnsembleRunner::new(&voyage.boat, &voyage.routes, climate, options.ensemble);
+    let still = climate.currents().are_used().then(|| climate.clone());
+    let still = still.map(|climate| climate.with_currents(Currents::None));
     let routes = voyage
         .routes
         .par_iter()
-        .map(|route| {
-            let ensemble = runner.run(route, climate, voyage.departure)?;
+        .enumerate()
+        .map(|(index, route)| {
+            let ensemble = runner.run(index, voyage.departure)?;
             let (expected, stalled) = match voyage.walk(route, climate)? {
                 Walk::Arrives(passage) => (Some(passage), None),
                 Walk::Stalls(stall) => (None, Some(stall)),
             };
+            let without_current = match &still {
+                Some(climate) => voyage.walk(route, climate)?.arrives(),
+                None => None,
+            };
+            let gained = |with: &ExpectedPassage| Some(without_current?.days - with.days);
             Ok(RouteResult {
+                current_days: expected.as_ref().and_then(gained),
                 name: route.name().to_owned(),
                 distance_nm: route.length_nm(),
                 expected,
@@ -133,13 +161,15 @@ pub(super) fn sail(
             })
         })
         .collect::<Result<Vec<_>, PassageError>>()?;
-    Ok(Comparison {
+    let comparison = Comparison {
         voyage: AboutVoyage::new(voyage, climate),
         simulated: options.ensemble,
         pairs: pairs(&routes),
-        verdict: Verdict::of(&routes),
+        verdict: Verdict::of(&routes, &[]),
         routes,
-    })
+        swings: Vec::new(),
+    };
+    Ok((comparison, runner))
 }
 
 fn pairs(routes: &[RouteResult]) -> Vec<Pair> {

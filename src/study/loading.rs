@@ -47,7 +47,7 @@ pub fn stores(
     options: &Options,
 ) -> Result<Loading, StudyError> {
     let settings = voyage.stores_of_crew()?;
-    let runner = EnsembleRunner::new(&voyage.boat, options.ensemble);
+    let runner = EnsembleRunner::new(&voyage.boat, &voyage.routes, climate, options.ensemble);
     let trials = threshold_trials(
         &voyage.boat,
         &voyage.routes,
@@ -55,8 +55,9 @@ pub fn stores(
         voyage.departure,
         &options.ensemble,
     )?;
-    let routes = voyage.routes.iter().zip(trials).map(|(route, trials)| {
-        let ensemble = runner.run(route, climate, voyage.departure)?;
+    let routes = voyage.routes.iter().zip(trials).enumerate();
+    let routes = routes.map(|(index, (route, trials))| {
+        let ensemble = runner.run(index, voyage.departure)?;
         Ok(RouteLoading {
             name: route.name().to_owned(),
             loading: plan(settings, climate, route, &ensemble, trials)?,

@@ -12,10 +12,11 @@ mod error;
 mod loading;
 mod season;
 mod shape;
+mod swings;
 mod verdict;
 mod winds;
 
-pub use about::{AboutVoyage, AboutWinds};
+pub use about::{AboutCurrents, AboutVoyage, AboutWinds};
 pub use boat::{
     AboutBoat, BestHeadings, BoatSpeeds, CourseMadeGoodTable, FittedFactor, PolarTable,
     boat_speeds, fit,
@@ -26,6 +27,7 @@ pub use error::StudyError;
 pub use loading::{Loading, RouteLoading, stores};
 pub use season::{MonthOfDeparture, Season, SeasonOptions, SeasonRoute, season};
 pub use shape::{LimitCost, ShapeOptions, ShapedCourse, Shaping, TradeOff, TradeOffCourse, shape};
+pub use swings::{Assumption, Swing, SwungDifference, SwungRoute};
 pub use verdict::Verdict;
 pub use winds::{
     Components, ForceFigures, PlaceWinds, SECTORS, SectorFigures, SpeedShares, SurveyedWinds,
@@ -35,14 +37,32 @@ pub use winds::{
 use crate::passage::EnsembleOptions;
 
 /// How a question is answered; the default is that of the command line.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
 pub struct Options {
     /// How many simulated passages, from which seed.
     pub ensemble: EnsembleOptions,
+    /// Whether a comparison tries its assumptions out.
+    pub swings: bool,
+}
+
+impl Default for Options {
+    /// The usual ensemble, with swings.
+    fn default() -> Self {
+        Self {
+            ensemble: EnsembleOptions::default(),
+            swings: true,
+        }
+    }
 }
 
 impl Options {
+    /// These options without swings: the verdict then rests on the difference of the days alone.
+    pub fn without_swings(mut self) -> Self {
+        self.swings = false;
+        self
+    }
+
     /// These options with another ensemble.
     pub fn with_ensemble(mut self, ensemble: EnsembleOptions) -> Self {
         self.ensemble = ensemble;

@@ -187,7 +187,7 @@ pub fn shape(
     let name = unused_name(&voyage);
     let route = shaped.route(&name, ends).map_err(ShapingError::from)?;
     voyage.routes.push(route);
-    let comparison = sail(&voyage, &climate, options)?;
+    let (comparison, _) = sail(&voyage, &climate, options)?;
     Ok(Shaping {
         shaped: ShapedCourse {
             route: name,

@@ -5,14 +5,16 @@ use std::path::{Path, PathBuf};
 use super::error::{Complaint, Problem};
 use super::load_stores::load_stores;
 use super::locate::KeyPath;
-use super::model::{ClimateChoice, Voyage};
+use super::model::{ClimateChoice, CurrentChoice, Voyage};
 use super::settings::{
-    BoatTable, ClimateTable, EngineTable, FileLeg, GenericTable, HandlingTable, Leg, RouteTable,
+    BoatTable, ClimateTable, CurrentTable, CurrentUse, CurrentVariablesTable, EngineTable, FileLeg, GenericTable, HandlingTable, Leg, RouteTable,
     Settings, WaypointTable,
 };
 use super::values::Line;
-use crate::boat::{Boat, Burn, Engine, FuelSupply, GenericBoat, Handling, Polar, PowerCurve};
-use crate::climate::SourceOptions;
+use crate::boat::{
+    AtSea, Boat, Burn, Engine, FuelSupply, GenericBoat, Handling, Polar, PolarFrom, PowerCurve,
+};
+use crate::climate::{CurrentOptions, SourceOptions};
 use crate::geodesy::{LegKind, Step};
 use crate::route::{Route, RouteFile, Waypoint};
 use crate::stores::EngineSettings;
@@ -59,6 +61,9 @@ pub(super) fn load(settings: &Settings, mut shelf: Shelf<'_>) -> Result<Voyage, 
     let boat = load_boat(settings, &polar, engine.map(|(engine, _)| engine))?;
     let climate = settings.climate.as_ref();
     let climate = climate.map(|table| load_climate(table, &mut shelf));
+    let current = settings.current.as_ref();
+    let current = current.map(|table| load_current(table, &mut shelf));
+    let current = current.transpose()?;
     let at = KeyPath::of("route");
     let routes = settings.route.iter().enumerate();
     let routes = routes
@@ -74,6 +79,7 @@ pub(super) fn load(settings: &Settings, mut shelf: Shelf<'_>) -> Result<Voyage, 
     voyage.boat_name = settings.boat.name.clone().map(String::from);
     voyage.generic_boat = generic_boat;
     voyage.climate = climate.unwrap_or_default();
+    voyage.current = current.unwrap_or_default();
     voyage.stores = load_stores(settings, engine.map(|(_, engine)| engine))?;
     let output = settings.output.as_ref().and_then(|output| output.units);
     voyage.units = output.unwrap_or_default();
@@ -153,13 +159,41 @@ fn load_boat(
     polar: &Polar,
     engine: Option<Engine>,
 ) -> Result<Boat, Complaint> {
+    let table = &settings.boat;
+    let from = table.polar_from.unwrap_or_default();
+    if table.generic.is_some() && from == PolarFrom::Sea {
+        let reason = "a polar made from dimensions is of smooth water: take this key out";
+        let at = KeyPath::of("boat").key("polar_from");
+        return Err(Complaint::new(at, Problem::OutOfPlace(reason)));
+    }
     let (handling, at) = match &settings.handling {
         None => (Handling::default(), "boat"),
         Some(table) => (load_handling(table, engine.is_some())?, "handling"),
     };
-    let factor = settings.boat.factor.map_or(1.0, f64::from);
-    Boat::new(polar, factor, engine, handling)
-        .map_err(|error| Complaint::refused(KeyPath::of(at), error))
+    let refused = |error| Complaint::refused(KeyPath::of(at), error);
+    let at_sea = load_at_sea(settings.handling.as_ref(), from);
+    let handling = handling.with_at_sea(at_sea).map_err(refused)?;
+    let factor = table.factor.map_or(1.0, f64::from);
+    let boat = Boat::new(polar, factor, engine, handling).map_err(refused)?;
+    match table.factor_uncertainty {
+        None => Ok(boat),
+        Some(uncertainty) => boat
+            .with_factor_uncertainty(uncertainty.into())
+            .map_err(refused),
+    }
+}
+
+/// What the sea and the crew take off her speeds: as for such a polar, and as the crew says.
+fn load_at_sea(table: Option<&HandlingTable>, from: PolarFrom) -> AtSea {
+    let usual = from.at_sea();
+    let Some(table) = table else {
+        return usual;
+    };
+    AtSea {
+        sea_brake: table.sea_brake.map_or(usual.sea_brake, f64::from),
+        slat_below_kn: table.slat_below_kn.map(f64::from).or(usual.slat_below_kn),
+        beat_until_kn: table.beat_until_kn.map(f64::from).or(usual.beat_until_kn),
+    }
 }
 
 fn load_handling(table: &HandlingTable, has_engine: bool) -> Result<Handling, Complaint> {
@@ -256,6 +290,46 @@ fn load_climate(table: &ClimateTable, shelf: &mut Shelf<'_>) -> ClimateChoice {
             assumed_steadiness: table.assumed_steadiness.map(f64::from),
         },
     }
+}
+
+fn load_current(table: &CurrentTable, shelf: &mut Shelf<'_>) -> Result<CurrentChoice, Complaint> {
+    let at = KeyPath::of("current");
+    let reason = "only a `file` has this";
+    let out_of_place = |key| Complaint::new(at.key(key), Problem::OutOfPlace(reason));
+    enum From<'t> {
+        Ready(CurrentUse),
+        File(&'t Line),
+    }
+    let (ready, file) = (table.use_.map(From::Ready), table.file.as_ref().map(From::File));
+    let ready = match one_of_two(&at, ["use", "file"], ready, file)? {
+        From::Ready(ready) => ready,
+        From::File(file) => {
+            let variables = table.variables.as_ref();
+            let name = |key: fn(&CurrentVariablesTable) -> &Option<Line>| {
+                variables
+                    .and_then(|table| key(table).clone())
+                    .map(String::from)
+            };
+            return Ok(CurrentChoice::File {
+                file: shelf.file(file),
+                options: CurrentOptions {
+                    eastward: name(|table| &table.eastward_sea_water_velocity),
+                    northward: name(|table| &table.northward_sea_water_velocity),
+                    period: table.period,
+                },
+            });
+        }
+    };
+    if table.period.is_some() {
+        return Err(out_of_place("period"));
+    }
+    if table.variables.is_some() {
+        return Err(out_of_place("variables"));
+    }
+    Ok(match ready {
+        CurrentUse::Drifters => CurrentChoice::Drifters,
+        CurrentUse::None => CurrentChoice::None,
+    })
 }
 
 fn load_route(at: &KeyPath, table: &RouteTable, shelf: &mut Shelf<'_>) -> Result<Route, Complaint> {

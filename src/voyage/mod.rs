@@ -23,5 +23,5 @@ mod tests;
 mod values;
 
 pub use error::{Fault, Problem, VoyageError};
-pub use model::{ClimateChoice, Voyage};
+pub use model::{ClimateChoice, CurrentChoice, Voyage};
 pub use schema::voyage_schema;

@@ -8,8 +8,10 @@ use super::error::{Complaint, Problem, VoyageError};
 use super::load_stores::no_crew;
 use super::locate::KeyPath;
 use crate::boat::{Boat, GenericBoat};
-use crate::climate::{Climate, ClimateError, Region, SourceOptions};
-use crate::geodesy::Step;
+use crate::climate::{
+    Climate, ClimateError, ClimateFault, ClimatePart, CurrentOptions, Currents, Region, SourceOptions,
+};
+use crate::geodesy::{Position, Step};
 use crate::passage::{PassageError, Walk, walk_expected};
 use crate::route::Route;
 use crate::stores::{CONFIDENCE, StoresSettings};
@@ -39,6 +41,8 @@ pub struct Voyage {
     pub generic_boat: Option<GenericBoat>,
     /// Which winds to use.
     pub climate: ClimateChoice,
+    /// Which currents to reckon with.
+    pub current: CurrentChoice,
     /// The routes, in the order given; never empty.
     pub routes: Vec<Route>,
     /// The greatest spacing at which legs are sampled.
@@ -60,8 +64,25 @@ pub struct ClimateChoice {
     pub options: SourceOptions,
 }
 
+/// Which currents a voyage reckons with.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub enum CurrentChoice {
+    /// The annual means from drifters that come with the program.
+    #[default]
+    Drifters,
+    /// None.
+    None,
+    /// Those of a NetCDF file of the crew's own.
+    File {
+        /// The file.
+        file: PathBuf,
+        /// How it is to be read.
+        options: CurrentOptions,
+    },
+}
+
 impl Voyage {
-    /// A voyage of a boat without a name, by the winds that come with the program, with nothing said
+    /// A voyage of a boat without a name, by the winds and currents that come with the program, with nothing said
     /// of its stores; the fields take what else is known.
     ///
     /// # Errors
@@ -103,6 +124,7 @@ impl Voyage {
             boat_name: None,
             generic_boat: None,
             climate: ClimateChoice::default(),
+            current: CurrentChoice::default(),
             routes,
             step: Step::default(),
             stores: None,
@@ -155,29 +177,44 @@ impl Voyage {
         walk_expected(&self.boat, route, climate, self.departure, self.step)
     }
 
-    /// Opens the winds this voyage uses, for the waters its routes cross.
+    /// The middles of the segments of all routes.
+    fn places(&self) -> impl Iterator<Item = Position> {
+        let legs = self.routes.iter().flat_map(|route| route.legs());
+        legs.flat_map(|leg| leg.track.segments(self.step))
+            .map(|segment| segment.midpoint.position)
+    }
+
+    /// Opens the winds and currents this voyage uses, for the waters its routes cross.
     ///
     /// # Errors
-    /// What [`Climate::open`] finds wrong with the file.
+    /// What [`Climate::open`] and [`Currents::open`] find wrong with the files.
     pub fn open_climate(&self) -> Result<Climate, ClimateError> {
-        let legs = self.routes.iter().flat_map(|route| route.legs());
-        let track = legs
-            .flat_map(|leg| leg.track.segments(self.step))
-            .map(|segment| {
-                let place = segment.midpoint.position;
-                (place.latitude_deg(), place.longitude_deg())
-            });
+        let track = self
+            .places()
+            .map(|place| (place.latitude_deg(), place.longitude_deg()));
         self.open_climate_of(
             &Region::covering(track, CLIMATE_MARGIN_DEG).unwrap_or(Region::world()),
         )
     }
 
-    /// Opens the winds this voyage uses, for a region.
+    /// Opens the winds and currents this voyage uses, for a region.
     ///
     /// # Errors
-    /// What [`Climate::open`] finds wrong with the file.
+    /// What [`Climate::open`] and [`Currents::open`] find wrong with the files; a file of currents
+    /// that has none anywhere along the routes.
     pub fn open_climate_of(&self, region: &Region) -> Result<Climate, ClimateError> {
-        self.climate.open(region)
+        let currents = self.current.open(region)?;
+        if let CurrentChoice::File { file, .. } = &self.current
+            && !self.routes.is_empty()
+            && currents.unknown_at_all(self.places())
+        {
+            return Err(ClimateError {
+                of: ClimatePart::Currents,
+                file: file.display().to_string(),
+                fault: Box::new(ClimateFault::NoCurrent),
+            });
+        }
+        Ok(self.climate.open(region)?.with_currents(currents))
     }
 }
 
@@ -194,6 +231,20 @@ impl ClimateChoice {
         match &self.file {
             Some(file) => Climate::open(file, &self.options, region),
             None => Climate::ship_winds(region),
+        }
+    }
+}
+
+impl CurrentChoice {
+    /// Opens the currents chosen, for a region.
+    ///
+    /// # Errors
+    /// What [`Currents::open`] finds wrong with the file.
+    pub fn open(&self, region: &Region) -> Result<Currents, ClimateError> {
+        match self {
+            Self::Drifters => Currents::drifters(region),
+            Self::None => Ok(Currents::None),
+            Self::File { file, options } => Currents::open(file, options, region),
         }
     }
 }

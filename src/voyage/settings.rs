@@ -9,14 +9,18 @@ use super::settings_stores::{
     Crew, Food, Output, Power, Reserve, Resupply, Service, Watches, Water,
 };
 use super::values::{Day, Line, Place, amounts};
-use crate::boat::{Keel, Rig, ranges};
-use crate::climate::SourceOptions;
+use crate::boat::{Keel, PolarFrom, Rig, ranges};
+use crate::climate::{CurrentPeriod, SourceOptions};
 use crate::geodesy::{CompositeLine, Step};
 use crate::units::Kind;
 
 amounts! {
     SamplingStep: Number(Step::RANGE);
     PolarFactor: Number(ranges::POLAR_FACTOR);
+    FactorUncertainty: Number(ranges::FACTOR_UNCERTAINTY);
+    BeatUntil: Number(ranges::BEAT_UNTIL);
+    SlatBelow: Number(ranges::SLAT_BELOW);
+    SeaBrake: Number(ranges::SEA_BRAKE);
     WaterlineLength: Number(ranges::WATERLINE_LENGTH);
     Displacement: Number(ranges::DISPLACEMENT);
     SailArea: Number(ranges::SAIL_AREA);
@@ -49,6 +53,8 @@ pub(super) struct Settings {
     pub handling: Option<HandlingTable>,
     /// A climatology to use instead of the winds that come with the program.
     pub climate: Option<ClimateTable>,
+    /// Which surface currents to reckon with; those that come with the program if not given.
+    pub current: Option<CurrentTable>,
     /// The routes to compare, at least one.
     pub route: Vec<RouteTable>,
     /// Who is aboard: `people = 2` with the keys of one person for so many alike, or a
@@ -90,13 +96,19 @@ pub(super) struct VoyageTable {
 pub(super) struct BoatTable {
     /// What the boat is called.
     pub name: Option<Line>,
-    /// The CSV file with her speeds in smooth water, beside the voyage file; this or `generic`.
+    /// The CSV file with her speeds, beside the voyage file; this or `generic`.
     pub polar: Option<Line>,
     /// Her dimensions, to make a polar from; this or `polar`.
     pub generic: Option<GenericTable>,
     /// A factor on all speeds of the polar, for a loaded boat, a small crew or a foul bottom; 1 if
     /// not given.
     pub factor: Option<PolarFactor>,
+    /// How sure the factor is: the standard deviation of her speed from passage to passage, as a
+    /// share of it; 0.11 if not given.
+    pub factor_uncertainty: Option<FactorUncertainty>,
+    /// Where her speeds are from: in "smooth water" the sea still takes its share off them, at "sea"
+    /// it has; smooth water if not given.
+    pub polar_from: Option<PolarFrom>,
     /// Her engine, if she has one.
     pub engine: Option<EngineTable>,
 }
@@ -151,6 +163,15 @@ pub(super) struct HandlingTable {
     pub heave_to_kn: Option<HeaveTo>,
     /// Speed made good under sail below which the engine is started, knots; never if not given.
     pub motor_below_kn: Option<MotorBelow>,
+    /// True wind speed from which she makes nothing good to windward, knots; 38 if not given, and no
+    /// such limit for a polar from sea.
+    pub beat_until_kn: Option<BeatUntil>,
+    /// Apparent wind below which the sails slat and she does not sail, knots; 4 if not given, and 0
+    /// for a polar from sea.
+    pub slat_below_kn: Option<SlatBelow>,
+    /// What the sea takes off her speed to windward, as a multiple of the usual; 1 if not given, and
+    /// 0 for a polar from sea.
+    pub sea_brake: Option<SeaBrake>,
 }
 
 /// `[climate]`
@@ -179,6 +200,41 @@ pub(super) struct VariablesTable {
     pub wind_speed: Option<Line>,
     /// The variable with the mean air temperature.
     pub air_temperature: Option<Line>,
+}
+
+/// `[current]`
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct CurrentTable {
+    /// The currents that come with the program, or none; this or `file`.
+    #[serde(rename = "use")]
+    pub use_: Option<CurrentUse>,
+    /// A NetCDF file with one annual or twelve monthly fields, beside the voyage file; this or `use`.
+    pub file: Option<Line>,
+    /// What the file holds, to have it refused where it holds anything else; either if not given.
+    pub period: Option<CurrentPeriod>,
+    /// Names of its variables, where they are not found by themselves.
+    pub variables: Option<CurrentVariablesTable>,
+}
+
+/// Currents that need no file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum CurrentUse {
+    /// Annual means from drifting buoys, which come with the program.
+    Drifters,
+    /// No currents.
+    None,
+}
+
+/// `[current.variables]`
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct CurrentVariablesTable {
+    /// The variable with the mean current toward the east.
+    pub eastward_sea_water_velocity: Option<Line>,
+    /// The variable with the mean current toward the north.
+    pub northward_sea_water_velocity: Option<Line>,
 }
 
 /// `[[route]]`

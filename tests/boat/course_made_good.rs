@@ -1,6 +1,6 @@
 //! What course made good must be for any polar: checked by search over headings and by property.
 
-use offing::boat::{CourseMadeGood, Polar, course_made_good_kn};
+use offing::boat::{AtSea, CourseMadeGood, Polar, course_made_good_kn};
 use proptest::prelude::*;
 
 const SEARCH_TOLERANCE_KN: f64 = 0.01; // the search goes in steps of one degree
@@ -91,7 +91,7 @@ proptest! {
 
     #[test]
     fn progress_is_at_least_the_boat_speed_and_at_most_the_largest(polar in any_polar(), wind_kn in 0.0..40.0_f64, off_deg in 0.0..=180.0_f64) {
-        let table = CourseMadeGood::new(&polar);
+        let table = CourseMadeGood::new(&polar, &AtSea::NONE);
         let progress_kn = table.progress_kn(wind_kn, off_deg);
         let largest_kn = (0..=1800)
             .map(|i| polar.speed_kn(wind_kn, f64::from(i) / 10.0))
@@ -103,7 +103,7 @@ proptest! {
 
     #[test]
     fn progress_is_the_same_on_both_sides(polar in any_polar(), wind_kn in 0.0..40.0_f64, off_deg in 0.0..=180.0_f64) {
-        let table = CourseMadeGood::new(&polar);
+        let table = CourseMadeGood::new(&polar, &AtSea::NONE);
         prop_assert_eq!(table.progress_kn(wind_kn, off_deg), table.progress_kn(wind_kn, -off_deg));
         let mirrored_kn = course_made_good_kn(&polar, wind_kn, -off_deg);
         prop_assert_eq!(course_made_good_kn(&polar, wind_kn, off_deg), mirrored_kn);
@@ -130,7 +130,7 @@ proptest! {
 
     #[test]
     fn table_keeps_to_its_tolerance_for_any_polar(polar in any_polar(), wind_kn in 0.0..40.0_f64) {
-        let table = CourseMadeGood::new(&polar);
+        let table = CourseMadeGood::new(&polar, &AtSea::NONE);
         for off_deg in (0..=36).map(|i| f64::from(i) * 4.97) {
             let error_kn = table.progress_kn(wind_kn, off_deg) - course_made_good_kn(&polar, wind_kn, off_deg);
             prop_assert!(error_kn.abs() < TABLE_TOLERANCE_KN, "{off_deg} deg: {error_kn} kn");

@@ -1,6 +1,8 @@
 //! The boat's geometry against values from outside the project; each fixture names its source.
 
-use offing::boat::{CourseMadeGood, Polar, apparent_wind, course_made_good_kn, hull_speed_kn};
+use offing::boat::{
+    AtSea, CourseMadeGood, Polar, apparent_wind, course_made_good_kn, hull_speed_kn,
+};
 
 use crate::rows::reference_rows;
 
@@ -87,7 +89,8 @@ fn beating_to_a_mark_takes_as_long_as_its_two_legs() {
         let what = format!("{} off {}", row.mark_angle_deg, row.sailed_angle_deg);
         let exact_kn = course_made_good_kn(&polar, 20.0, row.mark_angle_deg);
         assert_near(exact_kn, row.progress_kn, EXACT_TOLERANCE_KN, &what);
-        let table_kn = CourseMadeGood::new(&polar).progress_kn(20.0, row.mark_angle_deg);
+        let table_kn =
+            CourseMadeGood::new(&polar, &AtSea::NONE).progress_kn(20.0, row.mark_angle_deg);
         assert_near(table_kn, row.progress_kn, TABLE_TOLERANCE_KN, &what);
 
         // The legs must close on the mark, or the row itself is wrong.
@@ -113,7 +116,7 @@ struct ProgressRow {
 #[test]
 fn course_made_good_agrees_with_a_general_convex_hull() {
     let demo = Polar::parse(include_str!("../../fixtures/demo/cutter-12m.csv"), "demo").unwrap();
-    let table = CourseMadeGood::new(&demo);
+    let table = CourseMadeGood::new(&demo, &AtSea::NONE);
     for row in reference_rows::<ProgressRow>("boat/course_made_good.csv") {
         let (wind_kn, off_deg) = (row.true_wind_speed_kn, row.angle_off_course_deg);
         let what = format!("{wind_kn} kn, {off_deg} deg off");

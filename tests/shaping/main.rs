@@ -7,5 +7,6 @@ mod rows;
 
 mod common;
 mod courses;
+mod currents;
 mod limits;
 mod reference;

@@ -117,3 +117,36 @@ class Climate:
                     rows = np.array(air)
                     out[3, month, p] = rows[:, 0] @ rows[:, 1] / rows[:, 0].sum()
         return Along(*out)
+
+
+class Currents:
+    """The annual currents, bilinear over the nodes with data; none elsewhere."""
+
+    def __init__(self, path: Path):
+        with xr.open_dataset(path) as ds:
+            self.lat, self.lon = ds.latitude.values, ds.longitude.values
+            self.u = ds.surface_eastward_sea_water_velocity.values
+            self.v = ds.surface_northward_sea_water_velocity.values
+
+    def along(self, track, kn_per_m_s):
+        """Along the course and across it to port at each place of a track, knots."""
+        out = np.zeros((2, len(track.course_deg)))
+        for p, (lat, lon) in enumerate(zip(track.latitude_deg, track.longitude_deg)):
+            y = (lat - self.lat[0]) / (self.lat[1] - self.lat[0])
+            x = ((lon - self.lon[0]) % 360) / (self.lon[1] - self.lon[0])
+            j, i = int(np.floor(y)), int(np.floor(x))
+            total = weight = 0
+            for dj, wy in ((0, 1 - (y - j)), (1, y - j)):
+                for di, wx in ((0, 1 - (x - i)), (1, x - i)):
+                    if not 0 <= j + dj < len(self.lat):
+                        continue
+                    node = j + dj, (i + di) % len(self.lon)
+                    if np.isfinite(self.u[node]) and np.isfinite(self.v[node]):
+                        total = total + wy * wx * np.array([self.u[node], self.v[node]])
+                        weight += wy * wx
+            if weight > 0:
+                east, north = total / weight * kn_per_m_s
+                course = np.radians(track.course_deg[p])
+                out[0, p] = east * np.sin(course) + north * np.cos(course)
+                out[1, p] = north * np.sin(course) - east * np.cos(course)
+        return out

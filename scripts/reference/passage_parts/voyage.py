@@ -11,6 +11,7 @@ ROOT = Path(__file__).resolve().parents[3]
 VOYAGE = ROOT / "fixtures/demo/fremantle-durban.toml"
 POLAR = ROOT / "fixtures/demo/cutter-12m.csv"
 CLIMATE = ROOT / "fixtures/climate/ship-winds.nc"
+CURRENTS = ROOT / "fixtures/climate/currents.nc"
 OUT = ROOT / "fixtures/reference/passage"
 PINNED = ("numpy", "scipy", "xarray", "netCDF4", "pyproj")
 

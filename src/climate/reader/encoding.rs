@@ -6,7 +6,7 @@ use netcdf::types::{FloatType, IntType, NcVariableType};
 use super::attributes;
 use super::variables::Quantity;
 use crate::climate::error::ClimateFault;
-use crate::units::MS_PER_KN;
+use crate::units::{KN_PER_MS, MS_PER_KN};
 
 /// How stored numbers become values (NetCDF Users Guide, attribute conventions; CF conventions,
 /// section 8.1).
@@ -168,7 +168,8 @@ pub(super) fn conversion(
 ) -> Result<Conversion, ClimateFault> {
     let (known, allowed): (fn(&str) -> Option<Conversion>, _) = match quantity {
         Quantity::AirTemperature => (temperature, "K or degC"),
-        _ => (speed, "m s-1, knots or km h-1"),
+        Quantity::EastwardCurrent | Quantity::NorthwardCurrent => (speed_kn, SPEED_UNITS),
+        _ => (speed, SPEED_UNITS),
     };
     let units = attributes::text(variable, "units")?.filter(|units| !units.is_empty());
     units
@@ -181,6 +182,19 @@ pub(super) fn conversion(
         })
 }
 
+/// The units a speed may be in.
+const SPEED_UNITS: &str = "m s-1, knots or km h-1";
+
+/// To knots.
+fn speed_kn(units: &str) -> Option<Conversion> {
+    let Conversion { scale, offset } = speed(units)?;
+    Some(Conversion {
+        scale: scale * KN_PER_MS,
+        offset,
+    })
+}
+
+/// To metres per second.
 fn speed(units: &str) -> Option<Conversion> {
     // 'm s-1', 'm s**-1', 'm.s^-1', 'm/s' and 'meters per second' differ only in notation.
     let plain: String = units

@@ -4,8 +4,10 @@ use ndarray::{Array3, Zip};
 use netcdf::File;
 
 use super::height;
+use super::layout::Steps;
 use super::part::{Field, Part};
 use super::variables::{self, DEFAULT_STEADINESS, Quantity, SourceOptions};
+use crate::climate::currents::Currents;
 use crate::climate::error::ClimateFault;
 use crate::climate::grid::{Climate, HeightScaling, Provenance, WindFields};
 use crate::climate::region::Region;
@@ -25,9 +27,10 @@ pub(super) fn read_climate(
         file,
         variables::require(file, Quantity::EastwardWind, options)?,
         Quantity::EastwardWind,
+        Steps::Twelve,
     )?;
     let other = |quantity: Quantity, variable| {
-        let field = Field::new(file, variable, quantity)?;
+        let field = Field::new(file, variable, quantity, Steps::Twelve)?;
         field
             .layout
             .require_same_grid(&field.variable, (&eastward.layout, &eastward.variable))?;
@@ -85,6 +88,7 @@ pub(super) fn read_climate(
         wind: WindFields { u_ms, v_ms, s_ms },
         air_temperature_c,
         replaced,
+        currents: Currents::None,
         provenance,
     })
 }
@@ -167,7 +171,7 @@ fn note_height(provenance: &mut Provenance, variable: &str, scaling: Option<Heig
     }
 }
 
-fn label(file: &File, name: &str) -> String {
+pub(super) fn label(file: &File, name: &str) -> String {
     let title = file.attribute("title").and_then(|title| title.value().ok());
     match title {
         Some(netcdf::AttributeValue::Str(title)) if !title.trim().is_empty() => {

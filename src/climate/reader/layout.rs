@@ -151,14 +151,47 @@ fn is_length(units: &str) -> bool {
     matches!(units, "m" | "km" | "metre" | "meter" | "metres" | "meters")
 }
 
-/// Time, latitude and longitude.
-pub(super) const LEAST_DIMENSIONS: usize = 3;
+/// Latitude and longitude.
+pub(super) const GRID_DIMENSIONS: usize = 2;
+
+/// How many time steps a variable may have.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Steps {
+    /// One for each month.
+    Twelve,
+    /// One, or no time at all.
+    One,
+    /// Either.
+    TwelveOrOne,
+}
+
+impl Steps {
+    fn allows(self, found: usize) -> bool {
+        match self {
+            Self::Twelve => found == Month::ALL.len(),
+            Self::One => found == 1,
+            Self::TwelveOrOne => found == 1 || found == Month::ALL.len(),
+        }
+    }
+
+    /// What is allowed, in words.
+    fn expected(self) -> &'static str {
+        match self {
+            Self::Twelve => "12, one for each month",
+            Self::One => "one, the mean of the year",
+            Self::TwelveOrOne => "12, one for each month, or one, the mean of the year",
+        }
+    }
+}
 
 /// Where a variable keeps its months, latitudes and longitudes.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Layout {
     roles: Vec<Role>,
+    /// The time dimension; empty where there is none.
     pub(super) time: String,
+    /// Time steps: twelve or one.
+    pub(super) steps: usize,
     pub(super) latitude: String,
     pub(super) longitude: String,
     /// Names of the remaining dimensions, all of length 1.
@@ -166,11 +199,16 @@ pub(super) struct Layout {
 }
 
 impl Layout {
-    /// The layout of `variable`, which must have twelve months and be a grid.
-    pub(super) fn of(file: &File, variable: &Variable) -> Result<Self, ClimateFault> {
+    /// The layout of `variable`, which must be a grid with as many time steps as are allowed.
+    pub(super) fn of(
+        file: &File,
+        variable: &Variable,
+        allowed: Steps,
+    ) -> Result<Self, ClimateFault> {
         let mut layout = Self {
             roles: Vec::new(),
             time: String::new(),
+            steps: 1,
             latitude: String::new(),
             longitude: String::new(),
             single: Vec::new(),
@@ -178,8 +216,8 @@ impl Layout {
         let wrong = || ClimateFault::Layout {
             variable: variable.name(),
             found: describe(variable),
+            steps: allowed.expected(),
         };
-        let mut months = 0;
         for dimension in variable.dimensions() {
             let name = dimension.name();
             let role = match variable_along(file, &name)? {
@@ -188,7 +226,7 @@ impl Layout {
             };
             let place = match role {
                 Role::Time => {
-                    months = dimension.len();
+                    layout.steps = dimension.len();
                     &mut layout.time
                 }
                 Role::Latitude => &mut layout.latitude,
@@ -206,13 +244,15 @@ impl Layout {
             *place = name;
             layout.roles.push(role);
         }
-        if layout.time.is_empty() || layout.latitude.is_empty() || layout.longitude.is_empty() {
+        let timeless = layout.time.is_empty() && allowed == Steps::Twelve;
+        if timeless || layout.latitude.is_empty() || layout.longitude.is_empty() {
             return Err(wrong());
         }
-        if months != Month::ALL.len() {
+        if !allowed.allows(layout.steps) {
             return Err(ClimateFault::Months {
                 variable: variable.name(),
-                found: months,
+                found: layout.steps,
+                expected: allowed.expected(),
             });
         }
         Ok(layout)

@@ -1,7 +1,9 @@
-//! Reading a climate from a CF-like NetCDF file with twelve monthly fields.
+//! Reading winds from a CF-like NetCDF file with twelve monthly fields, and currents from one with
+//! twelve or one.
 
 mod attributes;
 mod classic_header;
+mod currents;
 mod encoding;
 mod fields;
 mod height;
@@ -13,4 +15,4 @@ mod time_units;
 mod variables;
 mod window;
 
-pub use variables::{DEFAULT_STEADINESS, SourceOptions};
+pub use variables::{CurrentOptions, CurrentPeriod, DEFAULT_STEADINESS, SourceOptions};

@@ -19,8 +19,8 @@ const NEAR: f64 = 2.0 / 24.0 / 30.0;
 
 /// The time step of each month.
 pub(super) struct MonthSteps {
-    /// The step of January, February and so on.
-    pub(super) steps: [usize; 12],
+    /// The step of January, February and so on; one step alone for the whole year.
+    pub(super) steps: Vec<usize>,
     /// What had to be assumed.
     pub(super) notes: Vec<String>,
 }
@@ -69,9 +69,17 @@ pub(super) fn month_steps(file: &File, time: &str) -> Result<MonthSteps, Climate
 }
 
 impl MonthSteps {
+    /// One step, the mean of the year.
+    pub(super) fn of_the_year() -> Self {
+        Self {
+            steps: vec![0],
+            notes: Vec::new(),
+        }
+    }
+
     fn in_file_order(why: &str) -> Self {
         Self {
-            steps: std::array::from_fn(|step| step),
+            steps: (0..Month::ALL.len()).collect(),
             notes: vec![format!(
                 "{why}; its twelve steps are taken as January to December"
             )],
@@ -93,7 +101,7 @@ impl MonthSteps {
         }
         // Twelve steps without a repeat fill all twelve months.
         Ok(Self {
-            steps: steps.map(Option::unwrap_or_default),
+            steps: steps.map(Option::unwrap_or_default).to_vec(),
             notes,
         })
     }

@@ -5,14 +5,18 @@ use std::io::{BufReader, Read};
 use std::path::Path;
 
 use super::classic_header::{HeaderFault, needed_bytes};
-use super::fields;
-use super::variables::SourceOptions;
-use crate::climate::error::{ClimateError, ClimateFault};
+use super::variables::{CurrentOptions, SourceOptions};
+use super::{currents, fields};
+use crate::climate::currents::Currents;
+use crate::climate::error::{ClimateError, ClimateFault, ClimatePart};
 use crate::climate::grid::Climate;
 use crate::climate::region::Region;
 
 /// Monthly mean winds of ship reports; see fixtures/climate/README.md for origin and licence.
 const SHIP_WINDS: &[u8] = include_bytes!("../../../fixtures/climate/ship-winds.nc");
+
+/// Annual mean surface currents from drifters; see fixtures/climate/README.md for origin and licence.
+const DRIFTERS: &[u8] = include_bytes!("../../../fixtures/climate/currents.nc");
 
 const HDF5_MARK: &[u8] = b"\x89HDF\r\n\x1a\n";
 
@@ -25,7 +29,11 @@ impl Climate {
     /// # Errors
     /// [`ClimateError`] where the region holds no sea the data know.
     pub fn ship_winds(region: &Region) -> Result<Self, ClimateError> {
-        open_bytes(SHIP_WINDS, "ship winds", &SourceOptions::default(), region)
+        let name = "ship winds";
+        open_bytes(SHIP_WINDS, name, |file| {
+            fields::read_climate(file, name, &SourceOptions::default(), region)
+        })
+        .map_err(|fault| fault.in_file(ClimatePart::Winds, name))
     }
 
     /// The climate in a CF-like NetCDF file with twelve monthly fields, on `region`.
@@ -43,42 +51,59 @@ impl Climate {
         source: &SourceOptions,
         region: &Region,
     ) -> Result<Self, ClimateError> {
-        open_path(path, source, region)
+        let name = path.display().to_string();
+        open_path(path, |file| fields::read_climate(file, &name, source, region))
+            .map_err(|fault| fault.in_file(ClimatePart::Winds, &name))
     }
 }
 
-/// The climate in the file at `path`.
-fn open_path(
-    path: &Path,
-    options: &SourceOptions,
-    region: &Region,
-) -> Result<Climate, ClimateError> {
-    let name = path.display().to_string();
-    read_path(path, &name, options, region).map_err(|fault| fault.in_file(&name))
+impl Currents {
+    /// The annual mean currents carried in the program, on `region`. Much of it, or all, may have
+    /// none that is known.
+    ///
+    /// # Errors
+    /// None in a released program: a test reads them.
+    pub fn drifters(region: &Region) -> Result<Self, ClimateError> {
+        let name = "drifters";
+        open_bytes(DRIFTERS, name, |file| currents::read_drifters(file, region))
+            .map_err(|fault| fault.in_file(ClimatePart::Currents, name))
+    }
+
+    /// The currents in a CF-like NetCDF file with one annual or twelve monthly fields, on `region`.
+    ///
+    /// The file needs the current toward the east and the north, found by standard name and then by
+    /// usual names, unless `options` names them. It is otherwise as for [`Climate::open`].
+    ///
+    /// # Errors
+    /// [`ClimateError`] with the file's name and what is wrong with it.
+    pub fn open(
+        path: &Path,
+        options: &CurrentOptions,
+        region: &Region,
+    ) -> Result<Self, ClimateError> {
+        let name = path.display().to_string();
+        open_path(path, |file| currents::read_own(file, &name, options, region))
+            .map_err(|fault| fault.in_file(ClimatePart::Currents, &name))
+    }
 }
 
-/// The climate in a NetCDF-4 file held in memory and called `name`.
-fn open_bytes(
+/// What `read` finds in a NetCDF-4 file held in memory and called `name`.
+fn open_bytes<T>(
     bytes: &[u8],
     name: &str,
-    options: &SourceOptions,
-    region: &Region,
-) -> Result<Climate, ClimateError> {
-    let read = || {
-        silence_hdf5();
-        let file = netcdf::open_mem(Some(name), bytes)
-            .map_err(|error| ClimateFault::damaged("opening it", &error))?;
-        fields::read_climate(&file, name, options, region)
-    };
-    read().map_err(|fault| fault.in_file(name))
+    read: impl FnOnce(&netcdf::File) -> Result<T, ClimateFault>,
+) -> Result<T, ClimateFault> {
+    silence_hdf5();
+    let file = netcdf::open_mem(Some(name), bytes)
+        .map_err(|error| ClimateFault::damaged("opening it", &error))?;
+    read(&file)
 }
 
-fn read_path(
+/// What `read` finds in the file at `path`.
+fn open_path<T>(
     path: &Path,
-    name: &str,
-    options: &SourceOptions,
-    region: &Region,
-) -> Result<Climate, ClimateFault> {
+    read: impl FnOnce(&netcdf::File) -> Result<T, ClimateFault>,
+) -> Result<T, ClimateFault> {
     // The C library takes some names for addresses on the network; a full path never is one.
     let path = fs::canonicalize(path)?;
     let metadata = fs::metadata(&path)?;
@@ -88,7 +113,7 @@ fn read_path(
     check_whole(File::open(&path)?, metadata.len())?;
     silence_hdf5();
     let file = netcdf::open(&path).map_err(|error| ClimateFault::damaged("opening it", &error))?;
-    fields::read_climate(&file, name, options, region)
+    read(&file)
 }
 
 /// Keeps the HDF5 library from printing its own errors on this thread. The NetCDF library does so

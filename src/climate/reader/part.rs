@@ -4,7 +4,7 @@ use ndarray::{Array3, ArrayView2, ShapeBuilder};
 use netcdf::{File, Variable};
 
 use super::encoding::{Conversion, Encoding, conversion};
-use super::layout::{self, Layout};
+use super::layout::{self, Layout, Steps};
 use super::months::{MonthSteps, month_steps};
 use super::variables::Quantity;
 use super::window::{self, Run, Window};
@@ -39,9 +39,10 @@ impl<'f> Field<'f> {
         file: &'f File,
         variable: Variable<'f>,
         quantity: Quantity,
+        steps: Steps,
     ) -> Result<Self, ClimateFault> {
         Ok(Self {
-            layout: Layout::of(file, &variable)?,
+            layout: Layout::of(file, &variable, steps)?,
             encoding: Encoding::of(&variable)?,
             conversion: conversion(&variable, quantity)?,
             variable,
@@ -89,7 +90,11 @@ impl Part {
         Ok(Self {
             rows,
             columns,
-            months: month_steps(file, &layout.time)?,
+            months: if layout.steps == 1 {
+                MonthSteps::of_the_year()
+            } else {
+                month_steps(file, &layout.time)?
+            },
             region: *region,
         })
     }
@@ -97,36 +102,16 @@ impl Part {
     /// Months, latitudes and longitudes.
     fn shape(&self) -> [usize; 3] {
         let (rows, columns) = (self.rows.axis.len(), self.columns.axis.len());
-        [Month::ALL.len(), rows, columns]
+        [self.months.steps.len(), rows, columns]
     }
 
     /// The values of the field in the region, each times `factor`; NaN where one is missing.
+    ///
+    /// # Errors
+    /// [`ClimateFault::AllMissing`] where all are.
     pub(super) fn read(&self, field: &Field, factor: f64) -> Result<Array3<f32>, ClimateFault> {
-        let (unit, least, most) = field.quantity.unit_and_plausible();
-        let mut values = Array3::from_elem(self.shape(), f32::NAN);
-        let mut found_any = false;
-        self.read_stored(&field.variable, &field.layout, |node, stored| {
-            let Some(value) = field.value(stored) else {
-                return Ok(());
-            };
-            if !(least..=most).contains(&value) {
-                let [month, row, column] = node;
-                return Err(ClimateFault::Absurd {
-                    variable: field.variable.name(),
-                    found: value,
-                    unit,
-                    month: Month::ALL[month].name(),
-                    latitude: Coordinate::latitude(self.rows.axis.value_deg(row)),
-                    longitude: Coordinate::longitude(self.columns.axis.value_deg(column)),
-                    least,
-                    most,
-                });
-            }
-            found_any = true;
-            values[node] = (value * factor) as f32;
-            Ok(())
-        })?;
-        if found_any {
+        let values = self.read_or_nothing(field, factor)?;
+        if values.iter().any(|value| !value.is_nan()) {
             return Ok(values);
         }
         Err(ClimateFault::AllMissing {
@@ -135,23 +120,102 @@ impl Part {
         })
     }
 
+    /// Like [`Self::read`], for a field that may be missing in all of the region.
+    pub(super) fn read_or_nothing(
+        &self,
+        field: &Field,
+        factor: f64,
+    ) -> Result<Array3<f32>, ClimateFault> {
+        let (unit, least, most) = field.quantity.unit_and_plausible();
+        let mut values = Array3::from_elem(self.shape(), f32::NAN);
+        self.read_stored(&field.variable, &field.layout, |node, stored| {
+            let Some(value) = field.value(stored) else {
+                return Ok(());
+            };
+            if !(least..=most).contains(&value) {
+                let variable = field.variable.name();
+                return Err(self.absurd(variable, value, node, (unit, least, most)));
+            }
+            values[node] = (value * factor) as f32;
+            Ok(())
+        })?;
+        Ok(values)
+    }
+
+    /// A value at a node that is outside the plausible ones, given with their unit.
+    pub(super) fn absurd(
+        &self,
+        variable: String,
+        found: f64,
+        [month, row, column]: [usize; 3],
+        (unit, least, most): (&'static str, f64, f64),
+    ) -> ClimateFault {
+        ClimateFault::Absurd {
+            variable,
+            found,
+            unit,
+            month: if self.months.steps.len() == 1 {
+                "the mean of the year"
+            } else {
+                Month::ALL[month].name()
+            },
+            latitude: Coordinate::latitude(self.rows.axis.value_deg(row)),
+            longitude: Coordinate::longitude(self.columns.axis.value_deg(column)),
+            least,
+            most,
+        }
+    }
+
     /// Whether each node's wind was filled in by the file's makers, where the file says so.
     pub(super) fn read_replaced(
         &self,
         file: &File,
         wind: &Field,
     ) -> Result<Option<Array3<bool>>, ClimateFault> {
-        let Some(origin) = Origin::of(file, &wind.variable)? else {
+        let Some(flags) = Flags::of(file, &wind.variable, "observed")? else {
             return Ok(None);
         };
-        let layout = Layout::of(file, &origin.variable)?;
-        layout.require_same_grid(&origin.variable, (&wind.layout, &wind.variable))?;
-        let mut replaced = Array3::from_elem(self.shape(), false);
-        self.read_stored(&origin.variable, &layout, |node, flag| {
-            replaced[node] = origin.replaced.contains(&flag);
+        let replaced = |meaning: &str| !matches!(meaning, "observed" | "none");
+        self.read_flags(file, wind, &flags, replaced).map(Some)
+    }
+
+    /// Whether each node's value was left out because the current turns there with the season, where
+    /// the file says so.
+    pub(super) fn read_not_applied(
+        &self,
+        file: &File,
+        current: &Field,
+    ) -> Result<Option<Array3<bool>>, ClimateFault> {
+        const MEANING: &str = "monsoon_not_applied";
+        let Some(flags) = Flags::of(file, &current.variable, MEANING)? else {
+            return Ok(None);
+        };
+        let not_applied = |meaning: &str| meaning == MEANING;
+        self.read_flags(file, current, &flags, not_applied).map(Some)
+    }
+
+    /// Whether each node's flag is of a meaning that is `wanted`.
+    fn read_flags(
+        &self,
+        file: &File,
+        field: &Field,
+        flags: &Flags<'_>,
+        wanted: impl Fn(&str) -> bool,
+    ) -> Result<Array3<bool>, ClimateFault> {
+        let variable = &flags.variable;
+        let layout = Layout::of(file, variable, Steps::TwelveOrOne)?;
+        layout.require_same_grid(variable, (&field.layout, &field.variable))?;
+        let meanings = flags.meanings.iter();
+        let wanted: Vec<f64> = meanings
+            .filter(|(meaning, _)| wanted(meaning))
+            .map(|(_, value)| *value)
+            .collect();
+        let mut marked = Array3::from_elem(self.shape(), false);
+        self.read_stored(variable, &layout, |node, flag| {
+            marked[node] = wanted.contains(&flag);
             Ok(())
         })?;
-        Ok(Some(replaced))
+        Ok(marked)
     }
 
     /// Hands over every stored number in the region with its place by month, row and column, one
@@ -210,25 +274,24 @@ fn describe_grid(latitudes_deg: &[f64], longitudes_deg: &[f64]) -> String {
     format!("latitudes {south} to {north}, longitudes {west} to {east}")
 }
 
-/// The flag variable of a wind and the flags that mean its value was put in.
-struct Origin<'f> {
+/// The flag variable of a field, and what its flags mean.
+struct Flags<'f> {
     variable: Variable<'f>,
-    replaced: Vec<f64>,
+    meanings: Vec<(String, f64)>,
 }
 
-impl<'f> Origin<'f> {
-    /// The flag variable that `wind` names in `ancillary_variables` and that has a meaning `observed`
-    /// (CF conventions, sections 3.4 and 3.5); `None` where there is none. Every other meaning but
-    /// `none` is taken as put in.
-    fn of(file: &'f File, wind: &Variable) -> Result<Option<Self>, ClimateFault> {
-        let named = attributes::text(wind, "ancillary_variables")?.unwrap_or_default();
+impl<'f> Flags<'f> {
+    /// The flag variable that `field` names in `ancillary_variables` and that has a certain meaning
+    /// (CF conventions, sections 3.4 and 3.5); `None` where there is none.
+    fn of(file: &'f File, field: &Variable, meaning: &str) -> Result<Option<Self>, ClimateFault> {
+        let named = attributes::text(field, "ancillary_variables")?.unwrap_or_default();
         for name in named.split_whitespace() {
             let Some(variable) = variables::by_name(file, name) else {
                 continue;
             };
             let meanings = attributes::text(&variable, "flag_meanings")?.unwrap_or_default();
-            let meanings: Vec<&str> = meanings.split_whitespace().collect();
-            if !meanings.contains(&"observed") {
+            let meanings: Vec<String> = meanings.split_whitespace().map(str::to_owned).collect();
+            if !meanings.iter().any(|one| one == meaning) {
                 continue;
             }
             let values = attributes::numbers(&variable, "flag_values")?.unwrap_or_default();
@@ -240,13 +303,8 @@ impl<'f> Origin<'f> {
                     expected: "one number for each of flag_meanings",
                 });
             }
-            let replaced = meanings
-                .iter()
-                .zip(values)
-                .filter(|(meaning, _)| !matches!(**meaning, "observed" | "none"))
-                .map(|(_, value)| value)
-                .collect();
-            return Ok(Some(Self { variable, replaced }));
+            let meanings = meanings.into_iter().zip(values).collect();
+            return Ok(Some(Self { variable, meanings }));
         }
         Ok(None)
     }

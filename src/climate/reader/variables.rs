@@ -1,10 +1,16 @@
 //! Which variable of a file holds which quantity: by the user's word, by standard name, by a usual name.
 
 use netcdf::{File, Variable};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 
 use super::{attributes, layout};
 use crate::climate::error::ClimateFault;
 use crate::units::Range;
+
+/// No mean current of the open sea is stronger, knots: the axis of the Gulf Stream is at 2.5 m/s, or
+/// 5 kn, at most (from memory).
+pub(super) const MOST_CURRENT_KN: f64 = 6.0;
 
 /// A quantity the reader looks for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -13,6 +19,8 @@ pub(super) enum Quantity {
     NorthwardWind,
     WindSpeed,
     AirTemperature,
+    EastwardCurrent,
+    NorthwardCurrent,
 }
 
 impl Quantity {
@@ -22,16 +30,31 @@ impl Quantity {
             Self::NorthwardWind => "northward wind",
             Self::WindSpeed => "mean wind speed",
             Self::AirTemperature => "air temperature",
+            Self::EastwardCurrent => "eastward current",
+            Self::NorthwardCurrent => "northward current",
+        }
+    }
+
+    /// Its CF standard names; the first is the one that messages and settings use.
+    fn standard_names(self) -> &'static [&'static str] {
+        match self {
+            Self::EastwardWind => &["eastward_wind"],
+            Self::NorthwardWind => &["northward_wind"],
+            Self::WindSpeed => &["wind_speed"],
+            Self::AirTemperature => &["air_temperature"],
+            Self::EastwardCurrent => &[
+                "eastward_sea_water_velocity",
+                "surface_eastward_sea_water_velocity",
+            ],
+            Self::NorthwardCurrent => &[
+                "northward_sea_water_velocity",
+                "surface_northward_sea_water_velocity",
+            ],
         }
     }
 
     fn standard_name(self) -> &'static str {
-        match self {
-            Self::EastwardWind => "eastward_wind",
-            Self::NorthwardWind => "northward_wind",
-            Self::WindSpeed => "wind_speed",
-            Self::AirTemperature => "air_temperature",
-        }
+        self.standard_names()[0]
     }
 
     /// Names in common use, in lower case.
@@ -69,6 +92,8 @@ impl Quantity {
                 "air_temp",
                 "air_temperature",
             ],
+            Self::EastwardCurrent => &["u", "uo", "uc", "ucur", "u_current", "water_u", "uvel"],
+            Self::NorthwardCurrent => &["v", "vo", "vc", "vcur", "v_current", "water_v", "vvel"],
         }
     }
 
@@ -82,15 +107,9 @@ impl Quantity {
             Self::EastwardWind | Self::NorthwardWind => ("m/s", -100.0, 100.0),
             Self::WindSpeed => ("m/s", 0.0, 100.0),
             Self::AirTemperature => ("degrees C", -90.0, 60.0),
-        }
-    }
-
-    fn named_by_user(self, options: &SourceOptions) -> Option<&str> {
-        match self {
-            Self::EastwardWind => options.eastward_wind.as_deref(),
-            Self::NorthwardWind => options.northward_wind.as_deref(),
-            Self::WindSpeed => options.wind_speed.as_deref(),
-            Self::AirTemperature => options.air_temperature.as_deref(),
+            Self::EastwardCurrent | Self::NorthwardCurrent => {
+                ("kn", -MOST_CURRENT_KN, MOST_CURRENT_KN)
+            }
         }
     }
 }
@@ -100,9 +119,9 @@ impl Quantity {
 pub(super) fn find<'f>(
     file: &'f File,
     quantity: Quantity,
-    options: &SourceOptions,
+    options: &impl NamesVariables,
 ) -> Result<Option<Variable<'f>>, ClimateFault> {
-    if let Some(name) = quantity.named_by_user(options) {
+    if let Some(name) = options.name_of(quantity) {
         let named = by_name(file, name);
         return named.map(Some).ok_or_else(|| ClimateFault::NoSuchVariable {
             variable: name.to_owned(),
@@ -113,7 +132,7 @@ pub(super) fn find<'f>(
     let (mut standard, mut usual) = (Vec::new(), Vec::new());
     for variable in file.variables() {
         match attributes::text(&variable, "standard_name")?.as_deref() {
-            Some(name) if name == quantity.standard_name() => standard.push(variable),
+            Some(name) if quantity.standard_names().contains(&name) => standard.push(variable),
             // A current or a pressure may go by the same letter; its standard name decides.
             None | Some("" | "unknown") if quantity.usually_called(&variable.name()) => {
                 usual.push(variable);
@@ -128,7 +147,7 @@ pub(super) fn find<'f>(
 pub(super) fn require<'f>(
     file: &'f File,
     quantity: Quantity,
-    options: &SourceOptions,
+    options: &impl NamesVariables,
 ) -> Result<Variable<'f>, ClimateFault> {
     find(file, quantity, options)?.ok_or_else(|| ClimateFault::NoVariable {
         quantity: quantity.words(),
@@ -150,7 +169,11 @@ fn the_only(
 ) -> Result<Option<Variable>, ClimateFault> {
     if candidates.len() > 1 {
         // A profile or a mask may have the same name; a field on a grid of months does not.
-        candidates.retain(|variable| variable.dimensions().len() >= layout::LEAST_DIMENSIONS);
+        let least = match quantity {
+            Quantity::EastwardCurrent | Quantity::NorthwardCurrent => layout::GRID_DIMENSIONS,
+            _ => layout::GRID_DIMENSIONS + 1,
+        };
+        candidates.retain(|variable| variable.dimensions().len() >= least);
     }
     match candidates.len() {
         0 | 1 => Ok(candidates.pop()),
@@ -174,6 +197,55 @@ fn names<'f>(variables: impl Iterator<Item = Variable<'f>>) -> String {
 /// The steadiness assumed where a file has no scalar wind speed and none is given: between that of
 /// the trades and of the westerlies (common practice, no source).
 pub const DEFAULT_STEADINESS: f64 = 0.6;
+
+/// What says which variable of a file holds a quantity.
+pub(super) trait NamesVariables {
+    /// The variable the user names for it; none where it is to be found.
+    fn name_of(&self, quantity: Quantity) -> Option<&str>;
+}
+
+impl NamesVariables for SourceOptions {
+    fn name_of(&self, quantity: Quantity) -> Option<&str> {
+        match quantity {
+            Quantity::EastwardWind => self.eastward_wind.as_deref(),
+            Quantity::NorthwardWind => self.northward_wind.as_deref(),
+            Quantity::WindSpeed => self.wind_speed.as_deref(),
+            Quantity::AirTemperature => self.air_temperature.as_deref(),
+            Quantity::EastwardCurrent | Quantity::NorthwardCurrent => None,
+        }
+    }
+}
+
+impl NamesVariables for CurrentOptions {
+    fn name_of(&self, quantity: Quantity) -> Option<&str> {
+        match quantity {
+            Quantity::EastwardCurrent => self.eastward.as_deref(),
+            Quantity::NorthwardCurrent => self.northward.as_deref(),
+            _ => None,
+        }
+    }
+}
+
+/// How to read a file of currents. The default looks for everything by itself.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct CurrentOptions {
+    /// The variable with the mean current toward the east.
+    pub eastward: Option<String>,
+    /// The variable with the mean current toward the north.
+    pub northward: Option<String>,
+    /// What the file holds; none where either will do.
+    pub period: Option<CurrentPeriod>,
+}
+
+/// What a file's currents are the mean of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum CurrentPeriod {
+    /// The whole year.
+    Annual,
+    /// Each calendar month.
+    Monthly,
+}
 
 /// How to read a climate file. The default looks for everything by itself.
 #[derive(Debug, Clone, PartialEq, Default)]

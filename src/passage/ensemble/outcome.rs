@@ -5,8 +5,7 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::block::{MOST_DAYS, Passage, STEP_HOURS};
-use super::look_up::{GALE, HARD_BEAT, UNDER_POWER};
+use super::steps::{MOST_DAYS, Passage, STEP_HOURS};
 use crate::boat::Engine;
 use crate::passage::cyclone_time::Reach;
 use crate::passage::{ByKind, CycloneTime, Exposure, ExposureKind};
@@ -64,6 +63,13 @@ pub struct DaysPercentiles {
     pub p95: Option<f64>,
     /// The mean of the days; none where any passage does not arrive.
     pub mean: Option<f64>,
+    /// Standard error of P10 from the number of passages, days; none with fewer than 100 of them, or
+    /// where too few arrive.
+    pub p10_se: Option<f64>,
+    /// Standard error of the median, days; none as for P10.
+    pub p50_se: Option<f64>,
+    /// Standard error of P90, days; none as for P10.
+    pub p90_se: Option<f64>,
 }
 
 /// The day by which a share of the passages have arrived, UTC; none where that share does not arrive.
@@ -92,6 +98,8 @@ pub struct MedianAndP90 {
 /// What came of one passage.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MemberPassage {
+    /// The factor on her boat, beside that of the voyage.
+    pub boat_factor: f64,
     /// Hours under way; none for one that does not arrive in 400 days.
     pub hours: Option<f64>,
     /// Hours under power.
@@ -130,6 +138,7 @@ pub struct Chance {
 impl Ensemble {
     pub(super) fn new(
         passages: &[Passage],
+        factors: &[f64],
         departure: Date,
         engine: Option<&Engine>,
         cyclone_reaches: &[Reach],
@@ -143,9 +152,7 @@ impl Ensemble {
             passages.iter().filter(|passage| is(passage)).count() as f64 / passages.len() as f64
         };
         let met = |kind: ExposureKind| {
-            let hours = passages
-                .iter()
-                .map(|passage| passage.exposure_hours[kind as usize]);
+            let hours = passages.iter().map(|passage| passage.exposure_hours[kind]);
             let mut hours: Vec<f64> = hours.collect();
             MeanAnd90 {
                 mean: hours.iter().sum::<f64>() / hours.len() as f64,
@@ -161,6 +168,10 @@ impl Ensemble {
             }
         };
         let long_steps = (LONG_HARD_BEAT_HOURS / STEP_HOURS) as u32;
+        let days: Vec<f64> = passages
+            .iter()
+            .map(|passage| passage.hours / 24.0)
+            .collect();
         let sorted_days = sorted(&|passage| passage.hours / 24.0);
         let mean_hours = passages
             .iter()
@@ -170,7 +181,7 @@ impl Ensemble {
         let exposure_hours = ByKind::of(met);
         let mut ensemble = Self {
             departure,
-            days: DaysPercentiles::of(&sorted_days),
+            days: DaysPercentiles::of(&sorted_days, &days),
             arrival: ArrivalPercentiles::of(&sorted_days, departure),
             exposure: ByKind::of(|kind| exposure_hours[kind].mean / mean_hours),
             exposure_hours,
@@ -186,11 +197,15 @@ impl Ensemble {
             }),
             litres: engine.map(|engine| {
                 median_and_p90(&|passage| {
-                    passage.exposure_hours[UNDER_POWER] * engine.litres_per_hour()
+                    passage.exposure_hours[ExposureKind::UnderPower] * engine.litres_per_hour()
                 })
             }),
             sorted_days,
-            each: passages.iter().map(MemberPassage::new).collect(),
+            each: passages
+                .iter()
+                .zip(factors)
+                .map(|(passage, factor)| MemberPassage::new(passage, *factor))
+                .collect(),
         };
         ensemble.cyclone_time = CycloneTime::of(&ensemble, cyclone_reaches);
         ensemble
@@ -212,14 +227,46 @@ impl Ensemble {
     }
 }
 
+/// The standard error of a figure of so many members in their order, from its scatter over batches of
+/// them. Any members that follow one another have boats spread evenly over the distribution, as all of
+/// them have, so that a batch is an ensemble in small; independent draws would not scatter like that.
+/// None with fewer than 100 members, or where a batch has no such figure.
+pub fn standard_error(
+    members: usize,
+    figure: impl Fn(std::ops::Range<usize>) -> Option<f64>,
+) -> Option<f64> {
+    const MOST_BATCHES: usize = 20;
+    const LEAST_MEMBERS: usize = 100;
+    /// Fewer say nothing of P10 and P90.
+    const LEAST_IN_BATCH: usize = 20;
+    if members < LEAST_MEMBERS {
+        return None;
+    }
+    let batches = MOST_BATCHES.min(members / LEAST_IN_BATCH);
+    let figures: Option<Vec<f64>> = (0..batches)
+        .map(|batch| figure(batch * members / batches..(batch + 1) * members / batches))
+        .collect();
+    let figures = figures.filter(|figures| figures.iter().all(|figure| figure.is_finite()))?;
+    let count = batches as f64;
+    let mean = figures.iter().sum::<f64>() / count;
+    let squares = figures.iter().map(|figure| (figure - mean).powi(2));
+    Some((squares.sum::<f64>() / (count - 1.0) / count).sqrt())
+}
+
 /// The days that a share of the passages stay below; none where that share does not arrive.
 fn days_at(sorted_days: &[f64], share: f64) -> Option<f64> {
     quantile(sorted_days, share).filter(|days| days.is_finite())
 }
 
 impl DaysPercentiles {
-    fn of(sorted_days: &[f64]) -> Self {
+    /// Of the days in rising order and in the members' order.
+    fn of(sorted_days: &[f64], days: &[f64]) -> Self {
         let at = |share| days_at(sorted_days, share);
+        let error = |share| {
+            standard_error(days.len(), |batch| {
+                quantile_of_unsorted(&mut days[batch].to_vec(), share)
+            })
+        };
         let mean = sorted_days.iter().sum::<f64>() / sorted_days.len() as f64;
         Self {
             p5: at(0.05),
@@ -230,6 +277,9 @@ impl DaysPercentiles {
             p90: at(0.9),
             p95: at(0.95),
             mean: mean.is_finite().then_some(mean),
+            p10_se: error(0.1),
+            p50_se: error(0.5),
+            p90_se: error(0.9),
         }
     }
 }
@@ -253,26 +303,49 @@ impl ArrivalPercentiles {
 }
 
 impl MemberPassage {
-    fn new(passage: &Passage) -> Self {
+    fn new(passage: &Passage, boat_factor: f64) -> Self {
         let hours = passage.hours;
         Self {
+            boat_factor,
             hours: hours.is_finite().then_some(hours),
-            under_power_hours: passage.exposure_hours[UNDER_POWER],
-            gale_hours: passage.exposure_hours[GALE],
-            hard_beat_hours: passage.exposure_hours[HARD_BEAT],
+            under_power_hours: passage.exposure_hours[ExposureKind::UnderPower],
+            gale_hours: passage.exposure_hours[ExposureKind::Gale],
+            hard_beat_hours: passage.exposure_hours[ExposureKind::HardBeat],
             ran_dry: passage.dry,
         }
     }
 }
 
-/// The chance that a passage of `first` takes fewer days than one of `second`, drawn independently:
-/// the share of all pairs, an equal pair counting half.
+/// The chance that a passage along `first` takes fewer days than one along `second`: the same boat
+/// on both, the winds drawn independently. Each passage of the one is set against those of the other
+/// whose boats are nearest to hers in speed; an equal pair counts half.
 pub fn chance_first_arrives_before(first: &Ensemble, second: &Ensemble) -> f64 {
-    let mut won = 0.0;
-    for days in &first.sorted_days {
-        let not_after = second.sorted_days.partition_point(|other| other <= days);
-        let before = second.sorted_days.partition_point(|other| other < days);
-        won += (second.sorted_days.len() - not_after) as f64 + 0.5 * (not_after - before) as f64;
+    /// So many to either side by rank of the boat's factor.
+    const BESIDE: usize = 32;
+    let by_factor = |ensemble: &Ensemble| {
+        let mut each: Vec<(f64, f64)> = ensemble
+            .each
+            .iter()
+            .map(|member| (member.boat_factor, member.hours.unwrap_or(f64::INFINITY)))
+            .collect();
+        each.sort_by(|a, b| a.0.total_cmp(&b.0));
+        each.into_iter()
+            .map(|(_, hours)| hours)
+            .collect::<Vec<f64>>()
+    };
+    let (first, second) = (by_factor(first), by_factor(second));
+    let (mut won, mut pairs) = (0.0, 0.0);
+    for (rank, hours) in first.iter().enumerate() {
+        let middle = rank * second.len() / first.len();
+        let beside = middle.saturating_sub(BESIDE)..(middle + BESIDE + 1).min(second.len());
+        for other in &second[beside] {
+            won += match hours.total_cmp(other) {
+                std::cmp::Ordering::Less => 1.0,
+                std::cmp::Ordering::Equal => 0.5,
+                std::cmp::Ordering::Greater => 0.0,
+            };
+            pairs += 1.0;
+        }
     }
-    won / (first.sorted_days.len() as f64 * second.sorted_days.len() as f64)
+    won / pairs
 }

@@ -1,97 +1,194 @@
-//! A whole ensemble: blocks of members, shared out over the machine's cores.
+//! A whole ensemble: members a few abreast, shared out over the machine's cores.
+
+use std::sync::Arc;
 
 use jiff::civil::{Date, date};
 use rayon::prelude::*;
 
-use super::block::{Conditions, LANES, Passage, STEP_HOURS, run_block};
-use super::gaussian::GaussianTable;
-use super::generator::StreamKey;
-use super::look_up::WindTable;
+use super::draws::{GaussianPairs, StreamKey, boat_factor};
 use super::options::EnsembleOptions;
 use super::outcome::Ensemble;
-use super::tank::Tank;
-use super::track::TrackClimate;
+use super::sails::SailTable;
+use super::steps::{ABREAST, Conditions, Passage, STEP_HOURS, sail};
+use super::track::{Days, TrackClimate};
 use crate::boat::Boat;
-use crate::climate::{Climate, ClimateGap, SeasonDay};
+use crate::climate::{Climate, SeasonDay};
 use crate::passage::PassageError;
 use crate::route::Route;
 
-/// Runs ensembles for one boat: her table of winds is made once.
-pub struct EnsembleRunner<'a> {
-    boat: &'a Boat,
+/// Runs ensembles of one boat along some routes: her table and the routes' climate are made once.
+#[derive(Clone)]
+pub struct EnsembleRunner {
+    boat: Boat,
     options: EnsembleOptions,
-    table: WindTable,
-    gaussian: GaussianTable,
+    tracks: Arc<[TrackClimate]>,
+    sails: Arc<SailTable>,
+    pairs: Arc<GaussianPairs>,
+    factors: Vec<f64>,
 }
 
-impl<'a> EnsembleRunner<'a> {
-    /// Makes the boat's table of winds.
-    pub fn new(boat: &'a Boat, options: EnsembleOptions) -> Self {
+impl EnsembleRunner {
+    /// Makes the boat's table and brings the climate onto the routes.
+    pub fn new(boat: &Boat, routes: &[Route], climate: &Climate, options: EnsembleOptions) -> Self {
+        let tracks = tracks(routes, climate, &options);
+        let factors = factors(boat, &options);
         Self {
-            boat,
+            sails: Arc::new(SailTable::new(boat, most_across_kn(&tracks, &factors))),
+            boat: boat.clone(),
             options,
-            table: WindTable::new(boat),
-            gaussian: GaussianTable::new(),
+            tracks,
+            pairs: Arc::new(GaussianPairs::new()),
+            factors,
         }
     }
 
-    /// The spread of passages along `route`, leaving at 00:00 UTC on `departure`.
+    /// The same members with another number of them, or through winds with another memory.
+    pub fn with_options(
+        &self,
+        routes: &[Route],
+        climate: &Climate,
+        options: EnsembleOptions,
+    ) -> Self {
+        let same_winds = options.slow_scale == self.options.slow_scale;
+        Self {
+            tracks: if same_winds {
+                self.tracks.clone()
+            } else {
+                tracks(routes, climate, &options)
+            },
+            factors: factors(&self.boat, &options),
+            options,
+            ..self.clone()
+        }
+    }
+
+    /// The same members in a boat that is handled otherwise, or sails otherwise.
+    pub fn with_boat(&self, boat: &Boat) -> Self {
+        let across_kn = most_across_kn(&self.tracks, &self.factors);
+        Self {
+            sails: Arc::new(SailTable::new(boat, across_kn)),
+            boat: boat.clone(),
+            ..self.clone()
+        }
+    }
+
+    /// The same members, each so many times as fast under sail.
+    pub fn with_boat_times(&self, times: f64) -> Self {
+        let factors = self.factors.iter().map(|factor| factor * times);
+        Self {
+            factors: factors.collect(),
+            ..self.clone()
+        }
+    }
+
+    /// The same members in winds (mean and standard deviation) so many times as strong.
+    pub fn with_winds_times(&self, times: f64) -> Self {
+        let tracks = self.tracks.iter().map(|track| track.scaled(times, 1.0));
+        Self {
+            tracks: tracks.collect(),
+            ..self.clone()
+        }
+    }
+
+    /// The same members in currents so many times as strong.
+    pub fn with_currents_times(&self, times: f64) -> Self {
+        let tracks = self.tracks.iter().map(|track| track.scaled(1.0, times));
+        let swung = Self {
+            tracks: tracks.collect(),
+            ..self.clone()
+        };
+        if times > 1.0 {
+            swung.with_boat(&self.boat)
+        } else {
+            swung
+        }
+    }
+
+    /// Whether there is a current anywhere on the routes.
+    pub fn has_currents(&self) -> bool {
+        self.tracks.iter().any(TrackClimate::has_currents)
+    }
+
+    /// The passages along the route numbered `route` of those given, leaving at 00:00 UTC on
+    /// `departure`.
     ///
     /// # Errors
     /// A gap in the climate where and when a passage needs it.
-    pub fn run(
-        &self,
-        route: &Route,
-        climate: &Climate,
-        departure: Date,
-    ) -> Result<Ensemble, PassageError> {
-        self.along(&TrackClimate::new(route, climate), departure)
+    pub fn run(&self, route: usize, departure: Date) -> Result<Ensemble, PassageError> {
+        self.run_handled(route, departure, &self.boat)
     }
 
-    pub(in crate::passage) fn along(
+    /// The same with her engine used otherwise: `boat` differs from the runner's in engine and fuel
+    /// alone.
+    ///
+    /// # Errors
+    /// A gap in the climate where and when a passage needs it.
+    pub fn run_handled(
         &self,
-        track: &TrackClimate,
+        route: usize,
         departure: Date,
+        boat: &Boat,
     ) -> Result<Ensemble, PassageError> {
-        let passages =
-            self.passages(track, departure)
-                .map_err(|(gap, run_nm)| PassageError::Gap {
-                    route: track.route().to_owned(),
-                    run_nm,
-                    gap,
-                })?;
-        Ok(Ensemble::new(
-            &passages,
-            departure,
-            self.boat.engine(),
-            &track.cyclone_reaches(),
-        ))
-    }
-
-    /// Every member's passage along `track`, in the members' order.
-    fn passages(
-        &self,
-        track: &TrackClimate,
-        departure: Date,
-    ) -> Result<Vec<Passage>, (ClimateGap, f64)> {
+        let track = &self.tracks[route];
         let conditions = Conditions {
-            track,
-            table: &self.table,
-            gaussian: &self.gaussian,
+            days: Days::new(track, SeasonDay::from_date(departure)),
+            length_nm: track.length_nm(),
+            sails: &self.sails,
+            pairs: &self.pairs,
             key: StreamKey {
                 seed: self.options.seed,
                 route: track.route(),
                 departure_day: departure.duration_since(date(1, 1, 1)).as_hours() / 24,
             },
-            departure: SeasonDay::from_date(departure),
-            memory: (-STEP_HOURS / self.options.persistence_hours).exp(),
-            tank: self.boat.engine().map(Tank::new),
+            boat,
+            kept: [
+                (-STEP_HOURS / self.options.fast_hours).exp() as f32,
+                (-24.0 / self.options.slow_hours).exp() as f32,
+            ],
         };
         let mut passages = vec![Passage::default(); self.options.members];
-        passages
-            .par_chunks_mut(LANES)
-            .enumerate()
-            .try_for_each(|(block, chunk)| run_block(&conditions, (block * LANES) as u32, chunk))?;
-        Ok(passages)
+        let packs = passages.par_chunks_mut(ABREAST).enumerate();
+        packs
+            .zip(self.factors.par_chunks(ABREAST))
+            .try_for_each(|((pack, passages), factors)| {
+                sail(&conditions, (pack * ABREAST) as u64, factors, passages)
+            })
+            .map_err(|(gap, run_nm)| PassageError::Gap {
+                route: track.route().to_owned(),
+                run_nm,
+                gap,
+            })?;
+        Ok(Ensemble::new(
+            &passages,
+            &self.factors,
+            departure,
+            boat.engine(),
+            &track.cyclone_reaches(),
+        ))
     }
+}
+
+/// The climate of each route.
+fn tracks(routes: &[Route], climate: &Climate, options: &EnsembleOptions) -> Arc<[TrackClimate]> {
+    let tracks: Vec<TrackClimate> = routes
+        .par_iter()
+        .map(|route| TrackClimate::new(route, climate, options))
+        .collect();
+    tracks.into()
+}
+
+/// The strongest current across any course that the table is asked for, knots: to a slow boat a
+/// current is what a stronger one is to hers.
+fn most_across_kn(tracks: &[TrackClimate], factors: &[f64]) -> f64 {
+    let slowest = factors.iter().copied().fold(1.0, f64::min);
+    let across_kn = tracks.iter().map(TrackClimate::most_across_kn);
+    across_kn.fold(0.0, f64::max) / slowest
+}
+
+/// Each member's factor on the boat.
+fn factors(boat: &Boat, options: &EnsembleOptions) -> Vec<f64> {
+    let members = 0..options.members as u64;
+    members
+        .map(|member| boat_factor(options.seed, member, boat.factor_uncertainty()))
+        .collect()
 }

@@ -1,66 +1,104 @@
-//! The climate of twelve months brought onto a route, in its own directions.
+//! The climate of twelve months brought onto a route, stretch by stretch.
 
-use super::block::STEP_HOURS;
-use super::look_up::{PROGRESS_PER_KN, WindTable};
+use std::sync::OnceLock;
+
+use super::options::EnsembleOptions;
+use super::steps::MOST_DAYS;
 use crate::climate::{Climate, ClimateGap, Month, SeasonDay, cyclone_basin};
 use crate::geodesy::Position;
 use crate::passage::cyclone_time::Reach;
 use crate::route::Route;
-use crate::units::{Course, KN_PER_MS};
+use crate::units::KN_PER_MS;
 
-/// The most cells a route may have; a longer route has longer cells.
-pub(super) const MOST_CELLS: usize = 1024;
-/// A cell is this power of two of the run's steps: 24 nautical miles, or as often twice that as a
-/// long route asks for. So the number of a run's cell is the run shifted right.
-const CELL_SHIFT: u32 = 13;
+/// The length of a stretch, nautical miles; the last one is shorter.
+const STRETCH_NM: f64 = 24.0;
 
-/// A run is counted in these: the steps of the table's progress, made good for a time step.
-pub(super) const RUN_PER_NM: f64 = PROGRESS_PER_KN / STEP_HOURS;
+/// One stretch of a route in one month or on one day. All speeds are in knots.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Stretch {
+    /// Mean wind toward the east and the north; not a number without data.
+    pub wind: [f32; 2],
+    /// Standard deviations of the fast and the slow part of either component.
+    pub deviation: [f32; 2],
+    /// Sine (toward the east) and cosine of the course.
+    pub course: [f32; 2],
+    /// Current along the course, and across it to port.
+    pub current: [f32; 2],
+}
 
-/// The winds of a route's cells on one day in the measure of [`WindTable::in_cells`]: the mean from
-/// ahead and from abeam, and the spread of each, so that a cell's wind is one load.
-pub(super) type CellWinds = [[f32; 4]; MOST_CELLS];
-
-/// A route cut into cells of one length, the last one shorter, with the wind of every month in
-/// each, as in [`CellWinds`].
-#[derive(Debug, Clone)]
+/// A route cut into stretches, with the climate of every month in each.
+#[derive(Clone)]
 pub(in crate::passage) struct TrackClimate {
     route: String,
-    finish: u32,
-    cell_shift: u32,
-    months: [Vec<[f32; 4]>; 12],
+    length_nm: f64,
+    months: [Vec<Stretch>; 12],
     middles: Vec<Position>,
 }
 
 impl TrackClimate {
-    pub(in crate::passage) fn new(route: &Route, climate: &Climate) -> Self {
+    pub(in crate::passage) fn new(
+        route: &Route,
+        climate: &Climate,
+        options: &EnsembleOptions,
+    ) -> Self {
         let length_nm = route.length_nm();
-        let finish = (length_nm * RUN_PER_NM).round() as u32;
-        let cells = |shift: u32| finish.div_ceil(1 << shift).max(1);
-        let mut cell_shift = CELL_SHIFT;
-        while cells(cell_shift) > MOST_CELLS as u32 {
-            cell_shift += 1;
-        }
-        let count = cells(cell_shift);
-        let mut months: [_; 12] = std::array::from_fn(|_| Vec::with_capacity(count as usize));
-        let mut middles = Vec::with_capacity(count as usize);
-        for cell in 0..count {
-            let middle_nm = middle_nm(cell, cell_shift, finish);
-            let Some((_, here)) = route.at_nm(middle_nm.min(length_nm)) else {
+        let count = (length_nm / STRETCH_NM).ceil().max(1.0) as usize;
+        let mut months: [_; 12] = std::array::from_fn(|_| Vec::with_capacity(count));
+        let mut middles = Vec::with_capacity(count);
+        for index in 0..count {
+            let Some((_, here)) = route.at_nm(middle_nm(index, length_nm)) else {
                 break;
             };
-            for (month, winds) in Month::ALL.into_iter().zip(&mut months) {
-                winds.push(cell_wind(climate, here.position, here.course, month));
+            let slow = options.slow_share(here.position.latitude_deg());
+            let (east, north) = here.course.deg().to_radians().sin_cos();
+            for (month, stretches) in Month::ALL.into_iter().zip(&mut months) {
+                let wind = climate
+                    .month_at(here.position, month)
+                    .map(|local| local.wind);
+                let kn = |ms: fn(&crate::climate::Wind) -> f64| {
+                    wind.as_ref().map_or(f64::NAN, |wind| ms(wind) * KN_PER_MS)
+                };
+                let deviation_kn = kn(|wind| wind.s_ms);
+                let current = climate.current_in_month(here.position, month);
+                let current = current.on_course(here.course);
+                stretches.push(Stretch {
+                    wind: [kn(|wind| wind.u_ms) as f32, kn(|wind| wind.v_ms) as f32],
+                    deviation: [
+                        (deviation_kn * (1.0 - slow).sqrt()) as f32,
+                        (deviation_kn * slow.sqrt()) as f32,
+                    ],
+                    course: [east as f32, north as f32],
+                    current: current.map(|kn| kn as f32),
+                });
             }
             middles.push(here.position);
         }
         Self {
             route: route.name().to_owned(),
-            finish,
-            cell_shift,
+            length_nm,
             months,
             middles,
         }
+    }
+
+    /// The same with all its winds (mean and standard deviation) and currents so many times as strong.
+    pub(super) fn scaled(&self, winds: f64, currents: f64) -> Self {
+        let (winds, currents) = (winds as f32, currents as f32);
+        let mut scaled = self.clone();
+        for stretch in scaled.months.iter_mut().flatten() {
+            stretch.wind = stretch.wind.map(|kn| winds * kn);
+            stretch.deviation = stretch.deviation.map(|kn| winds * kn);
+            stretch.current = stretch.current.map(|kn| currents * kn);
+        }
+        scaled
+    }
+
+    /// Whether there is a current anywhere.
+    pub(super) fn has_currents(&self) -> bool {
+        let stretches = self.months.iter().flatten();
+        stretches
+            .flat_map(|stretch| stretch.current)
+            .any(|kn| kn != 0.0)
     }
 
     /// The route's name.
@@ -68,104 +106,107 @@ impl TrackClimate {
         &self.route
     }
 
-    /// The cells that lie in cyclone waters.
+    /// The route's length, nautical miles.
+    pub(super) fn length_nm(&self) -> f64 {
+        self.length_nm
+    }
+
+    /// The strongest current across the course anywhere and at any time, knots.
+    pub(super) fn most_across_kn(&self) -> f64 {
+        let stretches = self.months.iter().flatten();
+        stretches
+            .map(|stretch| f64::from(stretch.current[1].abs()))
+            .fold(0.0, f64::max)
+    }
+
+    /// The stretches that lie in cyclone waters.
     pub(super) fn cyclone_reaches(&self) -> Vec<Reach> {
-        let of_route = |run: f64| run / f64::from(self.finish);
-        let cells = (0..).zip(&self.middles);
-        cells
-            .filter_map(|(cell, middle)| {
-                let [start, end] = cell_ends(cell, self.cell_shift, self.finish);
+        let middles = self.middles.iter().enumerate();
+        middles
+            .filter_map(|(index, middle)| {
+                let start_nm = index as f64 * STRETCH_NM;
+                let length_nm = STRETCH_NM.min(self.length_nm - start_nm);
                 Some(Reach {
-                    middle: of_route((start + end) / 2.0),
-                    length: of_route(end - start),
+                    middle: middle_nm(index, self.length_nm) / self.length_nm,
+                    length: length_nm / self.length_nm,
                     basin: cyclone_basin(*middle)?,
                 })
             })
             .collect()
     }
 
-    /// The run from start to finish.
-    pub(super) fn finish(&self) -> u32 {
-        self.finish
-    }
-
-    /// By how many places a run is shifted right to give the number of its cell.
-    pub(super) fn cell_shift(&self) -> u32 {
-        self.cell_shift
-    }
-
-    /// The cell of a run; the last one for a run beyond the finish.
-    pub(super) fn cell(&self, run: u32) -> usize {
-        ((run >> self.cell_shift) as usize).min(self.middles.len() - 1)
-    }
-
-    /// The winds of the cells from `first` to `last` on `day`, put into their places in `winds`;
-    /// not a number where there are no data.
-    pub(super) fn on_day(
-        &self,
-        day: SeasonDay,
-        (first, last): (usize, usize),
-        winds: &mut CellWinds,
-    ) {
+    /// The stretches on `day`: months linear between their middles.
+    fn on_day(&self, day: SeasonDay) -> Vec<Stretch> {
         let mix = day.month_mix();
-        let [earlier, later] = [mix.earlier, mix.later]
-            .map(|month| &self.months[usize::from(month.number() - 1)][first..=last]);
+        let [earlier, later] =
+            [mix.earlier, mix.later].map(|month| &self.months[usize::from(month.number() - 1)]);
         let share = mix.later_share as f32;
-        for ((wind, a), b) in winds[first..=last].iter_mut().zip(earlier).zip(later) {
-            for ((wind, a), b) in wind.iter_mut().zip(a).zip(b) {
-                *wind = a + share * (b - a);
-            }
+        let between =
+            |a: [f32; 2], b: [f32; 2]| [0, 1].map(|part| a[part] + share * (b[part] - a[part]));
+        let pairs = earlier.iter().zip(later);
+        pairs
+            .map(|(a, b)| Stretch {
+                wind: between(a.wind, b.wind),
+                deviation: between(a.deviation, b.deviation),
+                course: a.course,
+                current: between(a.current, b.current),
+            })
+            .collect()
+    }
+}
+
+fn middle_nm(index: usize, length_nm: f64) -> f64 {
+    let start_nm = index as f64 * STRETCH_NM;
+    ((start_nm + (start_nm + STRETCH_NM).min(length_nm)) / 2.0).min(length_nm)
+}
+
+/// The days of a passage from one departure, each worked out when first asked for.
+pub(super) struct Days<'a> {
+    track: &'a TrackClimate,
+    departure: SeasonDay,
+    days: Vec<OnceLock<Vec<Stretch>>>,
+}
+
+impl<'a> Days<'a> {
+    pub(super) fn new(track: &'a TrackClimate, departure: SeasonDay) -> Self {
+        Self {
+            track,
+            departure,
+            days: (0..MOST_DAYS).map(|_| OnceLock::new()).collect(),
         }
     }
 
-    /// Makes sure that the cells from `first` to `last` have winds on `day`.
-    ///
-    /// # Errors
-    /// The first cell without data in one of the two months about the day, and its distance along
-    /// the route in nautical miles.
-    pub(super) fn check(
-        &self,
-        day: SeasonDay,
-        (first, last): (usize, usize),
-    ) -> Result<(), (ClimateGap, f64)> {
-        let mix = day.month_mix();
-        let missing = |(cell, month): &(usize, Month)| {
-            self.months[usize::from(month.number() - 1)][*cell][0].is_nan()
-        };
-        let gap = (first..=last)
-            .flat_map(|cell| [(cell, mix.earlier), (cell, mix.later)])
-            .find(missing);
-        let Some((cell, month)) = gap else {
-            return Ok(());
-        };
-        let place = self.middles[cell];
-        let gap = ClimateGap::NoData { place, month };
-        Err((gap, middle_nm(cell as u32, self.cell_shift, self.finish)))
+    /// The stretches on a day out. Months change little in a day: its middle does for all its steps.
+    pub(super) fn stretches(&self, day: usize) -> &[Stretch] {
+        self.days[day].get_or_init(|| self.track.on_day(self.middle(day)))
     }
-}
 
-/// The runs at which a cell begins and ends.
-fn cell_ends(cell: u32, cell_shift: u32, finish: u32) -> [f64; 2] {
-    let start = f64::from(cell << cell_shift);
-    let end = (start + f64::from(1_u32 << cell_shift)).min(f64::from(finish));
-    [start, end]
-}
+    /// The middle of a day out.
+    fn middle(&self, day: usize) -> SeasonDay {
+        self.departure.plus_hours((day as f64 + 0.5) * 24.0)
+    }
 
-/// How far along the route the middle of a cell is.
-fn middle_nm(cell: u32, cell_shift: u32, finish: u32) -> f64 {
-    let [start, end] = cell_ends(cell, cell_shift, finish);
-    (start + end) / 2.0 / RUN_PER_NM
-}
+    /// The gap in the data at a stretch on a day out, and its distance along the route.
+    pub(super) fn gap(&self, index: usize, day: usize) -> (ClimateGap, f64) {
+        let track = self.track;
+        let mix = self.middle(day).month_mix();
+        let missing =
+            |month: Month| track.months[usize::from(month.number() - 1)][index].wind[0].is_nan();
+        let month = if missing(mix.earlier) {
+            mix.earlier
+        } else {
+            mix.later
+        };
+        let place = track.middles[index];
+        (
+            ClimateGap::NoData { place, month },
+            middle_nm(index, track.length_nm),
+        )
+    }
 
-/// The wind of a month at a place, turned to the course; not a number where there are no data.
-fn cell_wind(climate: &Climate, place: Position, course: Course, month: Month) -> [f32; 4] {
-    let local = climate.month_at(place, month);
-    let Some(wind) = local.map(|local| local.wind) else {
-        return [f32::NAN; 4];
-    };
-    let [ahead_ms, abeam_ms] = wind.along(course);
-    let [ahead_kn, abeam_kn, spread_kn] =
-        [ahead_ms, abeam_ms, wind.s_ms].map(|speed_ms| speed_ms * KN_PER_MS);
-    let [ahead, abeam, spread] = WindTable::in_cells(ahead_kn, abeam_kn, spread_kn);
-    [ahead, abeam, spread, spread]
+    /// The number of the stretch in which a run of so many nautical miles ends.
+    #[inline(always)]
+    pub(super) fn stretch_at(run_nm: f32, last: usize) -> usize {
+        ((run_nm * (1.0 / STRETCH_NM as f32)) as usize).min(last)
+    }
 }

@@ -11,7 +11,7 @@ use super::svg::{Drawing, Path};
 use super::tables::{Group, Legs, blocks, comparison, legs, loading};
 use super::{answer, curves, map, spread};
 use crate::climate::{Climate, Month, SeasonDay};
-use crate::report::cautions::CAUTIONS;
+use crate::report::cautions::voyage_cautions;
 use crate::report::compare::{figures_note, spread_note};
 use crate::report::land_warnings;
 use crate::report::legs::legs_key;
@@ -21,7 +21,7 @@ use crate::report::season::window_sentence;
 use crate::report::sentences::{beside_verdict, cyclone_warnings, sentences};
 use crate::report::wording::{date, grouped};
 use crate::stores::RoutePlan;
-use crate::study::{AboutVoyage, AboutWinds, Comparison, RouteResult, Season, Shaping, StudyError};
+use crate::study::{AboutVoyage, Comparison, RouteResult, Season, Shaping, StudyError};
 
 const TEMPLATE: &str = include_str!("page.html");
 const STYLE: &str = include_str!("style.css");
@@ -81,8 +81,8 @@ struct Context<'a> {
     warnings: Vec<String>,
     cyclone_warnings: Vec<String>,
     notes: Vec<String>,
-    cautions: [&'static str; CAUTIONS.len()],
-    origins: [Origin; 3],
+    cautions: Vec<&'static str>,
+    origins: Vec<Origin>,
     command: &'a [String],
     version: &'static str,
 }
@@ -158,8 +158,8 @@ pub fn html_page(page: &Page<'_>) -> String {
         warnings: land_warnings(result),
         cyclone_warnings: cyclone_warnings(result),
         notes: result.noticed().notes(),
-        cautions: CAUTIONS,
-        origins: origins(&voyage.winds),
+        cautions: voyage_cautions(&result.voyage),
+        origins: origins(voyage),
         command,
         version: env!("CARGO_PKG_VERSION"),
     };
@@ -241,7 +241,10 @@ fn loading_cautions(comparison: &Comparison) -> Vec<String> {
 }
 
 /// Everything a page rests on.
-fn origins(winds: &AboutWinds) -> [Origin; 3] {
+fn origins(voyage: &AboutVoyage) -> Vec<Origin> {
+    let AboutVoyage {
+        winds, currents, ..
+    } = voyage;
     let winds = if winds.own_file {
         Origin {
             what: "Winds",
@@ -268,7 +271,28 @@ fn origins(winds: &AboutWinds) -> [Origin; 3] {
         origin: "World Magnetic Model 2025 and 2020, NOAA".to_owned(),
         licence: "public domain (US Government)",
     };
-    [winds, land, variation]
+    let currents = currents.as_ref().map(|currents| {
+        if currents.own_file {
+            return Origin {
+                what: "Currents",
+                origin: currents.label.clone(),
+                licence: "your own file: as its makers say",
+            };
+        }
+        Origin {
+            what: "Currents",
+            origin: "surface drifters (NOAA Global Drifter Program), from the PyPI package driftmlp \
+                     1.2"
+                .to_owned(),
+            licence: "MIT",
+        }
+    });
+    let others = [land, variation];
+    [winds]
+        .into_iter()
+        .chain(currents)
+        .chain(others)
+        .collect()
 }
 
 #[cfg(test)]

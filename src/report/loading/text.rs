@@ -39,7 +39,7 @@ pub fn loading_text(loading: &Loading) -> String {
     }
     parts.push(wrap(&spread_note(&loading.simulated), ""));
     parts.extend(loading.noticed().under_headings());
-    parts.push(cautions());
+    parts.push(cautions(&loading.voyage));
     parts.join("\n\n") + "\n"
 }
 

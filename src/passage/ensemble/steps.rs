@@ -1,0 +1,312 @@
+//! The model, step by step: a few members side by side through their winds, three hours at a time.
+//!
+//! Side by side only so that the processor has something to do while one member's table look-up is
+//! under way; no member knows of another.
+
+use super::draws::{GaussianPairs, PAIR_BITS, StreamKey, Winds};
+use super::sails::{Factor, SailTable};
+use super::track::Days;
+use crate::boat::{Boat, held_by_engine_kn};
+use crate::climate::{ClimateGap, turned_along};
+use crate::passage::{ByKind, ExposureKind};
+
+/// How many members go side by side.
+pub(super) const ABREAST: usize = 8;
+/// The time step, hours.
+pub(super) const STEP_HOURS: f64 = 3.0;
+const DAY_STEPS: usize = 8;
+const KINDS: usize = ExposureKind::ALL.len();
+/// A passage that takes longer than this does not arrive, in days.
+pub const MOST_DAYS: usize = 400;
+
+/// The flags of a step, each moved to its own four bits, so that one sum counts them all: a day's
+/// eight steps stay below sixteen.
+const SPREAD_OUT: [u64; 1 << KINDS] = {
+    let mut spread_out = [0; 1 << KINDS];
+    let mut flags = 0;
+    while flags < spread_out.len() {
+        let mut kind = 0;
+        while kind < KINDS {
+            spread_out[flags] |= ((flags as u64 >> kind) & 1) << (4 * kind);
+            kind += 1;
+        }
+        flags += 1;
+    }
+    spread_out
+};
+
+/// What came of one passage.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(super) struct Passage {
+    /// Hours under way; infinite for a passage that does not arrive.
+    pub hours: f64,
+    /// Hours of each kind of exposure.
+    pub exposure_hours: ByKind<f64>,
+    /// Whether it blew a gale for two steps, six hours, on end.
+    pub gale_spell: bool,
+    /// The longest beat in 20 knots or more, in steps.
+    pub hard_beat_steps: u32,
+    /// The longest spell of light air, in steps.
+    pub light_air_steps: u32,
+    /// Whether the engine was wanted after its fuel was spent.
+    pub dry: bool,
+}
+
+/// What all members of a run share.
+pub(super) struct Conditions<'a> {
+    pub days: Days<'a>,
+    pub length_nm: f64,
+    pub sails: &'a SailTable,
+    pub pairs: &'a GaussianPairs,
+    pub key: StreamKey<'a>,
+    pub boat: &'a Boat,
+    /// How much of each part of the wind is left after its step: the fast after three hours, the slow
+    /// after a day.
+    pub kept: [f32; 2],
+}
+
+/// One member under way.
+struct Member {
+    winds: Winds,
+    bits: u64,
+    factor: Factor,
+    /// The fast and the slow part of the wind's departure from its mean, toward the east and the
+    /// north, in standard deviations.
+    fast: [f32; 2],
+    slow: [f32; 2],
+    run_nm: f32,
+    fuel_hours: f32,
+    /// Steps with each kind that the wind decides, before today.
+    steps: [u32; KINDS],
+    /// The same today, four bits a kind.
+    today: u64,
+    powered_hours: f32,
+    last: LastStep,
+    gale_spell: bool,
+    hard_beat: Spell,
+    light_air: Spell,
+    dry: bool,
+}
+
+/// What a member's last step brought: of it some may lie beyond the end.
+#[derive(Clone, Copy, Default)]
+struct LastStep {
+    run_nm: f32,
+    flags: u32,
+    powered_hours: f32,
+}
+
+/// Steps on end: now, and at most.
+#[derive(Clone, Copy, Default)]
+struct Spell {
+    now: u32,
+    longest: u32,
+}
+
+impl Spell {
+    #[inline(always)]
+    fn note(&mut self, on: u32) {
+        self.now = (self.now + 1) * on;
+        self.longest = self.longest.max(self.now);
+    }
+}
+
+/// Sails members `first` to `first + factors.len()`, at most [`ABREAST`] of them, each with the factor
+/// on her boat.
+///
+/// # Errors
+/// A gap in the climate where and when a passage needs it, and its distance along the route in
+/// nautical miles.
+pub(super) fn sail(
+    conditions: &Conditions<'_>,
+    first: u64,
+    factors: &[f64],
+    passages: &mut [Passage],
+) -> Result<(), (ClimateGap, f64)> {
+    let engine = conditions.boat.engine();
+    let engine_kn = engine.map_or(0.0, |engine| engine.motor_speed_kn());
+    let fuel_hours = engine.map_or(0.0, |engine| {
+        engine.fuel_litres() / engine.litres_per_hour()
+    }) as f32;
+    let handling = conditions.boat.handling();
+    let motor_below_kn = match (engine, handling.motor_below_kn()) {
+        (Some(_), Some(motor_below_kn)) => motor_below_kn as f32,
+        _ => f32::NEG_INFINITY,
+    };
+    let heave_to_kn2 = (handling.heave_to_kn() * handling.heave_to_kn()) as f32;
+    let fresh = conditions.kept.map(|kept| (1.0 - kept * kept).sqrt());
+    let length_nm = conditions.length_nm as f32;
+
+    let mut under_way: Vec<(usize, Member)> = factors
+        .iter()
+        .enumerate()
+        .map(|(place, factor)| {
+            let winds = conditions.key.stream(first + place as u64);
+            (
+                place,
+                Member::new(winds, Factor::new(*factor), fuel_hours, conditions.pairs),
+            )
+        })
+        .collect();
+
+    for day in 0..MOST_DAYS {
+        let stretches = conditions.days.stretches(day);
+        let last = stretches.len() - 1;
+        for step in 0..DAY_STEPS {
+            for (_, member) in &mut under_way {
+                let index = Days::stretch_at(member.run_nm, last);
+                let here = &stretches[index];
+                let [u, v] = [0, 1].map(|part| {
+                    here.wind[part]
+                        + here.deviation[0] * member.fast[part]
+                        + here.deviation[1] * member.slow[part]
+                });
+                if u.is_nan() {
+                    return Err(conditions.days.gap(index, day));
+                }
+                let [ahead_kn, port_kn] = turned_along([u, v], here.course);
+                let [along_kn, across_kn] = here.current;
+                let sailing = conditions
+                    .sails
+                    .at(ahead_kn, port_kn, across_kn, member.factor);
+
+                // Under power for the part of the step that there is fuel for.
+                let hove_to = ahead_kn * ahead_kn + port_kn * port_kn >= heave_to_kn2;
+                let (mut water_kn, mut powered_hours) = (sailing.water_kn, 0.0);
+                if water_kn < motor_below_kn && !hove_to {
+                    powered_hours = member.fuel_hours.min(STEP_HOURS as f32);
+                    let share = powered_hours / STEP_HOURS as f32;
+                    let held_kn = held_by_engine_kn(engine_kn, f64::from(across_kn)) as f32;
+                    water_kn += share * (held_kn - water_kn);
+                    member.fuel_hours -= powered_hours;
+                    member.dry |= share < 1.0;
+                }
+                member.go(STEP_HOURS as f32 * (water_kn + along_kn));
+                member.note(sailing.flags, powered_hours);
+                member.change_wind(step, conditions, fresh);
+            }
+            // Those that arrive make room; the rest go on.
+            let mut place = 0;
+            while let Some((number, member)) = under_way.get_mut(place) {
+                if member.run_nm >= length_nm {
+                    member.count_day();
+                    passages[*number] = member.arrived(day * DAY_STEPS + step, length_nm);
+                    under_way.swap_remove(place);
+                } else {
+                    place += 1;
+                }
+            }
+        }
+        for (_, member) in &mut under_way {
+            member.count_day();
+        }
+        if under_way.is_empty() {
+            break;
+        }
+    }
+    for (number, member) in under_way {
+        passages[number] = member.passage(f64::INFINITY, 0.0);
+    }
+    Ok(())
+}
+
+impl Member {
+    fn new(mut winds: Winds, factor: Factor, fuel_hours: f32, pairs: &GaussianPairs) -> Self {
+        let bits = winds.bits();
+        Self {
+            fast: pairs.pair(bits),
+            slow: pairs.pair(bits >> PAIR_BITS),
+            winds,
+            bits,
+            factor,
+            run_nm: 0.0,
+            fuel_hours,
+            steps: [0; KINDS],
+            today: 0,
+            powered_hours: 0.0,
+            last: LastStep::default(),
+            gale_spell: false,
+            hard_beat: Spell::default(),
+            light_air: Spell::default(),
+            dry: false,
+        }
+    }
+
+    /// A step's run; a current may set her back, but not behind the start.
+    #[inline(always)]
+    fn go(&mut self, run_nm: f32) {
+        self.last.run_nm = run_nm;
+        self.run_nm = (self.run_nm + run_nm).max(0.0);
+    }
+
+    /// Counts what a step has met.
+    #[inline(always)]
+    fn note(&mut self, flags: u32, powered_hours: f32) {
+        let flag = |kind: ExposureKind| (flags >> kind as u32) & 1;
+        self.today += SPREAD_OUT[flags as usize % SPREAD_OUT.len()];
+        self.gale_spell |= flags & self.last.flags & (1 << ExposureKind::Gale as u32) != 0;
+        self.hard_beat.note(flag(ExposureKind::HardBeat));
+        self.light_air.note(flag(ExposureKind::LightAir));
+        self.powered_hours += powered_hours;
+        (self.last.flags, self.last.powered_hours) = (flags, powered_hours);
+    }
+
+    /// Adds today's steps to those before.
+    fn count_day(&mut self) {
+        for (kind, steps) in self.steps.iter_mut().enumerate() {
+            *steps += (self.today >> (4 * kind)) as u32 & 15;
+        }
+        self.today = 0;
+    }
+
+    /// The winds' next step: what is left of them, and a fresh part.
+    #[inline(always)]
+    fn change_wind(&mut self, step: usize, conditions: &Conditions<'_>, fresh: [f32; 2]) {
+        // One draw is enough for three pairs: nine a day.
+        if step.is_multiple_of(3) {
+            self.bits = self.winds.bits();
+        }
+        let pair = conditions.pairs.pair(self.bits);
+        step_wind(&mut self.fast, conditions.kept[0], fresh[0], pair);
+        self.bits >>= PAIR_BITS;
+        if step == DAY_STEPS - 1 {
+            let pair = conditions.pairs.pair(self.bits);
+            step_wind(&mut self.slow, conditions.kept[1], fresh[1], pair);
+        }
+    }
+
+    /// The passage of one that arrives within the step with this number.
+    fn arrived(&self, step: usize, length_nm: f32) -> Passage {
+        let beyond = f64::from((self.run_nm - length_nm) / self.last.run_nm);
+        self.passage(STEP_HOURS * (step as f64 + 1.0 - beyond), beyond)
+    }
+
+    /// What came of the passage; `beyond` is the share of its last step after the end.
+    fn passage(&self, hours: f64, beyond: f64) -> Passage {
+        let exposure_hours = ByKind::of(|kind| match kind {
+            ExposureKind::UnderPower => {
+                f64::from(self.powered_hours) - beyond * f64::from(self.last.powered_hours)
+            }
+            kind => {
+                let last = f64::from((self.last.flags >> kind as u32) & 1);
+                STEP_HOURS * (f64::from(self.steps[kind as usize]) - beyond * last)
+            }
+        });
+        Passage {
+            hours,
+            exposure_hours,
+            gale_spell: self.gale_spell,
+            hard_beat_steps: self.hard_beat.longest,
+            light_air_steps: self.light_air.longest,
+            dry: self.dry,
+        }
+    }
+}
+
+/// An Ornstein-Uhlenbeck process in two independent components: z(t + dt) = k z(t) + sqrt(1 - k²) e.
+#[inline(always)]
+fn step_wind(parts: &mut [f32; 2], kept: f32, fresh: f32, pair: [f32; 2]) {
+    for (part, fresh_part) in parts.iter_mut().zip(pair) {
+        *part = kept * *part + fresh * fresh_part;
+    }
+}
