@@ -22,7 +22,7 @@ pub struct Polar {
 impl Polar {
     /// A polar from its axes and the speed at each pair of them. The axes rise, the angles end at
     /// 180 degrees; a missing 0 on either axis is added with no boat speed.
-    pub(super) fn tabulate(
+    pub(crate) fn tabulate(
         true_wind_speeds_kn: &[f64],
         true_wind_angles_deg: &[f64],
         boat_speed_kn: impl Fn(usize, usize) -> f64,
