@@ -31,14 +31,13 @@ impl EnsembleRunner {
     /// Makes the boat's table and brings the climate onto the routes.
     pub fn new(boat: &Boat, routes: &[Route], climate: &Climate, options: EnsembleOptions) -> Self {
         let tracks = tracks(routes, climate, &options);
-        let factors = factors(boat, &options);
         Self {
-            sails: Arc::new(SailTable::new(boat, most_across_kn(&tracks, &factors))),
+            sails: Arc::new(SailTable::new(boat, any_currents(&tracks))),
             boat: boat.clone(),
             options,
             tracks,
             pairs: Arc::new(GaussianPairs::new()),
-            factors,
+            factors: factors(boat, &options),
         }
     }
 
@@ -64,9 +63,8 @@ impl EnsembleRunner {
 
     /// The same members in a boat that is handled otherwise, or sails otherwise.
     pub fn with_boat(&self, boat: &Boat) -> Self {
-        let across_kn = most_across_kn(&self.tracks, &self.factors);
         Self {
-            sails: Arc::new(SailTable::new(boat, across_kn)),
+            sails: Arc::new(SailTable::new(boat, self.has_currents())),
             boat: boat.clone(),
             ..self.clone()
         }
@@ -93,20 +91,15 @@ impl EnsembleRunner {
     /// The same members in currents so many times as strong.
     pub fn with_currents_times(&self, times: f64) -> Self {
         let tracks = self.tracks.iter().map(|track| track.scaled(1.0, times));
-        let swung = Self {
+        Self {
             tracks: tracks.collect(),
             ..self.clone()
-        };
-        if times > 1.0 {
-            swung.with_boat(&self.boat)
-        } else {
-            swung
         }
     }
 
     /// Whether there is a current anywhere on the routes.
     pub fn has_currents(&self) -> bool {
-        self.tracks.iter().any(TrackClimate::has_currents)
+        any_currents(&self.tracks)
     }
 
     /// The passages along the route numbered `route` of those given, leaving at 00:00 UTC on
@@ -131,7 +124,7 @@ impl EnsembleRunner {
     ) -> Result<Ensemble, PassageError> {
         let track = &self.tracks[route];
         let conditions = Conditions {
-            days: Days::new(track, SeasonDay::from_date(departure)),
+            days: Days::new(track, SeasonDay::from_date(departure), boat.engine()),
             length_nm: track.length_nm(),
             sails: &self.sails,
             pairs: &self.pairs,
@@ -177,12 +170,8 @@ fn tracks(routes: &[Route], climate: &Climate, options: &EnsembleOptions) -> Arc
     tracks.into()
 }
 
-/// The strongest current across any course that the table is asked for, knots: to a slow boat a
-/// current is what a stronger one is to hers.
-fn most_across_kn(tracks: &[TrackClimate], factors: &[f64]) -> f64 {
-    let slowest = factors.iter().copied().fold(1.0, f64::min);
-    let across_kn = tracks.iter().map(TrackClimate::most_across_kn);
-    across_kn.fold(0.0, f64::max) / slowest
+fn any_currents(tracks: &[TrackClimate]) -> bool {
+    tracks.iter().any(TrackClimate::has_currents)
 }
 
 /// Each member's factor on the boat.

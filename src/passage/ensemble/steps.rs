@@ -1,12 +1,12 @@
 //! The model, step by step: a few members side by side through their winds, three hours at a time.
 //!
-//! Side by side only so that the processor has something to do while one member's table look-up is
-//! under way; no member knows of another.
+//! Side by side, and each step in two halves, only so that the processor has something to do while one
+//! member's table look-up is under way; no member knows of another.
 
 use super::draws::{GaussianPairs, PAIR_BITS, StreamKey, Winds};
-use super::sails::{Factor, SailTable};
+use super::sails::{Factor, Met, SailTable, flag, nearest};
 use super::track::Days;
-use crate::boat::{Boat, held_by_engine_kn};
+use crate::boat::Boat;
 use crate::climate::{ClimateGap, turned_along};
 use crate::passage::{ByKind, ExposureKind};
 
@@ -19,21 +19,8 @@ const KINDS: usize = ExposureKind::ALL.len();
 /// A passage that takes longer than this does not arrive, in days.
 pub const MOST_DAYS: usize = 400;
 
-/// The flags of a step, each moved to its own four bits, so that one sum counts them all: a day's
-/// eight steps stay below sixteen.
-const SPREAD_OUT: [u64; 1 << KINDS] = {
-    let mut spread_out = [0; 1 << KINDS];
-    let mut flags = 0;
-    while flags < spread_out.len() {
-        let mut kind = 0;
-        while kind < KINDS {
-            spread_out[flags] |= ((flags as u64 >> kind) & 1) << (4 * kind);
-            kind += 1;
-        }
-        flags += 1;
-    }
-    spread_out
-};
+// A day's steps of each kind are counted in four bits of one word.
+const _: () = assert!(KINDS <= 8 && DAY_STEPS < 16);
 
 /// What came of one passage.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -79,7 +66,12 @@ struct Member {
     /// Steps with each kind that the wind decides, before today.
     steps: [u32; KINDS],
     /// The same today, four bits a kind.
-    today: u64,
+    today: u32,
+    /// What she meets in this step.
+    met: Met,
+    /// Below this speed under sail she motors, and at this speed.
+    motor_below_kn: f32,
+    engine_kn: f32,
     powered_hours: f32,
     last: LastStep,
     gale_spell: bool,
@@ -123,15 +115,13 @@ pub(super) fn sail(
     factors: &[f64],
     passages: &mut [Passage],
 ) -> Result<(), (ClimateGap, f64)> {
-    let engine = conditions.boat.engine();
-    let engine_kn = engine.map_or(0.0, |engine| engine.motor_speed_kn());
-    let fuel_hours = engine.map_or(0.0, |engine| {
-        engine.fuel_litres() / engine.litres_per_hour()
-    }) as f32;
     let handling = conditions.boat.handling();
-    let motor_below_kn = match (engine, handling.motor_below_kn()) {
-        (Some(_), Some(motor_below_kn)) => motor_below_kn as f32,
-        _ => f32::NEG_INFINITY,
+    let (fuel_hours, motor_below_kn) = match (conditions.boat.engine(), handling.motor_below_kn()) {
+        (Some(engine), Some(motor_below_kn)) => (
+            (engine.fuel_litres() / engine.litres_per_hour()) as f32,
+            motor_below_kn as f32,
+        ),
+        _ => (0.0, f32::NEG_INFINITY),
     };
     let heave_to_kn2 = (handling.heave_to_kn() * handling.heave_to_kn()) as f32;
     let fresh = conditions.kept.map(|kept| (1.0 - kept * kept).sqrt());
@@ -154,34 +144,33 @@ pub(super) fn sail(
         let last = stretches.len() - 1;
         for step in 0..DAY_STEPS {
             for (_, member) in &mut under_way {
-                let index = Days::stretch_at(member.run_nm, last);
+                let index = nearest(Days::stretch_place(member.run_nm), last);
                 let here = &stretches[index];
-                let [u, v] = [0, 1].map(|part| {
-                    here.wind[part]
-                        + here.deviation[0] * member.fast[part]
-                        + here.deviation[1] * member.slow[part]
-                });
+                let [fast, slow] = here.deviation;
+                let u = here.wind[0] + fast * member.fast[0] + slow * member.slow[0];
+                let v = here.wind[1] + fast * member.fast[1] + slow * member.slow[1];
                 if u.is_nan() {
                     return Err(conditions.days.gap(index, day));
                 }
                 let [ahead_kn, port_kn] = turned_along([u, v], here.course);
-                let [along_kn, across_kn] = here.current;
-                let sailing = conditions
-                    .sails
-                    .at(ahead_kn, port_kn, across_kn, member.factor);
-
+                member.met = conditions.sails.meet(ahead_kn, port_kn, here.current);
+                member.motor_below_kn = if ahead_kn * ahead_kn + port_kn * port_kn < heave_to_kn2 {
+                    motor_below_kn
+                } else {
+                    f32::NEG_INFINITY
+                };
+                member.engine_kn = here.engine_kn;
+            }
+            for (_, member) in &mut under_way {
+                let sailing = conditions.sails.at(member.met, member.factor);
                 // Under power for the part of the step that there is fuel for.
-                let hove_to = ahead_kn * ahead_kn + port_kn * port_kn >= heave_to_kn2;
-                let (mut water_kn, mut powered_hours) = (sailing.water_kn, 0.0);
-                if water_kn < motor_below_kn && !hove_to {
-                    powered_hours = member.fuel_hours.min(STEP_HOURS as f32);
-                    let share = powered_hours / STEP_HOURS as f32;
-                    let held_kn = held_by_engine_kn(engine_kn, f64::from(across_kn)) as f32;
-                    water_kn += share * (held_kn - water_kn);
-                    member.fuel_hours -= powered_hours;
-                    member.dry |= share < 1.0;
-                }
-                member.go(STEP_HOURS as f32 * (water_kn + along_kn));
+                let wanted = sailing.water_kn < member.motor_below_kn;
+                let powered_hours = member.fuel_hours.min(f32::from(wanted) * STEP_HOURS as f32);
+                let share = powered_hours * (1.0 / STEP_HOURS as f32);
+                member.fuel_hours -= powered_hours;
+                member.dry |= wanted & (share < 1.0);
+                let water_kn = sailing.water_kn + share * (member.engine_kn - sailing.water_kn);
+                member.go(STEP_HOURS as f32 * (water_kn + member.met.along_kn));
                 member.note(sailing.flags, powered_hours);
                 member.change_wind(step, conditions, fresh);
             }
@@ -223,6 +212,9 @@ impl Member {
             fuel_hours,
             steps: [0; KINDS],
             today: 0,
+            met: Met::default(),
+            motor_below_kn: f32::NEG_INFINITY,
+            engine_kn: 0.0,
             powered_hours: 0.0,
             last: LastStep::default(),
             gale_spell: false,
@@ -242,11 +234,10 @@ impl Member {
     /// Counts what a step has met.
     #[inline(always)]
     fn note(&mut self, flags: u32, powered_hours: f32) {
-        let flag = |kind: ExposureKind| (flags >> kind as u32) & 1;
-        self.today += SPREAD_OUT[flags as usize % SPREAD_OUT.len()];
-        self.gale_spell |= flags & self.last.flags & (1 << ExposureKind::Gale as u32) != 0;
-        self.hard_beat.note(flag(ExposureKind::HardBeat));
-        self.light_air.note(flag(ExposureKind::LightAir));
+        self.today += flags;
+        self.gale_spell |= flag(flags & self.last.flags, ExposureKind::Gale) != 0;
+        self.hard_beat.note(flag(flags, ExposureKind::HardBeat));
+        self.light_air.note(flag(flags, ExposureKind::LightAir));
         self.powered_hours += powered_hours;
         (self.last.flags, self.last.powered_hours) = (flags, powered_hours);
     }
@@ -254,7 +245,7 @@ impl Member {
     /// Adds today's steps to those before.
     fn count_day(&mut self) {
         for (kind, steps) in self.steps.iter_mut().enumerate() {
-            *steps += (self.today >> (4 * kind)) as u32 & 15;
+            *steps += (self.today >> (4 * kind)) & 15;
         }
         self.today = 0;
     }
@@ -288,7 +279,7 @@ impl Member {
                 f64::from(self.powered_hours) - beyond * f64::from(self.last.powered_hours)
             }
             kind => {
-                let last = f64::from((self.last.flags >> kind as u32) & 1);
+                let last = f64::from(flag(self.last.flags, kind));
                 STEP_HOURS * (f64::from(self.steps[kind as usize]) - beyond * last)
             }
         });
@@ -306,7 +297,6 @@ impl Member {
 /// An Ornstein-Uhlenbeck process in two independent components: z(t + dt) = k z(t) + sqrt(1 - k²) e.
 #[inline(always)]
 fn step_wind(parts: &mut [f32; 2], kept: f32, fresh: f32, pair: [f32; 2]) {
-    for (part, fresh_part) in parts.iter_mut().zip(pair) {
-        *part = kept * *part + fresh * fresh_part;
-    }
+    parts[0] = kept * parts[0] + fresh * pair[0];
+    parts[1] = kept * parts[1] + fresh * pair[1];
 }

@@ -4,6 +4,7 @@ use std::sync::OnceLock;
 
 use super::options::EnsembleOptions;
 use super::steps::MOST_DAYS;
+use crate::boat::{Engine, held_by_engine_kn};
 use crate::climate::{Climate, ClimateGap, Month, SeasonDay, cyclone_basin};
 use crate::geodesy::Position;
 use crate::passage::cyclone_time::Reach;
@@ -24,6 +25,8 @@ pub(super) struct Stretch {
     pub course: [f32; 2],
     /// Current along the course, and across it to port.
     pub current: [f32; 2],
+    /// The boat's speed along the course through the water under power.
+    pub engine_kn: f32,
 }
 
 /// A route cut into stretches, with the climate of every month in each.
@@ -69,6 +72,7 @@ impl TrackClimate {
                     ],
                     course: [east as f32, north as f32],
                     current: current.map(|kn| kn as f32),
+                    engine_kn: 0.0,
                 });
             }
             middles.push(here.position);
@@ -111,14 +115,6 @@ impl TrackClimate {
         self.length_nm
     }
 
-    /// The strongest current across the course anywhere and at any time, knots.
-    pub(super) fn most_across_kn(&self) -> f64 {
-        let stretches = self.months.iter().flatten();
-        stretches
-            .map(|stretch| f64::from(stretch.current[1].abs()))
-            .fold(0.0, f64::max)
-    }
-
     /// The stretches that lie in cyclone waters.
     pub(super) fn cyclone_reaches(&self) -> Vec<Reach> {
         let middles = self.middles.iter().enumerate();
@@ -136,7 +132,7 @@ impl TrackClimate {
     }
 
     /// The stretches on `day`: months linear between their middles.
-    fn on_day(&self, day: SeasonDay) -> Vec<Stretch> {
+    fn on_day(&self, day: SeasonDay, motor_speed_kn: f64) -> Vec<Stretch> {
         let mix = day.month_mix();
         let [earlier, later] =
             [mix.earlier, mix.later].map(|month| &self.months[usize::from(month.number() - 1)]);
@@ -145,11 +141,15 @@ impl TrackClimate {
             |a: [f32; 2], b: [f32; 2]| [0, 1].map(|part| a[part] + share * (b[part] - a[part]));
         let pairs = earlier.iter().zip(later);
         pairs
-            .map(|(a, b)| Stretch {
-                wind: between(a.wind, b.wind),
-                deviation: between(a.deviation, b.deviation),
-                course: a.course,
-                current: between(a.current, b.current),
+            .map(|(a, b)| {
+                let current = between(a.current, b.current);
+                Stretch {
+                    wind: between(a.wind, b.wind),
+                    deviation: between(a.deviation, b.deviation),
+                    course: a.course,
+                    engine_kn: held_by_engine_kn(motor_speed_kn, f64::from(current[1])) as f32,
+                    current,
+                }
             })
             .collect()
     }
@@ -164,21 +164,27 @@ fn middle_nm(index: usize, length_nm: f64) -> f64 {
 pub(super) struct Days<'a> {
     track: &'a TrackClimate,
     departure: SeasonDay,
+    motor_speed_kn: f64,
     days: Vec<OnceLock<Vec<Stretch>>>,
 }
 
 impl<'a> Days<'a> {
-    pub(super) fn new(track: &'a TrackClimate, departure: SeasonDay) -> Self {
+    pub(super) fn new(
+        track: &'a TrackClimate,
+        departure: SeasonDay,
+        engine: Option<&Engine>,
+    ) -> Self {
         Self {
             track,
             departure,
+            motor_speed_kn: engine.map_or(0.0, |engine| engine.motor_speed_kn()),
             days: (0..MOST_DAYS).map(|_| OnceLock::new()).collect(),
         }
     }
 
     /// The stretches on a day out. Months change little in a day: its middle does for all its steps.
     pub(super) fn stretches(&self, day: usize) -> &[Stretch] {
-        self.days[day].get_or_init(|| self.track.on_day(self.middle(day)))
+        self.days[day].get_or_init(|| self.track.on_day(self.middle(day), self.motor_speed_kn))
     }
 
     /// The middle of a day out.
@@ -204,9 +210,10 @@ impl<'a> Days<'a> {
         )
     }
 
-    /// The number of the stretch in which a run of so many nautical miles ends.
+    /// The place of the stretch in which a run of so many nautical miles ends, among their numbers: a
+    /// stretch's middle is a whole number.
     #[inline(always)]
-    pub(super) fn stretch_at(run_nm: f32, last: usize) -> usize {
-        ((run_nm * (1.0 / STRETCH_NM as f32)) as usize).min(last)
+    pub(super) fn stretch_place(run_nm: f32) -> f32 {
+        run_nm * (1.0 / STRETCH_NM as f32) - 0.5
     }
 }
