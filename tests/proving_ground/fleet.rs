@@ -12,16 +12,19 @@ use serde::Deserialize;
 
 use crate::rows::reference_rows;
 
-/// Members of each ensemble: the share of a passage's rank is then known to 0.025 at most.
-pub const MEMBERS: usize = 400;
+/// Members of each ensemble: a passage's rank among them is then known to 0.022 (standard error) or
+/// better.
+pub const MEMBERS: usize = 500;
 /// Speed of a ship bound home, deep laden and foul, as a share of the polar's: fitted to these ships
 /// with the polar.
 pub const HOMEWARD_FACTOR: f64 = 0.86;
-const HOMEWARD: [(&str, &str); 4] = [
+const HOMEWARD: [(&str, &str); 6] = [
     ("Sunda Strait", "Cape"),
     ("Cape", "St Helena"),
     ("St Helena", "Channel"),
     ("Suriname", "Channel"),
+    ("Plate", "Finisterre"),
+    ("Havana", "Finisterre"),
 ];
 
 /// A passage as its ship made it.
@@ -115,11 +118,27 @@ fn tracks() -> HashMap<u32, Vec<Position>> {
 }
 
 /// Rhumb legs through these places.
-pub fn rhumb_route(name: &str, places: &[Position]) -> Route {
-    let waypoints = places.iter().enumerate().map(|(index, &position)| {
-        Waypoint::new(index.to_string(), position, LegKind::Rhumb)
-    });
+fn rhumb_route(name: &str, places: &[Position]) -> Route {
+    let waypoints = places
+        .iter()
+        .enumerate()
+        .map(|(index, &position)| Waypoint::new(index.to_string(), position, LegKind::Rhumb));
     Route::new(name, waypoints.collect()).unwrap()
+}
+
+/// The routes of these passages by their own tracks.
+pub fn own_tracks(made: &[&Made]) -> Vec<Route> {
+    let tracks = tracks();
+    let route = |made: &&Made| rhumb_route(&made.passage.to_string(), &tracks[&made.passage]);
+    made.iter().map(route).collect()
+}
+
+/// So many members, otherwise as the program does it.
+pub fn members(members: usize) -> EnsembleOptions {
+    EnsembleOptions {
+        members,
+        ..EnsembleOptions::default()
+    }
 }
 
 /// Every passage on its own track in this climate, the ship's speed uncertain from passage to passage by
@@ -130,12 +149,13 @@ pub fn hold(
     options: EnsembleOptions,
     uncertainty: Option<f64>,
 ) -> Vec<Held> {
-    let tracks = tracks();
     let mut held = Vec::with_capacity(made.len());
     for (homeward, factor) in [(false, 1.0), (true, HOMEWARD_FACTOR)] {
-        let these: Vec<&Made> = made.iter().filter(|made| made.is_homeward() == homeward).collect();
-        let route = |made: &&Made| rhumb_route(&made.passage.to_string(), &tracks[&made.passage]);
-        let routes: Vec<Route> = these.iter().map(route).collect();
+        let these: Vec<&Made> = made
+            .iter()
+            .filter(|made| made.is_homeward() == homeward)
+            .collect();
+        let routes = own_tracks(&these);
         let mut boat = square_rigger(factor);
         if let Some(uncertainty) = uncertainty {
             boat = boat.with_factor_uncertainty(uncertainty).unwrap();
