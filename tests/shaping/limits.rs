@@ -71,7 +71,7 @@ fn limits_of_place_are_kept_all_along() {
 #[test]
 fn limits_of_the_season_are_kept_all_along() {
     const GALE: f64 = 0.008;
-    const AIR_C: f64 = 17.0;
+    const AIR_C: f64 = 20.0;
     let demo = demo(DEPARTURE);
     let shaper = Shaper::new(demo.task(&OpenOcean)).unwrap();
     let limits = Limits {
