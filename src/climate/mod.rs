@@ -10,10 +10,10 @@
 //! node is the one that makes the mean speed that of the file.
 
 mod axis;
+mod basins;
 mod beaufort;
 mod bessel;
 mod currents;
-mod cyclones;
 mod error;
 mod grid;
 mod month;
@@ -22,12 +22,13 @@ mod region;
 mod rice;
 mod sampling;
 mod season;
+mod storms;
 mod wind;
 mod wind_shares;
 
+pub use basins::Basin;
 pub use beaufort::{BeaufortForce, LOWER_BOUNDS_KN};
 pub use currents::{Current, CurrentBasis, CurrentField, Currents};
-pub use cyclones::{Basin, cyclone_basin, in_season};
 pub use error::{ClimateError, ClimateFault, ClimatePart};
 pub use grid::{Climate, HeightScaling};
 pub use month::{Month, NoSuchMonth};
@@ -35,5 +36,6 @@ pub use reader::{CurrentOptions, CurrentPeriod, DEFAULT_STEADINESS, SourceOption
 pub use region::Region;
 pub use sampling::{ClimateGap, LocalClimate};
 pub use season::{DAYS_PER_YEAR, MonthMix, SeasonDay};
+pub use storms::{STORM_CIRCLE_NM, StormDays, StormRate, storm_chance};
 pub use wind::{Wind, turned_along};
 pub use wind_shares::RoseSector;

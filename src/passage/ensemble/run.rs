@@ -163,7 +163,7 @@ impl EnsembleRunner {
             &self.factors,
             departure,
             boat.engine(),
-            &track.cyclone_reaches(),
+            track.storms(),
         ))
     }
 }
