@@ -345,10 +345,10 @@ mod tests {
 
     #[test]
     fn quiet_begins_where_the_rate_is_below_a_tenth() {
-        let storms = table("10,175,10,2,,,,,,,9,10,8,1,0.9\n").unwrap();
+        let storms = table("10,175,10,2,,,,,,,9,10,8,1.2,1.0\n").unwrap();
         let rate = storms.at(at(12.5, 177.5));
-        // Months of unequal length: 0.9 / 31 days in December is under a tenth of 10 / 30 days,
-        // 1 / 30 in November is just a tenth of it.
+        // By the day: 1.0 / 31 in December is under a tenth of September's 10 / 30, 1.2 / 30 in
+        // November is not.
         assert_eq!(rate.quiet_from(), Some(month(12)));
         assert_eq!(StormRate::default().quiet_from(), None);
         let all_year = table("10,175,10,5,5,5,5,5,5,5,9,10,8,5,5\n").unwrap();
