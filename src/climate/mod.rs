@@ -8,6 +8,8 @@
 //! The wind's two components are taken as independent Gaussians about the mean with one common
 //! standard deviation, so its speed follows the Rice distribution; the standard deviation at a
 //! node is the one that makes the mean speed that of the file.
+//!
+//! [`StormDays`] says how often the centre of a tropical storm was near a place, month by month.
 
 mod axis;
 mod basins;

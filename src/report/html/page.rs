@@ -263,6 +263,13 @@ fn origins(voyage: &AboutVoyage) -> Vec<Origin> {
             licence: "public domain (US Government)",
         }
     };
+    let storms = Origin {
+        what: "Tropical storms",
+        origin: "best tracks: HURDAT2 1989 to 2019, NOAA National Hurricane Center; IBTrACS, ten \
+                 seasons from 2010 to 2025, NOAA National Centers for Environmental Information"
+            .to_owned(),
+        licence: "public domain (US Government; from memory)",
+    };
     let land = Origin {
         what: "Land",
         origin: "Natural Earth 1:10m land, from the npm package world-atlas 2.0.2, simplified"
@@ -290,7 +297,7 @@ fn origins(voyage: &AboutVoyage) -> Vec<Origin> {
             licence: "MIT",
         }
     });
-    let others = [land, variation];
+    let others = [storms, land, variation];
     [winds]
         .into_iter()
         .chain(currents)
