@@ -7,7 +7,7 @@ use jiff::civil::Date;
 
 use super::schema::Described;
 use super::shape_options::ShapeOptions;
-use super::values::{day, number, whole_number};
+use super::values::{MOST_STORM_PERCENT, day, number, whole_number};
 use crate::climate::Month;
 use crate::geodesy::Position;
 use crate::passage::EnsembleOptions;
@@ -106,6 +106,9 @@ pub(super) struct SeasonOptions {
     /// Days from one departure to the next, 1 to 31
     #[arg(long, value_name = "DAYS", default_value_t = 5, value_parser = whole_number::<u8>)]
     pub every: u8,
+    /// Largest chance of a tropical storm within 200 nm in the days to leave in, in percent
+    #[arg(long, value_name = "PERCENT", default_value_t = MOST_STORM_PERCENT, value_parser = number)]
+    pub max_storm_chance: f64,
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,

@@ -39,8 +39,9 @@ const OWN_CURRENTS: &str = "Currents are means from your own file: eddies and th
 
 /// The cautions that stand under all of them.
 const COMMON: [&str; 5] = [
-    "Cyclone basins are boxes and their seasons whole months, both from memory; storms stray \
-     poleward of the boxes and come out of season. Clear of them here is not clear of storms.",
+    "Storm chances count past centres of 34 kn or more within 200 nm: of 31 seasons in the Atlantic \
+     and East Pacific, of ten only elsewhere, where single storms decide. A season may have twice \
+     the mean, and next to none on record is not none.",
     "A skipper who waits for a window does better than these means at departure; one who must \
      leave on the day may do worse.",
     "Ships avoid foul weather, so their reports under-state gales; anemometers high on a ship \

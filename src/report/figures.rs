@@ -397,6 +397,15 @@ const AFTER: [Figure; 17] = [
     .in_season()
     .better(Lower),
     Figure::new(
+        "storm_chance",
+        "a tropical storm within 200 nm",
+        ShareMet,
+        |f| Some(f.ensemble.storms.as_ref()?.chance),
+    )
+    .under(CHANCE)
+    .in_season()
+    .better(Lower),
+    Figure::new(
         "hard_beat_24h_chance",
         "beating in 20 kn for over 24 hours",
         Share,
@@ -422,14 +431,6 @@ const AFTER: [Figure; 17] = [
     )
     .under(CHANCE)
     .or(Without::TooFew)
-    .better(Lower),
-    Figure::new(
-        "cyclone_share",
-        "Time in cyclone waters in season",
-        ShareMet,
-        |f| Some(f.ensemble.cyclone_time.as_ref()?.share),
-    )
-    .in_season()
     .better(Lower),
     Figure::new(
         "longest_light_air_p90_hours",

@@ -87,10 +87,7 @@ pub fn says_what_the_json_says(page: &Value, json: &Value) {
             "motoring until the tanks are dry",
             "/ensemble/chance/dry_tanks",
         ),
-        (
-            "Time in cyclone waters in season",
-            "/ensemble/cyclone_time/share",
-        ),
+        ("a tropical storm within 200 nm", "/ensemble/storms/chance"),
         ("Time on gap-filled wind data", "/expected/replaced_share"),
     ] {
         assert_eq!(row(compared, label), written(path, &percent), "{label}");
