@@ -8,6 +8,7 @@ use serde::Serialize;
 use super::error::BoatError;
 use super::logbook::{LogEntry, Logbook};
 use super::polar::Polar;
+use super::point_factors::{BEATING_BELOW_DEG, RUNNING_ABOVE_DEG};
 use super::ranges::POLAR_FACTOR;
 use crate::units::{Range, quantile};
 
@@ -17,9 +18,6 @@ const FEWEST_ENTRIES: usize = 20;
 const SLOWEST_POLAR_KN: f64 = 0.5;
 /// Logged over polar speed outside this is a slip of the pen, not sailing.
 const RATIO: Range = Range::new("logged over polar speed", "", 0.2, 2.5);
-/// Upwind is closer to the wind than the first, running further off it than the second, degrees.
-const UPWIND_BELOW_DEG: f64 = 60.0;
-const RUNNING_ABOVE_DEG: f64 = 110.0;
 /// Makes the median absolute deviation of Gaussian data their standard deviation (textbook).
 const SD_PER_MEDIAN_DEVIATION: f64 = 1.4826;
 
@@ -268,7 +266,7 @@ fn ratio(entry: &LogEntry, polar: &Polar) -> Result<(PointOfSailing, f64), DropR
     if polar_kn < SLOWEST_POLAR_KN {
         return Err(DropReason::PolarTooSlow);
     }
-    let point_of_sailing = if angle_deg < UPWIND_BELOW_DEG {
+    let point_of_sailing = if angle_deg < BEATING_BELOW_DEG {
         PointOfSailing::Upwind
     } else if angle_deg > RUNNING_ABOVE_DEG {
         PointOfSailing::Running
