@@ -15,9 +15,9 @@ use crate::units::{Range, quantile};
 /// Fewer entries than this give no estimate (common practice, no source).
 const FEWEST_ENTRIES: usize = 20;
 /// Below this polar speed a log's rounding is most of the ratio.
-const SLOWEST_POLAR_KN: f64 = 0.5;
+pub(super) const SLOWEST_POLAR_KN: f64 = 0.5;
 /// Logged over polar speed outside this is a slip of the pen, not sailing.
-const RATIO: Range = Range::new("logged over polar speed", "", 0.2, 2.5);
+pub(super) const RATIO: Range = Range::new("logged over polar speed", "", 0.2, 2.5);
 /// Makes the median absolute deviation of Gaussian data their standard deviation (textbook).
 const SD_PER_MEDIAN_DEVIATION: f64 = 1.4826;
 
@@ -106,6 +106,8 @@ pub enum DropReason {
     NoBoatSpeed,
     /// Wind speed or angle was not logged.
     NoWind,
+    /// Fixes more than 30 hours apart.
+    FixesFarApart,
     /// Less wind than the polar's lowest wind speed.
     WindBelowPolar,
     /// More wind than the polar's highest wind speed.
@@ -117,10 +119,11 @@ pub enum DropReason {
 }
 
 impl DropReason {
-    const ALL: [Self; 7] = [
+    const ALL: [Self; 8] = [
         Self::UnderPower,
         Self::NoBoatSpeed,
         Self::NoWind,
+        Self::FixesFarApart,
         Self::WindBelowPolar,
         Self::WindAbovePolar,
         Self::PolarTooSlow,
@@ -134,6 +137,7 @@ impl fmt::Display for DropReason {
             Self::UnderPower => "under power",
             Self::NoBoatSpeed => "no boat speed",
             Self::NoWind => "no wind speed or angle",
+            Self::FixesFarApart => "fixes more than 30 hours apart",
             Self::WindBelowPolar => "less wind than the polar's lowest",
             Self::WindAbovePolar => "more wind than the polar's highest",
             Self::PolarTooSlow => "polar below 0.5 kn",
@@ -280,7 +284,7 @@ fn ratio(entry: &LogEntry, polar: &Polar) -> Result<(PointOfSailing, f64), DropR
     ))
 }
 
-fn count(reasons: &[DropReason]) -> Vec<DroppedEntries> {
+pub(super) fn count(reasons: &[DropReason]) -> Vec<DroppedEntries> {
     DropReason::ALL
         .into_iter()
         .map(|reason| DroppedEntries {
@@ -291,7 +295,7 @@ fn count(reasons: &[DropReason]) -> Vec<DroppedEntries> {
         .collect()
 }
 
-fn in_words(dropped: &[DroppedEntries]) -> String {
+pub(super) fn in_words(dropped: &[DroppedEntries]) -> String {
     if dropped.is_empty() {
         return String::new();
     }

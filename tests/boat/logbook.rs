@@ -3,7 +3,7 @@
 use offing::boat::Logbook;
 
 const HEADER: &str = "time,boat_speed_kn,true_wind_speed_kn,true_wind_angle_deg";
-const ALLOWED: &str = "columns of a log: time, boat_speed_kn, latitude, longitude, true_wind_speed_kn, true_wind_angle_deg, under_power, remarks";
+const ALLOWED: &str = "columns of a log: time, boat_speed_kn, latitude, longitude, true_wind_speed_kn, true_wind_angle_deg, true_wind_from_deg, heading_deg, under_power, remarks";
 
 fn message(text: &str) -> String {
     Logbook::parse(text, "log.csv").unwrap_err().to_string()

@@ -332,12 +332,12 @@ fn bad_logs_are_refused_with_line_column_and_what_is_allowed() {
 
     $ offing boat fit unit.csv
     --- stderr
-    error: unit.csv, line 1: the column `true_wind_speed_ms` is not known; columns of a log: time, boat_speed_kn, latitude, longitude, true_wind_speed_kn, true_wind_angle_deg, under_power, remarks
+    error: unit.csv, line 1: the column `true_wind_speed_ms` is not known; columns of a log: time, boat_speed_kn, latitude, longitude, true_wind_speed_kn, true_wind_angle_deg, true_wind_from_deg, heading_deg, under_power, remarks
     --- exit code 2
 
     $ offing boat fit no-angle.csv
     --- stderr
-    error: no-angle.csv, line 1: the column `true_wind_angle_deg` is missing; columns of a log: time, boat_speed_kn, latitude, longitude, true_wind_speed_kn, true_wind_angle_deg, under_power, remarks
+    error: no-angle.csv, line 1: the column `true_wind_angle_deg` is missing; columns of a log: time, boat_speed_kn, latitude, longitude, true_wind_speed_kn, true_wind_angle_deg, true_wind_from_deg, heading_deg, under_power, remarks
     --- exit code 2
 
     $ offing boat fit short.csv

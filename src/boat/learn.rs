@@ -1,0 +1,550 @@
+//! A polar learned from what a boat made in the winds her crew logged.
+//!
+//! The polar is a prior one times the exponential of a smooth surface over wind speed and angle,
+//! whose values have a Gaussian prior: where entries are few it stays near the prior polar, by the
+//! factor of the boat as a whole. The speed expected of an observation is the mean over the true
+//! winds it may have been made in (`true_winds`) of the polar's speed on the heading, or of the course
+//! made good between fixes, where headings may have been mixed. The values are those that fit best, by
+//! Gauss and Newton's method with weights: an observation's variance is that of its speed over those
+//! winds and of the boat from entry to entry, which is found with the rest; far off ones weigh less
+//! (Huber 1964); and the weight of all is lowered by what consecutive residuals share.
+
+use nalgebra::{DMatrix, DVector};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use super::calibration::{
+    DropReason, DroppedEntries, SLOWEST_POLAR_KN, SpeedSource, RATIO, count, in_words,
+};
+use super::convex_hull::ConvexHull;
+use super::error::BoatError;
+use super::factor_surface::{PARTS, bent, part_bounds, part_of, prior_covariance};
+use super::headings::{Headings, sin_cos};
+use super::logbook::Logbook;
+use super::observation::{SpeedObservation, observations};
+use super::polar::Polar;
+use super::ranges::{FACTOR_UNCERTAINTY, POLAR_FACTOR, WIND_DIRECTION_ERROR, WIND_SPEED_ERROR};
+use super::true_winds::{ANGLE_STEP_DEG, ANGLES, LoggedWind, TrueWinds, logged_winds, true_winds};
+use super::vessel::OWN_LOG_UNCERTAINTY;
+use crate::units::quantile_of_unsorted;
+
+/// Fewer logged speeds, or stretches between fixes, say too little for a polar of many parts
+/// (common practice, no source).
+const FEWEST_LOGGED: usize = 100;
+const FEWEST_STRETCHES: usize = 50;
+/// Residuals of more standard deviations weigh less; keeps 95 per cent of the efficiency at a
+/// Gaussian (Huber 1964; from memory).
+const HUBER: f64 = 1.345;
+/// The median of the distance of Gaussian data from their mean, in standard deviations (textbook).
+const MEDIAN_DEVIATION: f64 = 0.6745;
+/// The boat's own spread from entry to entry is sought between these, as shares of her speed.
+const SPREAD_BOUNDS: (f64, f64) = (0.01, 1.0);
+const SPREAD_HALVINGS: usize = 20;
+/// The most that consecutive residuals are taken to share.
+const MOST_SHARED: f64 = 0.98;
+const ITERATIONS: usize = 30;
+const LARGEST_STEP: f64 = 0.5;
+const CONVERGED: f64 = 1e-4;
+/// Step of the differences that stand for derivatives by the surface's values.
+const DIFFERENCE: f64 = 0.01;
+
+/// How far off logged winds are, as standard deviations.
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
+pub struct WindErrors {
+    /// Of a logged wind speed, knots.
+    pub speed_kn: f64,
+    /// Of a logged wind direction or angle, degrees.
+    pub direction_deg: f64,
+}
+
+impl WindErrors {
+    /// A single report of a ship: 2.1 m/s (Kent, Challenor and Taylor 1999, J. Atmos. Oceanic
+    /// Technol. 16, 905), and 15 degrees (common practice, no source).
+    pub const SHIP_REPORT: Self = Self {
+        speed_kn: 4.1,
+        direction_deg: 15.0,
+    };
+}
+
+impl Default for WindErrors {
+    /// A yacht's own instruments read into a log: 2 kn and 10 degrees (common practice, no source;
+    /// half and two thirds of a ship's report).
+    fn default() -> Self {
+        Self {
+            speed_kn: 2.0,
+            direction_deg: 10.0,
+        }
+    }
+}
+
+/// A polar learned from logs, with how surely they show it.
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
+#[non_exhaustive]
+pub struct LearnedPolar {
+    /// The polar, the sea included: it takes no factor and no brake.
+    pub polar: Polar,
+    /// What stands behind each part of it: by wind speed, and for each by angle.
+    pub parts: Vec<LearnedPart>,
+    /// The factor on the prior polar over all entries, each part by its entries.
+    pub overall_factor: f64,
+    /// The root mean square of the parts' standard errors, each part by its entries.
+    pub standard_error: f64,
+    /// The boat's own standard deviation from entry to entry, as a share of her speed, beyond what
+    /// the errors of the winds explain.
+    pub residual_spread: f64,
+    /// The correlation between the residuals of consecutive entries.
+    pub residual_correlation: f64,
+    /// Entries used that are speeds logged on a heading.
+    pub logged_speeds: usize,
+    /// Entries used that are stretches between fixes.
+    pub stretches: usize,
+    /// As many independent entries would say as much.
+    pub independent_entries: f64,
+    /// How far off the logged winds were taken to be.
+    pub wind_errors: WindErrors,
+    /// The uncertainty of the factor to write in the voyage file: that of a factor from the crew's
+    /// own log, and the standard error, in quadrature, rounded up.
+    pub factor_uncertainty: f64,
+    /// Entries or stretches read.
+    pub entries_read: usize,
+    /// Entries left out, by reason; reasons without any are not listed.
+    pub dropped: Vec<DroppedEntries>,
+}
+
+/// A part of a learned polar.
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
+pub struct LearnedPart {
+    /// Logged true wind speed from which it holds, knots.
+    pub from_wind_kn: f64,
+    /// Logged true wind speed up to which it holds, knots; none for the strongest.
+    pub to_wind_kn: Option<f64>,
+    /// Angle off the heading, or off the course made good, from which it holds, degrees.
+    pub from_angle_deg: f64,
+    /// Angle up to which it holds, degrees.
+    pub to_angle_deg: f64,
+    /// Entries in it.
+    pub entries: usize,
+    /// The factor on the prior polar.
+    pub factor: f64,
+    /// Its standard error, as a share of it; without entries how far it is held to be off at all.
+    pub standard_error: f64,
+}
+
+/// Learns a polar from logs of one boat.
+///
+/// # Errors
+/// Logs of different columns; one without any wind, or with neither speeds nor fixes; and what
+/// [`learn`] refuses.
+pub fn learn_from_logs(
+    logs: &[Logbook],
+    prior: &Polar,
+    errors: &WindErrors,
+) -> Result<LearnedPolar, BoatError> {
+    if let Some((first, others)) = logs.split_first() {
+        for other in others {
+            if other.columns() != first.columns() {
+                return Err(BoatError::ColumnsDiffer {
+                    file: other.file().to_owned(),
+                    columns: other.columns().join(", "),
+                    first: first.file().to_owned(),
+                    first_columns: first.columns().join(", "),
+                });
+            }
+        }
+    }
+    let (mut all, mut dropped) = (Vec::new(), Vec::new());
+    for log in logs {
+        let (kept, left_out) = observations(log)?;
+        all.extend(kept);
+        dropped.extend(left_out);
+    }
+    learn_beside(&all, dropped, prior, errors)
+}
+
+/// Learns a polar from observations of one boat, in the order of time on each passage.
+///
+/// `prior` is the polar held before, with the sea's brake in it.
+///
+/// # Errors
+/// Fewer than 100 that can be used, or 50 between fixes; winds that vary no more than their error;
+/// a factor outside 0.3 to 1.5 on the whole of the prior polar; errors out of range.
+pub fn learn(
+    observations: &[SpeedObservation],
+    prior: &Polar,
+    errors: &WindErrors,
+) -> Result<LearnedPolar, BoatError> {
+    learn_beside(observations, Vec::new(), prior, errors)
+}
+
+fn learn_beside(
+    observations: &[SpeedObservation],
+    mut reasons: Vec<DropReason>,
+    prior: &Polar,
+    errors: &WindErrors,
+) -> Result<LearnedPolar, BoatError> {
+    WIND_SPEED_ERROR.check(errors.speed_kn)?;
+    WIND_DIRECTION_ERROR.check(errors.direction_deg)?;
+    let read = observations.len() + reasons.len();
+    let too_few = |used: usize, needed: usize, reasons: &[DropReason]| BoatError::TooFewToLearn {
+        used,
+        read,
+        needed,
+        left_out: in_words(&count(reasons)),
+    };
+    let mut sources = observations.iter().map(|observation| observation.source);
+    let least = if sources.any(|source| source == SpeedSource::Logged) {
+        FEWEST_LOGGED
+    } else {
+        FEWEST_STRETCHES
+    };
+    // Before the winds are looked at: too few of them look alike.
+    if observations.len() < least {
+        return Err(too_few(observations.len(), least, &reasons));
+    }
+    let logged = logged_winds(observations, errors)?;
+    let lattice = Lattice::of(prior, observations);
+    let winds = true_winds(observations, &logged, lattice.rows - 1);
+    let before = lattice.speeds_kn(prior);
+    let mut fit = Fit::default();
+    for ((observation, logged), winds) in observations.iter().zip(logged).zip(winds) {
+        let expected_kn = before.mean_kn(observation.source, &winds, |kn| kn);
+        match reason_against(observation, &logged, expected_kn, prior) {
+            Some(reason) => {
+                reasons.push(reason);
+                fit.gap = true;
+            }
+            None => fit.add(observation, logged, winds),
+        }
+    }
+    if fit.entries.len() < least {
+        return Err(too_few(fit.entries.len(), least, &reasons));
+    }
+    let solved = fit.solve(prior, &lattice);
+    LearnedPolar::from_fit(&fit, solved, prior, errors, read, &reasons)
+}
+
+/// Why an observation says nothing about the polar; by the logged wind and the speed expected.
+fn reason_against(
+    observation: &SpeedObservation,
+    logged: &LoggedWind,
+    expected_kn: f64,
+    prior: &Polar,
+) -> Option<DropReason> {
+    let winds_kn = prior.true_wind_speeds_kn();
+    if logged.speed_kn < winds_kn[1] {
+        Some(DropReason::WindBelowPolar)
+    } else if logged.speed_kn > winds_kn[winds_kn.len() - 1] {
+        Some(DropReason::WindAbovePolar)
+    } else if expected_kn < SLOWEST_POLAR_KN {
+        Some(DropReason::PolarTooSlow)
+    } else if RATIO.check(observation.speed_kn / expected_kn).is_err() {
+        Some(DropReason::UnlikelyRatio)
+    } else {
+        None
+    }
+}
+
+/// The winds at which speeds are worked out: each knot up to where the polar ends, every 5 degrees.
+struct Lattice {
+    rows: usize,
+    on_headings: bool,
+    between_fixes: bool,
+}
+
+/// Speeds on the lattice, kn, row by row; empty where no observation asks for them.
+struct LatticeSpeeds {
+    on_headings: Vec<f64>,
+    made_good: Vec<f64>,
+}
+
+impl Lattice {
+    fn of(prior: &Polar, observations: &[SpeedObservation]) -> Self {
+        let winds_kn = prior.true_wind_speeds_kn();
+        let any = |source| {
+            let mut sources = observations.iter();
+            sources.any(|observation| observation.source == source)
+        };
+        Self {
+            rows: winds_kn[winds_kn.len() - 1].ceil() as usize + 1,
+            on_headings: any(SpeedSource::Logged),
+            between_fixes: any(SpeedSource::BetweenFixes),
+        }
+    }
+
+    fn speeds_kn(&self, polar: &Polar) -> LatticeSpeeds {
+        let angles_deg = || (0..ANGLES).map(|column| column as f64 * ANGLE_STEP_DEG);
+        let winds_kn = || (0..self.rows).map(|row| row as f64);
+        let mut speeds = LatticeSpeeds {
+            on_headings: Vec::new(),
+            made_good: Vec::new(),
+        };
+        if self.on_headings {
+            let at_wind = |wind_kn| angles_deg().map(move |deg| polar.speed_kn(wind_kn, deg));
+            speeds.on_headings = winds_kn().flat_map(at_wind).collect();
+        }
+        if self.between_fixes {
+            let headings = Headings::of(polar);
+            for wind_kn in winds_kn() {
+                let table_kn = polar.speeds_at_wind_kn(wind_kn);
+                let hull = ConvexHull::new(&headings, &table_kn, |_, speed_kn| speed_kn);
+                let mut turn = hull.turn();
+                let made_good = angles_deg().map(|deg| turn.progress_kn(sin_cos(deg)));
+                speeds.made_good.extend(made_good);
+            }
+        }
+        speeds
+    }
+}
+
+impl LatticeSpeeds {
+    fn of(&self, source: SpeedSource) -> &[f64] {
+        match source {
+            SpeedSource::Logged => &self.on_headings,
+            SpeedSource::BetweenFixes => &self.made_good,
+        }
+    }
+
+    /// The mean of a function of the speed over the true winds.
+    fn mean_kn(&self, source: SpeedSource, winds: &TrueWinds, of: impl Fn(f64) -> f64) -> f64 {
+        let speeds_kn = self.of(source);
+        let in_row = |row: usize| {
+            let angles = winds.angles.iter();
+            angles
+                .map(|&(column, weight)| weight * of(speeds_kn[row * ANGLES + column]))
+                .sum::<f64>()
+        };
+        let rows = winds.speeds.iter();
+        rows.map(|&(row, weight)| weight * in_row(row)).sum()
+    }
+}
+
+/// The observations in use.
+#[derive(Default)]
+struct Fit {
+    entries: Vec<Entry>,
+    /// Whether one was left out since the last.
+    gap: bool,
+}
+
+struct Entry {
+    source: SpeedSource,
+    speed_kn: f64,
+    part: usize,
+    winds: TrueWinds,
+    follows: bool,
+}
+
+/// The surface that fits best.
+struct Solved {
+    log_factors: Vec<f64>,
+    covariance: DMatrix<f64>,
+    residual_spread: f64,
+    residual_correlation: f64,
+}
+
+/// An observation against the surface.
+struct Residual {
+    expected_kn: f64,
+    /// Of the speed over the true winds, kn^2.
+    winds_variance: f64,
+    off_kn: f64,
+}
+
+impl Residual {
+    fn sd_kn(&self, spread: f64) -> f64 {
+        (self.winds_variance + (spread * self.expected_kn).powi(2)).sqrt()
+    }
+}
+
+impl Fit {
+    fn add(&mut self, observation: &SpeedObservation, logged: LoggedWind, winds: TrueWinds) {
+        self.entries.push(Entry {
+            source: observation.source,
+            speed_kn: observation.speed_kn,
+            part: part_of(logged.speed_kn, logged.off_deg),
+            winds,
+            follows: observation.follows && !self.gap,
+        });
+        self.gap = false;
+    }
+
+    fn solve(&self, prior: &Polar, lattice: &Lattice) -> Solved {
+        let precision = prior_covariance()
+            .cholesky()
+            .expect("a covariance that falls off exponentially is positive definite")
+            .inverse();
+        let mut solved = Solved {
+            log_factors: vec![0.0; PARTS],
+            covariance: prior_covariance(),
+            residual_spread: SPREAD_BOUNDS.1,
+            residual_correlation: 0.0,
+        };
+        for _ in 0..ITERATIONS {
+            let at = |log_factors: &[f64]| lattice.speeds_kn(&bent(prior, log_factors));
+            let here = at(&solved.log_factors);
+            let beside: Vec<LatticeSpeeds> = (0..PARTS)
+                .map(|part| {
+                    let mut log_factors = solved.log_factors.clone();
+                    log_factors[part] += DIFFERENCE;
+                    at(&log_factors)
+                })
+                .collect();
+            let residuals = self.residuals(&here);
+            solved.residual_spread = spread(&residuals);
+            let standardised: Vec<f64> = residuals
+                .iter()
+                .map(|residual| residual.off_kn / residual.sd_kn(solved.residual_spread))
+                .collect();
+            solved.residual_correlation = self.shared(&standardised);
+            let share = independent_share(solved.residual_correlation);
+
+            let values = DVector::from_column_slice(&solved.log_factors);
+            let mut matrix = precision.clone();
+            let mut gradient = -(&precision * values);
+            for ((entry, residual), z) in self.entries.iter().zip(&residuals).zip(&standardised) {
+                let huber = if z.abs() > HUBER { HUBER / z.abs() } else { 1.0 };
+                let sd_kn = residual.sd_kn(solved.residual_spread);
+                let weight = share * huber / (sd_kn * sd_kn);
+                let slope = DVector::from_iterator(
+                    PARTS,
+                    beside.iter().map(|beside| {
+                        let moved_kn = beside.mean_kn(entry.source, &entry.winds, |kn| kn);
+                        (moved_kn - residual.expected_kn) / DIFFERENCE
+                    }),
+                );
+                gradient.axpy(weight * residual.off_kn, &slope, 1.0);
+                matrix.ger(weight, &slope, &slope, 1.0);
+            }
+            let factored = matrix
+                .cholesky()
+                .expect("a positive definite matrix and squares on top of it stay so");
+            let step = factored.solve(&gradient);
+            let largest = step.amax();
+            let step = step * (LARGEST_STEP / largest).min(1.0);
+            for (value, step) in solved.log_factors.iter_mut().zip(step.iter()) {
+                *value += step;
+            }
+            solved.covariance = factored.inverse();
+            if largest < CONVERGED {
+                break;
+            }
+        }
+        solved
+    }
+
+    fn residuals(&self, speeds: &LatticeSpeeds) -> Vec<Residual> {
+        let residual = |entry: &Entry| {
+            let mean = |of: fn(f64) -> f64| speeds.mean_kn(entry.source, &entry.winds, of);
+            let expected_kn = mean(|kn| kn);
+            Residual {
+                expected_kn,
+                winds_variance: (mean(|kn| kn * kn) - expected_kn * expected_kn).max(0.0),
+                off_kn: entry.speed_kn - expected_kn,
+            }
+        };
+        self.entries.iter().map(residual).collect()
+    }
+
+    /// The correlation between consecutive residuals, far off ones brought in.
+    fn shared(&self, standardised: &[f64]) -> f64 {
+        let near = |z: f64| z.clamp(-2.0 * HUBER, 2.0 * HUBER);
+        let (mut products, mut squares) = (0.0, 0.0);
+        let pairs = standardised.windows(2).zip(&self.entries[1..]);
+        for (pair, _) in pairs.filter(|(_, entry)| entry.follows) {
+            let (one, other) = (near(pair[0]), near(pair[1]));
+            products += one * other;
+            squares += (one * one + other * other) / 2.0;
+        }
+        if squares > 0.0 {
+            (products / squares).clamp(0.0, MOST_SHARED)
+        } else {
+            0.0
+        }
+    }
+}
+
+/// The share of entries that would say as much if they were independent, of a series whose
+/// neighbours have this correlation (first-order autoregression, textbook).
+fn independent_share(correlation: f64) -> f64 {
+    (1.0 - correlation) / (1.0 + correlation)
+}
+
+/// The boat's own spread, as a share of her speed, with which the residuals have the median distance
+/// from 0 that Gaussian ones have.
+fn spread(residuals: &[Residual]) -> f64 {
+    let too_small = |spread: f64| {
+        let distances = residuals.iter();
+        let distances = distances.map(|residual| residual.off_kn.abs() / residual.sd_kn(spread));
+        let mut distances: Vec<f64> = distances.collect();
+        quantile_of_unsorted(&mut distances, 0.5).is_some_and(|median| median > MEDIAN_DEVIATION)
+    };
+    let (mut low, mut high) = SPREAD_BOUNDS;
+    for _ in 0..SPREAD_HALVINGS {
+        let middle = (low + high) / 2.0;
+        if too_small(middle) {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    high
+}
+
+impl LearnedPolar {
+    fn from_fit(
+        fit: &Fit,
+        solved: Solved,
+        prior: &Polar,
+        errors: &WindErrors,
+        read: usize,
+        reasons: &[DropReason],
+    ) -> Result<Self, BoatError> {
+        let used = fit.entries.len();
+        let in_part = |part: usize| {
+            let entries = fit.entries.iter();
+            entries.filter(|entry| entry.part == part).count()
+        };
+        let parts = (0..PARTS).map(|part| {
+            let bounds = part_bounds(part);
+            LearnedPart {
+                from_wind_kn: bounds.winds_kn.0,
+                to_wind_kn: bounds.winds_kn.1,
+                from_angle_deg: bounds.angles_deg.0,
+                to_angle_deg: bounds.angles_deg.1,
+                entries: in_part(part),
+                factor: solved.log_factors[part].exp(),
+                standard_error: solved.covariance[(part, part)].sqrt(),
+            }
+        });
+        let parts: Vec<LearnedPart> = parts.collect();
+        let by_entries = |of: &dyn Fn(&LearnedPart) -> f64| {
+            let sum: f64 = parts.iter().map(|part| part.entries as f64 * of(part)).sum();
+            sum / used as f64
+        };
+        let overall_factor = by_entries(&|part| part.factor.ln()).exp();
+        POLAR_FACTOR
+            .check(overall_factor)
+            .map_err(|source| BoatError::UnlikelyPolar { source })?;
+        let standard_error = by_entries(&|part| part.standard_error.powi(2)).sqrt();
+        let uncertainty = OWN_LOG_UNCERTAINTY.hypot(standard_error);
+        let logged = fit.entries.iter();
+        let logged = logged.filter(|entry| entry.source == SpeedSource::Logged);
+        let logged_speeds = logged.count();
+        Ok(Self {
+            polar: bent(prior, &solved.log_factors),
+            overall_factor,
+            standard_error,
+            residual_spread: solved.residual_spread,
+            residual_correlation: solved.residual_correlation,
+            logged_speeds,
+            stretches: used - logged_speeds,
+            independent_entries: used as f64 * independent_share(solved.residual_correlation),
+            wind_errors: *errors,
+            factor_uncertainty: ((uncertainty * 100.0).ceil() / 100.0)
+                .min(FACTOR_UNCERTAINTY.max),
+            entries_read: read,
+            dropped: count(reasons),
+            parts,
+        })
+    }
+}
