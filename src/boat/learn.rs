@@ -32,9 +32,12 @@ use crate::units::quantile_of_unsorted;
 /// (common practice, no source).
 const FEWEST_LOGGED: usize = 100;
 const FEWEST_STRETCHES: usize = 50;
-/// Residuals of more standard deviations weigh less; keeps 95 per cent of the efficiency at a
-/// Gaussian (Huber 1964; from memory).
-const HUBER: f64 = 1.345;
+/// Residuals of more standard deviations weigh less (the rule: Huber 1964, from memory). In light airs
+/// the speeds over the true winds are skewed, and a narrower bound would take the polar toward their
+/// median (common practice, no source).
+const HUBER: f64 = 2.5;
+/// A speed is a slip of the pen only beside what it may be in winds so many standard deviations off.
+const SLIP_SDS: f64 = 2.0;
 /// The median of the distance of Gaussian data from their mean, in standard deviations (textbook).
 const MEDIAN_DEVIATION: f64 = 0.6745;
 /// The boat's own spread from entry to entry is sought between these, as shares of her speed.
@@ -207,8 +210,8 @@ fn learn_beside(
     let before = lattice.speeds_kn(prior);
     let mut fit = Fit::default();
     for ((observation, logged), winds) in observations.iter().zip(logged).zip(winds) {
-        let expected_kn = before.mean_kn(observation.source, &winds, |kn| kn);
-        match reason_against(observation, &logged, expected_kn, prior) {
+        let expected = before.residual(observation.source, observation.speed_kn, &winds);
+        match reason_against(&logged, &expected, prior) {
             Some(reason) => {
                 reasons.push(reason);
                 fit.gap = true;
@@ -223,21 +226,27 @@ fn learn_beside(
     LearnedPolar::from_fit(&fit, solved, prior, errors, read, &reasons)
 }
 
-/// Why an observation says nothing about the polar; by the logged wind and the speed expected.
+/// Why an observation says nothing about the polar; by the logged wind and the prior polar's speeds in
+/// the winds it may stand for. By their mean alone light airs would lose just the slow entries.
 fn reason_against(
-    observation: &SpeedObservation,
     logged: &LoggedWind,
-    expected_kn: f64,
+    residual: &Residual,
     prior: &Polar,
 ) -> Option<DropReason> {
     let winds_kn = prior.true_wind_speeds_kn();
+    let speed_kn = residual.expected_kn + residual.off_kn;
+    let allowed_kn = SLIP_SDS * residual.winds_variance.sqrt();
+    let (low_kn, high_kn) = (
+        RATIO.min * (residual.expected_kn - allowed_kn),
+        RATIO.max * (residual.expected_kn + allowed_kn),
+    );
     if logged.speed_kn < winds_kn[1] {
         Some(DropReason::WindBelowPolar)
     } else if logged.speed_kn > winds_kn[winds_kn.len() - 1] {
         Some(DropReason::WindAbovePolar)
-    } else if expected_kn < SLOWEST_POLAR_KN {
+    } else if residual.expected_kn < SLOWEST_POLAR_KN {
         Some(DropReason::PolarTooSlow)
-    } else if RATIO.check(observation.speed_kn / expected_kn).is_err() {
+    } else if speed_kn < low_kn || speed_kn > high_kn {
         Some(DropReason::UnlikelyRatio)
     } else {
         None
@@ -315,6 +324,17 @@ impl LatticeSpeeds {
         };
         let rows = winds.speeds.iter();
         rows.map(|&(row, weight)| weight * in_row(row)).sum()
+    }
+
+    /// A speed against those over the true winds.
+    fn residual(&self, source: SpeedSource, speed_kn: f64, winds: &TrueWinds) -> Residual {
+        let expected_kn = self.mean_kn(source, winds, |kn| kn);
+        let square = self.mean_kn(source, winds, |kn| kn * kn);
+        Residual {
+            expected_kn,
+            winds_variance: (square - expected_kn * expected_kn).max(0.0),
+            off_kn: speed_kn - expected_kn,
+        }
     }
 }
 
@@ -433,21 +453,15 @@ impl Fit {
     }
 
     fn residuals(&self, speeds: &LatticeSpeeds) -> Vec<Residual> {
-        let residual = |entry: &Entry| {
-            let mean = |of: fn(f64) -> f64| speeds.mean_kn(entry.source, &entry.winds, of);
-            let expected_kn = mean(|kn| kn);
-            Residual {
-                expected_kn,
-                winds_variance: (mean(|kn| kn * kn) - expected_kn * expected_kn).max(0.0),
-                off_kn: entry.speed_kn - expected_kn,
-            }
-        };
-        self.entries.iter().map(residual).collect()
+        let entries = self.entries.iter();
+        entries
+            .map(|entry| speeds.residual(entry.source, entry.speed_kn, &entry.winds))
+            .collect()
     }
 
     /// The correlation between consecutive residuals, far off ones brought in.
     fn shared(&self, standardised: &[f64]) -> f64 {
-        let near = |z: f64| z.clamp(-2.0 * HUBER, 2.0 * HUBER);
+        let near = |z: f64| z.clamp(-HUBER, HUBER);
         let (mut products, mut squares) = (0.0, 0.0);
         let pairs = standardised.windows(2).zip(&self.entries[1..]);
         for (pair, _) in pairs.filter(|(_, entry)| entry.follows) {

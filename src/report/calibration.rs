@@ -4,7 +4,7 @@ use super::cautions::FIT_CAUTIONS;
 use super::notes::bullets;
 use super::table::{layout, wrap};
 use super::wording::{grouped, heads};
-use crate::boat::{Calibration, FactorEstimate, PointFactors, PointOfSailing, SpeedSource};
+use crate::boat::{Calibration, DroppedEntries, FactorEstimate, PointFactors, PointOfSailing, SpeedSource};
 use crate::study::FittedFactor;
 
 /// What a log says about the polar of a voyage's boat.
@@ -20,18 +20,20 @@ pub fn fit_text(fitted: &FittedFactor) -> String {
         wrap(&entries(calibration), "  "),
         factors(calibration),
     ];
-    if !calibration.dropped.is_empty() {
-        let reasons: Vec<String> = calibration
-            .dropped
-            .iter()
-            .map(|dropped| format!("{} {}", grouped(dropped.entries as f64), dropped.reason))
-            .collect();
-        parts.push(format!("Left out\n{}", bullets(&reasons)));
-    }
+    parts.extend(left_out(&calibration.dropped));
     parts.extend(slower(fitted).map(|sentence| wrap(&sentence, "")));
     parts.push(advice(fitted));
     parts.push(format!("Cautions\n{}", bullets(&FIT_CAUTIONS)));
     parts.join("\n\n") + "\n"
+}
+
+/// What was left out and why; none where nothing was.
+pub(super) fn left_out(dropped: &[DroppedEntries]) -> Option<String> {
+    let reasons = dropped.iter();
+    let reasons: Vec<String> = reasons
+        .map(|dropped| format!("{} {}", grouped(dropped.entries as f64), dropped.reason))
+        .collect();
+    (!reasons.is_empty()).then(|| format!("Left out\n{}", bullets(&reasons)))
 }
 
 fn entries(calibration: &Calibration) -> String {
@@ -149,6 +151,6 @@ pub(super) fn to_write(instead: &str, lines: &[String]) -> String {
     )
 }
 
-fn two_decimals(value: f64) -> String {
+pub(super) fn two_decimals(value: f64) -> String {
     format!("{value:.2}")
 }

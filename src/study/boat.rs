@@ -5,8 +5,9 @@ use serde::Serialize;
 
 use crate::boat::ranges::POLAR_FACTOR;
 use crate::boat::{
-    AtSea, Boat, BoatError, Calibration, CourseWind, Engine, FactorEstimate, GenericBoat, Logbook,
-    MadeGood, OWN_LOG_UNCERTAINTY, PointFactors, PointOfSailing,
+    AtSea, Boat, BoatError, Calibration, CourseWind, Engine, FactorEstimate, GenericBoat,
+    LearnedPolar, Logbook, MadeGood, OWN_LOG_UNCERTAINTY, PointFactors, PointOfSailing, WindErrors,
+    learn_from_logs,
 };
 use crate::voyage::Voyage;
 
@@ -168,6 +169,37 @@ fn by_wind(
             .collect()
     };
     winds_kn.iter().map(at_wind).collect()
+}
+
+/// A polar learned from a crew's own logs.
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
+#[non_exhaustive]
+pub struct LearnedBoat {
+    /// The boat as the voyage describes her.
+    pub boat: AboutBoat,
+    /// The logs' files.
+    pub files: Vec<String>,
+    /// What the logs show.
+    #[serde(flatten)]
+    pub learned: LearnedPolar,
+}
+
+/// Learns a polar from logs of a voyage's boat: her own polar, with its factors and what the sea takes
+/// off it, is what the learned one is shrunk to where entries are few.
+///
+/// # Errors
+/// Logs of different columns, without winds, without speeds and fixes, or with too few entries.
+pub fn learn(
+    voyage: &Voyage,
+    logs: &[Logbook],
+    errors: &WindErrors,
+) -> Result<LearnedBoat, StudyError> {
+    let prior = voyage.boat.braked(voyage.boat.polar());
+    Ok(LearnedBoat {
+        boat: AboutBoat::new(voyage),
+        files: logs.iter().map(|log| log.file().to_owned()).collect(),
+        learned: learn_from_logs(logs, &prior, errors)?,
+    })
 }
 
 /// A point of sailing whose factor is this much below the overall one is pointed out.

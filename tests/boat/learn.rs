@@ -2,8 +2,8 @@
 //! winds logged with a known error; so the polar to be found is known too.
 
 use offing::boat::{
-    BoatError, LearnedPolar, Polar, SpeedObservation, WindErrors, WindObservation,
-    course_made_good_kn, learn,
+    AtSea, BoatError, CourseMadeGood, LearnedPolar, Polar, SpeedObservation, SpeedSource, WindErrors,
+    WindObservation, learn,
 };
 use proptest::prelude::*;
 
@@ -46,15 +46,22 @@ fn slower() -> Polar {
     })
 }
 
-/// Winds that hold on: mean 15 kn, standard deviation 6 kn, never below 2 kn.
+/// Winds that hold on: a mean of 12 kn and a Gaussian departure of 6 kn along it and across it, each of
+/// which keeps a share from step to step, so that their speed has a Rice distribution.
+#[derive(Default)]
 struct Weather {
-    departure: f64,
+    along: f64,
+    across: f64,
 }
 
 impl Weather {
-    fn next_kn(&mut self, noise: &mut Noise, hold: f64) -> f64 {
-        self.departure = hold * self.departure + (1.0 - hold * hold).sqrt() * noise.gaussian();
-        (15.0 + 6.0 * self.departure).max(2.0)
+    /// The next wind: its speed, kn, and how far it comes from off its mean direction, degrees.
+    fn next(&mut self, noise: &mut Noise, keeps: f64) -> (f64, f64) {
+        for part in [&mut self.along, &mut self.across] {
+            *part = keeps * *part + (1.0 - keeps * keeps).sqrt() * noise.gaussian();
+        }
+        let (along_kn, across_kn) = (12.0 + 6.0 * self.along, 6.0 * self.across);
+        (along_kn.hypot(across_kn), across_kn.atan2(along_kn).to_degrees())
     }
 }
 
@@ -67,9 +74,9 @@ fn logged(noise: &mut Noise, wind_kn: f64, angle_deg: f64) -> (f64, f64) {
 /// Hourly speeds on headings of 40 to 180 degrees.
 fn hourly(truth: &Polar, entries: usize, seed: u64) -> Vec<SpeedObservation> {
     let mut noise = Noise(seed);
-    let mut weather = Weather { departure: 0.0 };
+    let mut weather = Weather::default();
     let entry = |_| {
-        let wind_kn = weather.next_kn(&mut noise, 0.9);
+        let (wind_kn, _) = weather.next(&mut noise, 0.9);
         let angle_deg = 40.0 + 140.0 * noise.uniform();
         let speed_kn = truth.speed_kn(wind_kn, angle_deg) * (1.0 + SPREAD * noise.gaussian());
         let (logged_kn, logged_deg) = logged(&mut noise, wind_kn, angle_deg);
@@ -84,36 +91,34 @@ fn hourly(truth: &Polar, entries: usize, seed: u64) -> Vec<SpeedObservation> {
 /// Days from noon to noon in winds that vary hour by hour, on any course, tacking where it pays; the
 /// wind is logged at both noons.
 fn noons(truth: &Polar, days: usize, seed: u64) -> Vec<SpeedObservation> {
+    const HOURS: u32 = 24;
+    let table = CourseMadeGood::new(truth, &AtSea::NONE);
     let mut noise = Noise(seed);
-    let hold = (-1.0_f64 / 36.0).exp();
-    let (mut weather, mut swing) = (Weather { departure: 0.0 }, Weather { departure: 0.0 });
+    let keeps = (-1.0_f64 / 36.0).exp();
+    let mut weather = Weather::default();
     let mut day = |_| {
         let course_deg = 180.0 * noise.uniform();
-        let mut made_good_nm = 0.0;
-        let mut winds = Vec::new();
-        for hour in 0..=24 {
-            let wind_kn = weather.next_kn(&mut noise, hold);
-            // A part across the mean wind as large as that along it.
-            swing.next_kn(&mut noise, hold);
-            let swung_deg = (6.0 * swing.departure / 15.0).atan().to_degrees();
+        let (mut made_good_nm, mut winds) = (0.0, Vec::new());
+        for hour in 0..=HOURS {
+            let (wind_kn, swung_deg) = weather.next(&mut noise, keeps);
             let angle_deg = course_deg + swung_deg;
-            if hour % 24 == 0 {
+            if hour % HOURS == 0 {
                 let (speed_kn, off_deg) = logged(&mut noise, wind_kn, angle_deg);
-                let at_hours = f64::from(hour);
                 winds.push(WindObservation {
-                    at_hours,
+                    at_hours: f64::from(hour),
                     speed_kn,
                     off_deg,
                 });
             }
-            if hour < 24 {
-                made_good_nm += course_made_good_kn(truth, wind_kn, angle_deg);
+            if hour < HOURS {
+                made_good_nm += table.progress_kn(wind_kn, angle_deg);
             }
         }
+        let hours = f64::from(HOURS);
         SpeedObservation {
-            source: offing::boat::SpeedSource::BetweenFixes,
-            speed_kn: made_good_nm / 24.0 * (1.0 + SPREAD * noise.gaussian()),
-            hours: 24.0,
+            source: SpeedSource::BetweenFixes,
+            speed_kn: made_good_nm / hours * (1.0 + SPREAD * noise.gaussian()),
+            hours,
             winds,
             follows: true,
         }
@@ -176,4 +181,158 @@ fn the_polar_is_found_again_from_noon_positions() {
     let biases = biases(&truth, &demo(), logs);
     println!("{biases:?}");
     assert!(biases.len() >= 12, "{biases:?}");
+}
+
+/// Mean boat speed of the entries with the logged wind within 2 kn and 15 degrees of one, kn.
+fn bin_mean_kn(log: &[SpeedObservation], wind_kn: f64, angle_deg: f64) -> f64 {
+    let near = log.iter().filter(|observation| {
+        let wind = observation.winds[0];
+        (wind.speed_kn - wind_kn).abs() < 2.0 && (wind.off_deg - angle_deg).abs() < 15.0
+    });
+    let speeds_kn: Vec<f64> = near.map(|observation| observation.speed_kn).collect();
+    assert!(speeds_kn.len() >= WELL_COVERED, "{}", speeds_kn.len());
+    speeds_kn.iter().sum::<f64>() / speeds_kn.len() as f64
+}
+
+/// The rise of the boat's speed from 8 to 22 kn of wind abeam: the error of the wind flattens bin
+/// means, and the learned polar has it back.
+#[test]
+fn means_by_logged_wind_are_flatter_than_the_polar_and_the_learned_one_is_not() {
+    let truth = slower();
+    let (light_kn, strong_kn, abeam_deg) = (8.0, 22.0, 100.0);
+    let rise_of = |polar: &Polar| {
+        polar.speed_kn(strong_kn, abeam_deg) - polar.speed_kn(light_kn, abeam_deg)
+    };
+    let log = hourly(&truth, 5000, 9);
+    let of_bins_kn =
+        bin_mean_kn(&log, strong_kn, abeam_deg) - bin_mean_kn(&log, light_kn, abeam_deg);
+    let flattened = of_bins_kn / rise_of(&truth);
+    let learned = rise_of(&learn(&log, &demo(), &ERRORS).unwrap().polar) / rise_of(&truth);
+    println!("bins {flattened}, learned {learned}");
+    assert!(flattened < 0.90, "{flattened}");
+    assert!((learned - 1.0).abs() < 0.05, "{learned}");
+}
+
+/// Without the errors of the wind the method itself flattens: it is they that mend the polar.
+#[test]
+fn winds_taken_for_exact_flatten_the_learned_polar_too() {
+    let truth = slower();
+    let rise_of = |polar: &Polar| polar.speed_kn(22.0, 100.0) - polar.speed_kn(8.0, 100.0);
+    let exact = WindErrors {
+        speed_kn: 0.0,
+        direction_deg: 0.0,
+    };
+    let learned = learn(&hourly(&truth, 5000, 9), &demo(), &exact).unwrap();
+    let rise = rise_of(&learned.polar) / rise_of(&truth);
+    println!("exact {rise}");
+    assert!(rise < 0.93, "{rise}");
+}
+
+#[test]
+fn parts_without_entries_have_the_factor_of_the_whole_and_say_how_unsure_it_is() {
+    let truth = like_demo(|_, _| 0.75);
+    let running: Vec<SpeedObservation> = hourly(&truth, 3000, 3)
+        .into_iter()
+        .filter(|observation| observation.winds[0].off_deg > 120.0)
+        .collect();
+    let learned = learn(&running, &demo(), &ERRORS).unwrap();
+    for part in &learned.parts {
+        if part.to_angle_deg == 60.0 {
+            assert_eq!(part.entries, 0);
+            assert!((part.factor - 0.75).abs() < 0.05, "{part:?}");
+            assert!(part.standard_error > 0.08, "{part:?}");
+        } else if part.entries > 100 {
+            assert!(part.standard_error < 0.06, "{part:?}");
+        }
+    }
+    let steady = learned.residual_correlation;
+    assert!(steady < 0.1, "{steady}: these residuals are independent");
+}
+
+#[test]
+fn a_boat_that_changes_slowly_counts_for_fewer_entries() {
+    let truth = demo();
+    let mut noise = Noise(5);
+    let mut state = 0.0;
+    let mut log = hourly(&truth, 1000, 5);
+    for observation in &mut log {
+        state = 0.98 * state + 0.2 * 0.1 * noise.gaussian();
+        observation.speed_kn *= 1.0 + state;
+    }
+    let learned = learn(&log, &demo(), &ERRORS).unwrap();
+    println!("{} {}", learned.residual_correlation, learned.standard_error);
+    assert!(learned.independent_entries < 700.0, "{learned:?}");
+    let steady = learn(&hourly(&truth, 1000, 5), &demo(), &ERRORS).unwrap();
+    assert!(learned.standard_error > 1.2 * steady.standard_error);
+}
+
+fn refusal(observations: &[SpeedObservation], errors: &WindErrors) -> String {
+    let error: BoatError = learn(observations, &demo(), errors).unwrap_err();
+    error.to_string()
+}
+
+#[test]
+fn what_no_polar_can_stand_on_is_refused() {
+    let log = hourly(&demo(), 300, 1);
+    assert_eq!(
+        refusal(&log[..99], &ERRORS),
+        "99 of 99 entries can be learned from; a polar needs at least 100"
+    );
+    assert!(refusal(&noons(&demo(), 49, 1), &ERRORS).contains("at least 50"));
+    let vague = WindErrors {
+        speed_kn: 9.0,
+        ..ERRORS
+    };
+    assert!(refusal(&log, &vague).contains("no more than their error of 9 kn"));
+    let negative = WindErrors {
+        speed_kn: -1.0,
+        ..ERRORS
+    };
+    assert!(refusal(&log, &negative).contains("error of a logged wind speed is -1 kn"));
+    let another = hourly(&like_demo(|_, _| 2.0), 300, 1);
+    assert!(refusal(&another, &ERRORS).contains("of another boat"));
+}
+
+#[test]
+fn slips_of_the_pen_hardly_move_it() {
+    let clean = hourly(&demo(), 1500, 4);
+    let mut slipped = clean.clone();
+    for observation in slipped.iter_mut().step_by(20) {
+        observation.speed_kn = 15.0;
+    }
+    let [clean, slipped] = [clean, slipped].map(|log| learn(&log, &demo(), &ERRORS).unwrap());
+    let moved = slipped.overall_factor / clean.overall_factor;
+    assert!((moved - 1.0).abs() < 0.02, "{moved}");
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(12))]
+
+    /// Whatever the boat and the log, every entry is accounted for, the polar is one, and the factor
+    /// of the whole is found.
+    #[test]
+    fn every_log_gives_a_polar_and_the_factor_of_the_whole(
+        factor in 0.5_f64..1.3,
+        entries in 200_usize..600,
+        seed in any::<u64>(),
+    ) {
+        let log = hourly(&like_demo(|_, _| factor), entries, seed);
+        let learned = learn(&log, &demo(), &ERRORS).unwrap();
+        prop_assert!((learned.overall_factor / factor - 1.0).abs() < 0.05, "{}", learned.overall_factor);
+        let left_out: usize = learned.dropped.iter().map(|dropped| dropped.entries).sum();
+        prop_assert_eq!(learned.logged_speeds + learned.stretches + left_out, entries);
+        let in_parts: usize = learned.parts.iter().map(|part| part.entries).sum();
+        prop_assert_eq!(in_parts, learned.logged_speeds);
+        prop_assert!(learned.factor_uncertainty >= 0.07);
+        for part in &learned.parts {
+            // No surer than nothing, never less sure than before the log: hypot(0.25, 0.15).
+            prop_assert!(part.standard_error > 0.0 && part.standard_error <= 0.292, "{:?}", part);
+        }
+        for &wind_kn in learned.polar.true_wind_speeds_kn() {
+            for &angle_deg in learned.polar.true_wind_angles_deg() {
+                let speed_kn = learned.polar.speed_kn(wind_kn, angle_deg);
+                prop_assert!(speed_kn.is_finite() && speed_kn >= 0.0);
+            }
+        }
+    }
 }
