@@ -33,7 +33,8 @@ pub(super) enum Command {
     Check(CheckOptions),
     /// Find the best time to leave: compare departures through the year
     Season(SeasonOptions),
-    /// Show the boat's polar, best angles and course made good; or fit a factor to a log
+    /// Show the boat's polar, best angles and course made good; or fit a
+    /// factor or learn a polar from logs
     Boat(BoatOptions),
     /// Show the winds at a place by month, or along a route
     Climate(ClimateOptions),

@@ -16,9 +16,16 @@ const ERRORS: WindErrors = WindErrors {
 };
 /// The boat's spread from entry to entry, as a share of her speed.
 const SPREAD: f64 = 0.06;
-/// Bias allowed where at least this many entries stand behind a part.
-const BIAS: f64 = 0.03;
+/// The least entries behind a part whose bias is looked at.
 const WELL_COVERED: usize = 50;
+/// Bias allowed there in winds of 8 kn or more, from logged speeds and from noon positions.
+const BIAS: f64 = 0.03;
+const BIAS_OF_NOONS: f64 = 0.05;
+/// The same in lighter winds, of which the error is half and which are drawn toward the stronger
+/// ones' factor. Over 20 logs 0.032 and 0.062 were the most.
+const BIAS_IN_LIGHT_AIR: f64 = 0.05;
+const BIAS_OF_NOONS_IN_LIGHT_AIR: f64 = 0.08;
+const LIGHT_AIR_KN: f64 = 8.0;
 
 fn demo() -> Polar {
     Polar::parse(include_str!("../../fixtures/demo/cutter-12m.csv"), "demo").unwrap()
@@ -162,25 +169,29 @@ fn biases(
     covered.map(bias).collect()
 }
 
+fn assert_near(biases: &[(f64, f64, f64)], allowed: f64, allowed_in_light_air: f64) {
+    assert!(biases.len() >= 12, "{biases:?}");
+    for &(wind_kn, angle_deg, bias) in biases {
+        let light = wind_kn < LIGHT_AIR_KN;
+        let allowed = if light { allowed_in_light_air } else { allowed };
+        assert!(bias.abs() < allowed, "{wind_kn} kn, {angle_deg} deg: {bias}");
+    }
+}
+
 #[test]
 fn the_polar_is_found_again_from_speeds_logged_in_noisy_winds() {
     let truth = slower();
-    let logs = (1..=5).map(|seed| hourly(&truth, 2500, seed));
+    let logs = (1..=10).map(|seed| hourly(&truth, 2500, seed));
     let biases = biases(&truth, &demo(), logs);
-    println!("{biases:?}");
-    assert!(biases.len() >= 12, "{biases:?}");
-    for (wind_kn, angle_deg, bias) in biases {
-        assert!(bias.abs() < BIAS, "{wind_kn} kn, {angle_deg} deg: {bias}");
-    }
+    assert_near(&biases, BIAS, BIAS_IN_LIGHT_AIR);
 }
 
 #[test]
 fn the_polar_is_found_again_from_noon_positions() {
     let truth = slower();
-    let logs = (1..=5).map(|seed| noons(&truth, 2500, seed));
+    let logs = (1..=10).map(|seed| noons(&truth, 2500, seed));
     let biases = biases(&truth, &demo(), logs);
-    println!("{biases:?}");
-    assert!(biases.len() >= 12, "{biases:?}");
+    assert_near(&biases, BIAS_OF_NOONS, BIAS_OF_NOONS_IN_LIGHT_AIR);
 }
 
 /// Mean boat speed of the entries with the logged wind within 2 kn and 15 degrees of one, kn.
@@ -208,8 +219,8 @@ fn means_by_logged_wind_are_flatter_than_the_polar_and_the_learned_one_is_not() 
         bin_mean_kn(&log, strong_kn, abeam_deg) - bin_mean_kn(&log, light_kn, abeam_deg);
     let flattened = of_bins_kn / rise_of(&truth);
     let learned = rise_of(&learn(&log, &demo(), &ERRORS).unwrap().polar) / rise_of(&truth);
-    println!("bins {flattened}, learned {learned}");
-    assert!(flattened < 0.90, "{flattened}");
+    // Measured: 0.72 of the rise is left of it, and 0.98 in the learned polar.
+    assert!(flattened < 0.80, "{flattened}");
     assert!((learned - 1.0).abs() < 0.05, "{learned}");
 }
 
@@ -224,8 +235,7 @@ fn winds_taken_for_exact_flatten_the_learned_polar_too() {
     };
     let learned = learn(&hourly(&truth, 5000, 9), &demo(), &exact).unwrap();
     let rise = rise_of(&learned.polar) / rise_of(&truth);
-    println!("exact {rise}");
-    assert!(rise < 0.93, "{rise}");
+    assert!(rise < 0.85, "{rise}");
 }
 
 #[test]
@@ -246,7 +256,7 @@ fn parts_without_entries_have_the_factor_of_the_whole_and_say_how_unsure_it_is()
         }
     }
     let steady = learned.residual_correlation;
-    assert!(steady < 0.1, "{steady}: these residuals are independent");
+    assert!(steady < 0.2, "{steady}: these residuals share little but the winds");
 }
 
 #[test]
@@ -260,7 +270,6 @@ fn a_boat_that_changes_slowly_counts_for_fewer_entries() {
         observation.speed_kn *= 1.0 + state;
     }
     let learned = learn(&log, &demo(), &ERRORS).unwrap();
-    println!("{} {}", learned.residual_correlation, learned.standard_error);
     assert!(learned.independent_entries < 700.0, "{learned:?}");
     let steady = learn(&hourly(&truth, 1000, 5), &demo(), &ERRORS).unwrap();
     assert!(learned.standard_error > 1.2 * steady.standard_error);

@@ -2,13 +2,14 @@
 
 use crate::command::{assert_shown, shown};
 
-const COMMANDS: [&str; 13] = [
+const COMMANDS: [&str; 14] = [
     "compare",
     "legs",
     "check",
     "season",
     "boat",
     "boat fit",
+    "boat learn",
     "climate",
     "stores",
     "new",
