@@ -7,8 +7,8 @@ use serde::Serialize;
 
 use super::error::BoatError;
 use super::logbook::{LogEntry, Logbook};
-use super::polar::Polar;
 use super::point_factors::{BEATING_BELOW_DEG, RUNNING_ABOVE_DEG};
+use super::polar::Polar;
 use super::ranges::POLAR_FACTOR;
 use crate::units::{Range, quantile};
 
@@ -201,7 +201,7 @@ impl Calibration {
             needed: FEWEST_ENTRIES,
             left_out: in_words(&dropped),
         })?;
-        if let Err(source) = POLAR_FACTOR.check(overall.factor) {
+        if let Err(source) = POLAR_FACTOR.check(to_thousandths(overall.factor)) {
             return Err(BoatError::UnlikelyFactor { file, source });
         }
         let points = [
@@ -282,6 +282,11 @@ fn ratio(entry: &LogEntry, polar: &Polar) -> Result<(PointOfSailing, f64), DropR
         point_of_sailing,
         ratio.map_err(|_| DropReason::UnlikelyRatio)?,
     ))
+}
+
+/// As it is told: more decimals say nothing.
+pub(super) fn to_thousandths(factor: f64) -> f64 {
+    (factor * 1000.0).round() / 1000.0
 }
 
 pub(super) fn count(reasons: &[DropReason]) -> Vec<DroppedEntries> {

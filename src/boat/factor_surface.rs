@@ -60,9 +60,8 @@ pub(super) fn bent(prior: &Polar, log_factors: &[f64]) -> Polar {
 }
 
 fn at(log_factors: &[f64], wind_kn: f64, angle_deg: f64) -> f64 {
-    let place = |knots: &[f64], value: f64| {
-        bracket(knots, value.clamp(knots[0], knots[knots.len() - 1]))
-    };
+    let place =
+        |knots: &[f64], value: f64| bracket(knots, value.clamp(knots[0], knots[knots.len() - 1]));
     let (wind, wind_share) = place(&WIND_KNOTS_KN, wind_kn);
     let (angle, share) = place(&ANGLE_KNOTS_DEG, angle_deg);
     let in_row = |row: usize| {

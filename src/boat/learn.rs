@@ -14,7 +14,8 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::calibration::{
-    DropReason, DroppedEntries, SLOWEST_POLAR_KN, SpeedSource, RATIO, count, in_words,
+    DropReason, DroppedEntries, RATIO, SLOWEST_POLAR_KN, SpeedSource, count, in_words,
+    to_thousandths,
 };
 use super::convex_hull::ConvexHull;
 use super::error::BoatError;
@@ -170,7 +171,7 @@ pub fn learn_from_logs(
 ///
 /// # Errors
 /// Fewer than 100 that can be used, or 50 between fixes; winds that vary no more than their error;
-/// a factor outside 0.3 to 1.5 on the whole of the prior polar; errors out of range.
+/// a factor outside 0.3 to 1.5 on the whole of the prior polar; a figure out of its range.
 pub fn learn(
     observations: &[SpeedObservation],
     prior: &Polar,
@@ -194,6 +195,14 @@ fn learn_beside(
         needed,
         left_out: in_words(&count(reasons)),
     };
+    let mut usable = Vec::with_capacity(observations.len());
+    for observation in observations {
+        match observation.check()? {
+            Some(reason) => reasons.push(reason),
+            None => usable.push(observation.clone()),
+        }
+    }
+    let observations = &usable[..];
     let mut sources = observations.iter().map(|observation| observation.source);
     let least = if sources.any(|source| source == SpeedSource::Logged) {
         FEWEST_LOGGED
@@ -228,11 +237,7 @@ fn learn_beside(
 
 /// Why an observation says nothing about the polar; by the logged wind and the prior polar's speeds in
 /// the winds it may stand for. By their mean alone light airs would lose just the slow entries.
-fn reason_against(
-    logged: &LoggedWind,
-    residual: &Residual,
-    prior: &Polar,
-) -> Option<DropReason> {
+fn reason_against(logged: &LoggedWind, residual: &Residual, prior: &Polar) -> Option<DropReason> {
     let winds_kn = prior.true_wind_speeds_kn();
     let speed_kn = residual.expected_kn + residual.off_kn;
     let allowed_kn = SLIP_SDS * residual.winds_variance.sqrt();
@@ -422,7 +427,11 @@ impl Fit {
             let mut matrix = precision.clone();
             let mut gradient = -(&precision * values);
             for ((entry, residual), z) in self.entries.iter().zip(&residuals).zip(&standardised) {
-                let huber = if z.abs() > HUBER { HUBER / z.abs() } else { 1.0 };
+                let huber = if z.abs() > HUBER {
+                    HUBER / z.abs()
+                } else {
+                    1.0
+                };
                 let sd_kn = residual.sd_kn(solved.residual_spread);
                 let weight = share * huber / (sd_kn * sd_kn);
                 let slope = DVector::from_iterator(
@@ -532,12 +541,15 @@ impl LearnedPolar {
         });
         let parts: Vec<LearnedPart> = parts.collect();
         let by_entries = |of: &dyn Fn(&LearnedPart) -> f64| {
-            let sum: f64 = parts.iter().map(|part| part.entries as f64 * of(part)).sum();
+            let sum: f64 = parts
+                .iter()
+                .map(|part| part.entries as f64 * of(part))
+                .sum();
             sum / used as f64
         };
         let overall_factor = by_entries(&|part| part.factor.ln()).exp();
         POLAR_FACTOR
-            .check(overall_factor)
+            .check(to_thousandths(overall_factor))
             .map_err(|source| BoatError::UnlikelyPolar { source })?;
         let standard_error = by_entries(&|part| part.standard_error.powi(2)).sqrt();
         let uncertainty = OWN_LOG_UNCERTAINTY.hypot(standard_error);
@@ -554,8 +566,7 @@ impl LearnedPolar {
             stretches: used - logged_speeds,
             independent_entries: used as f64 * independent_share(solved.residual_correlation),
             wind_errors: *errors,
-            factor_uncertainty: ((uncertainty * 100.0).ceil() / 100.0)
-                .min(FACTOR_UNCERTAINTY.max),
+            factor_uncertainty: ((uncertainty * 100.0).ceil() / 100.0).min(FACTOR_UNCERTAINTY.max),
             entries_read: read,
             dropped: count(reasons),
             parts,

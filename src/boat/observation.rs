@@ -3,13 +3,16 @@
 use super::calibration::{DropReason, SpeedSource};
 use super::error::BoatError;
 use super::logbook::{LogEntry, Logbook, hours_between};
+use super::ranges::{BOAT_SPEED, TRUE_WIND_SPEED};
 use crate::geodesy::{Earth, GreatCircle, Position};
-use crate::units::{Course, Range, WindFrom, wrap_180_deg};
+use crate::units::{Course, OutOfRange, Range, WindFrom, wrap_180_deg};
 
 /// Fixes further apart say too little about the wind between them: a day from noon to noon, and
 /// what the ship's clock is put on or back (common practice, no source).
 const LONGEST_STRETCH_HOURS: f64 = 30.0;
 const STRETCH: Range = Range::new("time between fixes", "hours", 0.01, LONGEST_STRETCH_HOURS);
+const STRETCH_PART: Range = Range::new("hours of a stretch", "", 0.0, LONGEST_STRETCH_HOURS);
+const OFF: Range = Range::new("where the wind comes from", "deg", -360.0, 360.0);
 
 /// A speed that was logged or made good, and the winds logged with it.
 #[derive(Debug, Clone, PartialEq)]
@@ -51,6 +54,24 @@ impl SpeedObservation {
             }],
             follows: false,
         }
+    }
+
+    /// Whether it can be learned from at all; the reason against it where it cannot.
+    ///
+    /// # Errors
+    /// A figure that is not a number or out of its range.
+    pub(super) fn check(&self) -> Result<Option<DropReason>, OutOfRange> {
+        for wind in &self.winds {
+            TRUE_WIND_SPEED.check(wind.speed_kn)?;
+            OFF.check(wind.off_deg)?;
+            STRETCH_PART.check(wind.at_hours)?;
+        }
+        STRETCH_PART.check(self.hours)?;
+        if self.speed_kn > BOAT_SPEED.max {
+            return Ok(Some(DropReason::UnlikelyRatio)); // a fix far out
+        }
+        BOAT_SPEED.check(self.speed_kn)?;
+        Ok(self.winds.is_empty().then_some(DropReason::NoWind))
     }
 
     /// What was made good between two fixes `hours` apart, in winds of which each was logged so many
@@ -136,9 +157,7 @@ fn of_entry(entry: &LogEntry) -> Result<SpeedObservation, DropReason> {
 }
 
 /// The stretches from one fix to the next.
-fn stretches(
-    entries: &[LogEntry],
-) -> Result<Vec<Result<SpeedObservation, DropReason>>, BoatError> {
+fn stretches(entries: &[LogEntry]) -> Result<Vec<Result<SpeedObservation, DropReason>>, BoatError> {
     let fixed = entries.iter().enumerate();
     let fixed: Vec<(usize, Position)> = fixed
         .filter_map(|(index, entry)| Some((index, entry.position?)))

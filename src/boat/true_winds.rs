@@ -171,8 +171,7 @@ pub(super) fn true_winds(
     logged: &[LoggedWind],
     last_row: usize,
 ) -> Vec<TrueWinds> {
-    let on_heading =
-        |observation: &SpeedObservation| observation.source == SpeedSource::Logged;
+    let on_heading = |observation: &SpeedObservation| observation.source == SpeedSource::Logged;
     let angles: Vec<Vec<f64>> = logged.iter().map(angle_likelihood).collect();
     let at_once = logged.iter().zip(observations);
     let at_once = at_once.filter(|(_, observation)| on_heading(observation));
@@ -236,7 +235,9 @@ impl SpeedsSailed {
 fn speed_likelihood(wind: &LoggedWind, rows: usize) -> Vec<f64> {
     let sd_kn = wind.error_kn.max(SMALLEST_SPEED_SD_KN);
     let off = |row: usize| (row as f64 - wind.speed_kn) / sd_kn;
-    (0..rows).map(|row| (-off(row).powi(2) / 2.0).exp()).collect()
+    (0..rows)
+        .map(|row| (-off(row).powi(2) / 2.0).exp())
+        .collect()
 }
 
 /// The true speeds of a stretch: knots and weights.

@@ -33,8 +33,8 @@ pub(super) enum Command {
     Check(CheckOptions),
     /// Find the best time to leave: compare departures through the year
     Season(SeasonOptions),
-    /// Show the boat's polar, best angles and course made good; or fit a
-    /// factor or learn a polar from logs
+    /// Show the boat's polar, best angles and course made good; or fit a factor or
+    /// learn a polar from logs
     Boat(BoatOptions),
     /// Show the winds at a place by month, or along a route
     Climate(ClimateOptions),
@@ -201,7 +201,7 @@ pub(super) struct LearnOptions {
     /// Standard deviation of a logged wind direction's error, degrees, 0 to 45 [default: 10, common
     /// practice]
     #[arg(long, value_name = "DEGREES", allow_negative_numbers = true, value_parser = number)]
-    pub wind_direction_error_deg: Option<f64>,
+    pub wind_error_deg: Option<f64>,
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,

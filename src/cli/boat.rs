@@ -6,9 +6,7 @@ use super::arguments::{BoatCommand, BoatOptions, FitOptions, LearnOptions};
 use super::voyage::read_voyage;
 use super::{CliError, print};
 use crate::boat::{Logbook, WindErrors, ranges};
-use crate::report::{
-    Files, boat_text, fit_text, learned_csv, learned_text, polar_csv, to_json,
-};
+use crate::report::{Files, boat_text, fit_text, learned_csv, learned_text, polar_csv, to_json};
 use crate::study::{self, boat_speeds};
 
 pub(super) fn run(options: &BoatOptions) -> Result<(), CliError> {
@@ -50,16 +48,14 @@ fn learn(options: &LearnOptions) -> Result<(), CliError> {
     }
     let usual = WindErrors::default();
     let speed_kn = options.wind_error_kn.unwrap_or(usual.speed_kn);
-    let direction_deg = options
-        .wind_direction_error_deg
-        .unwrap_or(usual.direction_deg);
+    let direction_deg = options.wind_error_deg.unwrap_or(usual.direction_deg);
     let errors = WindErrors {
         speed_kn: ranges::WIND_SPEED_ERROR
             .check(speed_kn)
             .map_err(CliError::option("--wind-error-kn"))?,
         direction_deg: ranges::WIND_DIRECTION_ERROR
             .check(direction_deg)
-            .map_err(CliError::option("--wind-direction-error-deg"))?,
+            .map_err(CliError::option("--wind-error-deg"))?,
     };
     let voyage = read_voyage(options.voyage.as_deref())?;
     let logs = options.logs.iter().map(|file| Logbook::read(file));
@@ -74,7 +70,10 @@ fn learn(options: &LearnOptions) -> Result<(), CliError> {
     print(&if options.json {
         to_json(&learned)
     } else {
-        learned_text(&learned, written_to.map(|name| name.to_string_lossy()).as_deref())
+        learned_text(
+            &learned,
+            written_to.map(|name| name.to_string_lossy()).as_deref(),
+        )
     })
 }
 

@@ -4,7 +4,9 @@ use super::cautions::FIT_CAUTIONS;
 use super::notes::bullets;
 use super::table::{layout, wrap};
 use super::wording::{grouped, heads};
-use crate::boat::{Calibration, DroppedEntries, FactorEstimate, PointFactors, PointOfSailing, SpeedSource};
+use crate::boat::{
+    Calibration, DroppedEntries, FactorEstimate, PointFactors, PointOfSailing, SpeedSource,
+};
 use crate::study::FittedFactor;
 
 /// What a log says about the polar of a voyage's boat.

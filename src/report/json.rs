@@ -3,7 +3,9 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::cautions::{BOAT_CAUTIONS, FIT_CAUTIONS, LEARN_CAUTIONS, voyage_cautions, wind_cautions};
+use super::cautions::{
+    BOAT_CAUTIONS, FIT_CAUTIONS, LEARN_CAUTIONS, voyage_cautions, wind_cautions,
+};
 use super::notes::{AboutRoutes, boat_notes};
 use crate::study::{
     BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, LearnedBoat, Loading, Season, Shaping,

@@ -27,7 +27,10 @@ pub fn learned_text(learned: &LearnedBoat, written_to: Option<&str>) -> String {
     let lines = [
         format!("polar = \"{file}\""),
         "polar_from = \"sea\"".to_owned(),
-        format!("factor_uncertainty = {}", two_decimals(polar.factor_uncertainty)),
+        format!(
+            "factor_uncertainty = {}",
+            two_decimals(polar.factor_uncertainty)
+        ),
     ];
     parts.push(to_write(
         "in place of polar, factor, [boat.factors] and [boat.generic]",

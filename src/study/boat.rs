@@ -250,8 +250,8 @@ pub fn fit(voyage: &Voyage, logbook: &Logbook) -> Result<FittedFactor, StudyErro
         reaching: reaching.map_err(BoatError::from)?,
         running: running.map_err(BoatError::from)?,
     };
-    let agrees = hundredths(boat.factor()) == factor_to_write
-        && boat.point_factors() == factors_to_write;
+    let agrees =
+        hundredths(boat.factor()) == factor_to_write && boat.point_factors() == factors_to_write;
     Ok(FittedFactor {
         boat: AboutBoat::new(voyage),
         factor_to_write,

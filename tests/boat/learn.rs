@@ -2,9 +2,11 @@
 //! winds logged with a known error; so the polar to be found is known too.
 
 use offing::boat::{
-    AtSea, BoatError, CourseMadeGood, LearnedPolar, Polar, SpeedObservation, SpeedSource, WindErrors,
-    WindObservation, learn,
+    AtSea, BoatError, CourseMadeGood, DropReason, LearnedPolar, Polar, SpeedObservation,
+    SpeedSource, WindErrors, WindObservation, learn,
 };
+use offing::geodesy::Position;
+use offing::units::WindFrom;
 use proptest::prelude::*;
 
 use crate::noise::Noise;
@@ -68,14 +70,20 @@ impl Weather {
             *part = keeps * *part + (1.0 - keeps * keeps).sqrt() * noise.gaussian();
         }
         let (along_kn, across_kn) = (12.0 + 6.0 * self.along, 6.0 * self.across);
-        (along_kn.hypot(across_kn), across_kn.atan2(along_kn).to_degrees())
+        (
+            along_kn.hypot(across_kn),
+            across_kn.atan2(along_kn).to_degrees(),
+        )
     }
 }
 
 /// A wind with an error.
 fn logged(noise: &mut Noise, wind_kn: f64, angle_deg: f64) -> (f64, f64) {
     let speed_kn = (wind_kn + ERRORS.speed_kn * noise.gaussian()).max(0.0);
-    (speed_kn, angle_deg + ERRORS.direction_deg * noise.gaussian())
+    (
+        speed_kn,
+        angle_deg + ERRORS.direction_deg * noise.gaussian(),
+    )
 }
 
 /// Hourly speeds on headings of 40 to 180 degrees.
@@ -153,7 +161,9 @@ fn biases(
     prior: &Polar,
     logs: impl Iterator<Item = Vec<SpeedObservation>>,
 ) -> Vec<(f64, f64, f64)> {
-    let learned: Vec<LearnedPolar> = logs.map(|log| learn(&log, prior, &ERRORS).unwrap()).collect();
+    let learned: Vec<LearnedPolar> = logs
+        .map(|log| learn(&log, prior, &ERRORS).unwrap())
+        .collect();
     let places = middles(&learned[0]).into_iter().enumerate();
     let covered = places.filter(|(part, _)| {
         let mut all = learned.iter();
@@ -174,7 +184,10 @@ fn assert_near(biases: &[(f64, f64, f64)], allowed: f64, allowed_in_light_air: f
     for &(wind_kn, angle_deg, bias) in biases {
         let light = wind_kn < LIGHT_AIR_KN;
         let allowed = if light { allowed_in_light_air } else { allowed };
-        assert!(bias.abs() < allowed, "{wind_kn} kn, {angle_deg} deg: {bias}");
+        assert!(
+            bias.abs() < allowed,
+            "{wind_kn} kn, {angle_deg} deg: {bias}"
+        );
     }
 }
 
@@ -211,9 +224,8 @@ fn bin_mean_kn(log: &[SpeedObservation], wind_kn: f64, angle_deg: f64) -> f64 {
 fn means_by_logged_wind_are_flatter_than_the_polar_and_the_learned_one_is_not() {
     let truth = slower();
     let (light_kn, strong_kn, abeam_deg) = (8.0, 22.0, 100.0);
-    let rise_of = |polar: &Polar| {
-        polar.speed_kn(strong_kn, abeam_deg) - polar.speed_kn(light_kn, abeam_deg)
-    };
+    let rise_of =
+        |polar: &Polar| polar.speed_kn(strong_kn, abeam_deg) - polar.speed_kn(light_kn, abeam_deg);
     let log = hourly(&truth, 5000, 9);
     let of_bins_kn =
         bin_mean_kn(&log, strong_kn, abeam_deg) - bin_mean_kn(&log, light_kn, abeam_deg);
@@ -256,7 +268,10 @@ fn parts_without_entries_have_the_factor_of_the_whole_and_say_how_unsure_it_is()
         }
     }
     let steady = learned.residual_correlation;
-    assert!(steady < 0.2, "{steady}: these residuals share little but the winds");
+    assert!(
+        steady < 0.2,
+        "{steady}: these residuals share little but the winds"
+    );
 }
 
 #[test]
@@ -273,6 +288,38 @@ fn a_boat_that_changes_slowly_counts_for_fewer_entries() {
     assert!(learned.independent_entries < 700.0, "{learned:?}");
     let steady = learn(&hourly(&truth, 1000, 5), &demo(), &ERRORS).unwrap();
     assert!(learned.standard_error > 1.2 * steady.standard_error);
+}
+
+/// Along the equator a degree is 60.1 nm (WGS84); the wind from the south-east is 45 degrees off a
+/// course of 90.
+#[test]
+fn fixes_give_the_speed_made_good_and_the_wind_off_the_course() {
+    let [from, to] = [0.0, 2.0].map(|longitude_deg| Position::new(0.0, longitude_deg).unwrap());
+    let wind = (12.0, 15.0, WindFrom::from_deg(135.0));
+    let day = SpeedObservation::between_fixes(from, to, 24.0, &[wind]).unwrap();
+    assert!(
+        (day.speed_kn - 2.0 * 60.108 / 24.0).abs() < 0.001,
+        "{day:?}"
+    );
+    assert!((day.winds[0].off_deg - 45.0).abs() < 1e-6, "{day:?}");
+    assert!(SpeedObservation::between_fixes(from, to, 48.0, &[wind]).is_err());
+    assert!(SpeedObservation::between_fixes(from, from, 24.0, &[wind]).is_err());
+}
+
+#[test]
+fn figures_that_are_none_are_refused_and_a_fix_far_out_is_left_out() {
+    let mut log = hourly(&demo(), 300, 1);
+    log[7].speed_kn = 300.0;
+    let learned = learn(&log, &demo(), &ERRORS).unwrap();
+    assert_eq!(learned.entries_read, 300);
+    let slips = learned.dropped.iter();
+    let mut slips = slips.filter(|dropped| dropped.reason == DropReason::UnlikelyRatio);
+    assert!(slips.next().is_some_and(|dropped| dropped.entries >= 1));
+    log[7].speed_kn = f64::NAN;
+    assert!(refusal(&log, &ERRORS).contains("boat speed is NaN"));
+    log[7].speed_kn = 5.0;
+    log[8].winds[0].off_deg = f64::INFINITY;
+    assert!(refusal(&log, &ERRORS).contains("where the wind comes from is inf"));
 }
 
 fn refusal(observations: &[SpeedObservation], errors: &WindErrors) -> String {

@@ -142,7 +142,7 @@ fn the_winds_errors_can_be_stated() {
         let arguments = [&["log.csv", "--json"], errors].concat();
         json(folder.path(), &learn(&arguments))
     };
-    let exact = overall(&["--wind-error-kn", "0", "--wind-direction-error-deg", "0"]);
+    let exact = overall(&["--wind-error-kn", "0", "--wind-error-deg", "0"]);
     let factor = exact["overall_factor"].as_f64().unwrap();
     assert!((factor - FACTOR).abs() < FACTOR_TOLERANCE, "{factor}");
     let vague = overall(&["--wind-error-kn", "4"]);
@@ -211,8 +211,17 @@ fn bad_logs_are_refused_with_what_is_wrong() {
         ("backwards.csv", backwards),
         ("few.csv", hours(0, 60)),
         ("noons.csv", noons(60)),
-        ("bow.csv", noons(60).replace("true_wind_from_deg", "true_wind_angle_deg").replace(",225", ",135").replace(",270", ",180")),
-        ("steady.csv", format!("{LOGGED}\n{}", steady.collect::<String>())),
+        (
+            "bow.csv",
+            noons(60)
+                .replace("true_wind_from_deg", "true_wind_angle_deg")
+                .replace(",225", ",135")
+                .replace(",270", ",180"),
+        ),
+        (
+            "steady.csv",
+            format!("{LOGGED}\n{}", steady.collect::<String>()),
+        ),
     ]);
     let cases: [(&[&str], &str); 11] = [
         (&["windless.csv"], "windless.csv: no entry has a wind"),
@@ -233,7 +242,10 @@ fn bad_logs_are_refused_with_what_is_wrong() {
             &["good.csv", "noons.csv"],
             "noons.csv has the columns latitude, longitude",
         ),
-        (&["bow.csv"], "bow.csv: no entry says where the wind comes from"),
+        (
+            &["bow.csv"],
+            "bow.csv: no entry says where the wind comes from",
+        ),
         (
             &["steady.csv"],
             "standard deviation of 0.0 kn, no more than their error of 2 kn",
@@ -243,8 +255,8 @@ fn bad_logs_are_refused_with_what_is_wrong() {
             "--wind-error-kn: error of a logged wind speed is -1 kn; allowed: 0 to 10 kn",
         ),
         (
-            &["good.csv", "--wind-direction-error-deg", "90"],
-            "--wind-direction-error-deg: error of a logged wind direction is 90 deg",
+            &["good.csv", "--wind-error-deg", "90"],
+            "--wind-error-deg: error of a logged wind direction is 90 deg",
         ),
         (&["none.csv"], "cannot read none.csv"),
     ];

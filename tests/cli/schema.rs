@@ -381,7 +381,7 @@ fn commands_with_json(folder: &Path, words: &[String], found: &mut Vec<Vec<Strin
     let help = printed(folder, &arguments);
     if help
         .lines()
-        .any(|line| line.trim_start().starts_with("--json "))
+        .any(|line| line.split_whitespace().next() == Some("--json"))
     {
         found.push(words.to_vec());
     }
@@ -485,6 +485,11 @@ fn a_boat_keeps_to_its_schema() {
 #[test]
 fn a_fit_keeps_to_its_schema() {
     check_runs("boat-fit");
+}
+
+#[test]
+fn a_learned_polar_keeps_to_its_schema() {
+    check_runs("boat-learn");
 }
 
 #[test]
