@@ -9,7 +9,6 @@
 //! winds and of the boat from entry to entry, which is found with the rest; far off ones weigh less
 //! (Huber 1964); and the weight of all is lowered by what consecutive residuals share.
 
-use nalgebra::{DMatrix, DVector};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -17,41 +16,23 @@ use super::calibration::{
     DropReason, DroppedEntries, RATIO, SLOWEST_POLAR_KN, SpeedSource, count, in_words,
     to_thousandths,
 };
-use super::convex_hull::ConvexHull;
 use super::error::BoatError;
-use super::factor_surface::{PARTS, bent, part_bounds, part_of, prior_covariance};
-use super::headings::{Headings, sin_cos};
+use super::factor_surface::{PARTS, bent, part_bounds};
 use super::logbook::Logbook;
 use super::observation::{SpeedObservation, observations};
 use super::polar::Polar;
 use super::ranges::{FACTOR_UNCERTAINTY, POLAR_FACTOR, WIND_DIRECTION_ERROR, WIND_SPEED_ERROR};
-use super::true_winds::{ANGLE_STEP_DEG, ANGLES, LoggedWind, TrueWinds, logged_winds, true_winds};
+use super::speed_lattice::{Lattice, Residual};
+use super::surface_fit::{Fit, Solved, independent_share};
+use super::true_winds::{LoggedWind, logged_winds, true_winds};
 use super::vessel::OWN_LOG_UNCERTAINTY;
-use crate::units::quantile_of_unsorted;
 
 /// Fewer logged speeds, or stretches between fixes, say too little for a polar of many parts
 /// (common practice, no source).
 const FEWEST_LOGGED: usize = 100;
 const FEWEST_STRETCHES: usize = 50;
-/// Residuals of more standard deviations weigh less (the rule: Huber 1964, from memory). In light airs
-/// the speeds over the true winds are skewed, and a narrower bound would take the polar toward their
-/// median (common practice, no source).
-const HUBER: f64 = 2.5;
 /// A speed is a slip of the pen only beside what it may be in winds so many standard deviations off.
 const SLIP_SDS: f64 = 2.0;
-/// The median of the distance of Gaussian data from their mean, in standard deviations (textbook).
-const MEDIAN_DEVIATION: f64 = 0.6745;
-/// The boat's own spread from entry to entry is sought between these, as shares of her speed.
-const SPREAD_BOUNDS: (f64, f64) = (0.01, 1.0);
-const SPREAD_HALVINGS: usize = 20;
-/// The most that consecutive residuals are taken to share.
-const MOST_SHARED: f64 = 0.98;
-const ITERATIONS: usize = 30;
-const LARGEST_STEP: f64 = 0.5;
-const CONVERGED: f64 = 1e-4;
-/// Step of the differences that stand for derivatives by the surface's values.
-const DIFFERENCE: f64 = 0.01;
-
 /// How far off logged winds are, as standard deviations.
 #[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct WindErrors {
@@ -256,261 +237,6 @@ fn reason_against(logged: &LoggedWind, residual: &Residual, prior: &Polar) -> Op
     } else {
         None
     }
-}
-
-/// The winds at which speeds are worked out: each knot up to where the polar ends, every 5 degrees.
-struct Lattice {
-    rows: usize,
-    on_headings: bool,
-    between_fixes: bool,
-}
-
-/// Speeds on the lattice, kn, row by row; empty where no observation asks for them.
-struct LatticeSpeeds {
-    on_headings: Vec<f64>,
-    made_good: Vec<f64>,
-}
-
-impl Lattice {
-    fn of(prior: &Polar, observations: &[SpeedObservation]) -> Self {
-        let winds_kn = prior.true_wind_speeds_kn();
-        let any = |source| {
-            let mut sources = observations.iter();
-            sources.any(|observation| observation.source == source)
-        };
-        Self {
-            rows: winds_kn[winds_kn.len() - 1].ceil() as usize + 1,
-            on_headings: any(SpeedSource::Logged),
-            between_fixes: any(SpeedSource::BetweenFixes),
-        }
-    }
-
-    fn speeds_kn(&self, polar: &Polar) -> LatticeSpeeds {
-        let angles_deg = || (0..ANGLES).map(|column| column as f64 * ANGLE_STEP_DEG);
-        let winds_kn = || (0..self.rows).map(|row| row as f64);
-        let mut speeds = LatticeSpeeds {
-            on_headings: Vec::new(),
-            made_good: Vec::new(),
-        };
-        if self.on_headings {
-            let at_wind = |wind_kn| angles_deg().map(move |deg| polar.speed_kn(wind_kn, deg));
-            speeds.on_headings = winds_kn().flat_map(at_wind).collect();
-        }
-        if self.between_fixes {
-            let headings = Headings::of(polar);
-            for wind_kn in winds_kn() {
-                let table_kn = polar.speeds_at_wind_kn(wind_kn);
-                let hull = ConvexHull::new(&headings, &table_kn, |_, speed_kn| speed_kn);
-                let mut turn = hull.turn();
-                let made_good = angles_deg().map(|deg| turn.progress_kn(sin_cos(deg)));
-                speeds.made_good.extend(made_good);
-            }
-        }
-        speeds
-    }
-}
-
-impl LatticeSpeeds {
-    fn of(&self, source: SpeedSource) -> &[f64] {
-        match source {
-            SpeedSource::Logged => &self.on_headings,
-            SpeedSource::BetweenFixes => &self.made_good,
-        }
-    }
-
-    /// The mean of a function of the speed over the true winds.
-    fn mean_kn(&self, source: SpeedSource, winds: &TrueWinds, of: impl Fn(f64) -> f64) -> f64 {
-        let speeds_kn = self.of(source);
-        let in_row = |row: usize| {
-            let angles = winds.angles.iter();
-            angles
-                .map(|&(column, weight)| weight * of(speeds_kn[row * ANGLES + column]))
-                .sum::<f64>()
-        };
-        let rows = winds.speeds.iter();
-        rows.map(|&(row, weight)| weight * in_row(row)).sum()
-    }
-
-    /// A speed against those over the true winds.
-    fn residual(&self, source: SpeedSource, speed_kn: f64, winds: &TrueWinds) -> Residual {
-        let expected_kn = self.mean_kn(source, winds, |kn| kn);
-        let square = self.mean_kn(source, winds, |kn| kn * kn);
-        Residual {
-            expected_kn,
-            winds_variance: (square - expected_kn * expected_kn).max(0.0),
-            off_kn: speed_kn - expected_kn,
-        }
-    }
-}
-
-/// The observations in use.
-#[derive(Default)]
-struct Fit {
-    entries: Vec<Entry>,
-    /// Whether one was left out since the last.
-    gap: bool,
-}
-
-struct Entry {
-    source: SpeedSource,
-    speed_kn: f64,
-    part: usize,
-    winds: TrueWinds,
-    follows: bool,
-}
-
-/// The surface that fits best.
-struct Solved {
-    log_factors: Vec<f64>,
-    covariance: DMatrix<f64>,
-    residual_spread: f64,
-    residual_correlation: f64,
-}
-
-/// An observation against the surface.
-struct Residual {
-    expected_kn: f64,
-    /// Of the speed over the true winds, kn^2.
-    winds_variance: f64,
-    off_kn: f64,
-}
-
-impl Residual {
-    fn sd_kn(&self, spread: f64) -> f64 {
-        (self.winds_variance + (spread * self.expected_kn).powi(2)).sqrt()
-    }
-}
-
-impl Fit {
-    fn add(&mut self, observation: &SpeedObservation, logged: LoggedWind, winds: TrueWinds) {
-        self.entries.push(Entry {
-            source: observation.source,
-            speed_kn: observation.speed_kn,
-            part: part_of(logged.speed_kn, logged.off_deg),
-            winds,
-            follows: observation.follows && !self.gap,
-        });
-        self.gap = false;
-    }
-
-    fn solve(&self, prior: &Polar, lattice: &Lattice) -> Solved {
-        let precision = prior_covariance()
-            .cholesky()
-            .expect("a covariance that falls off exponentially is positive definite")
-            .inverse();
-        let mut solved = Solved {
-            log_factors: vec![0.0; PARTS],
-            covariance: prior_covariance(),
-            residual_spread: SPREAD_BOUNDS.1,
-            residual_correlation: 0.0,
-        };
-        for _ in 0..ITERATIONS {
-            let at = |log_factors: &[f64]| lattice.speeds_kn(&bent(prior, log_factors));
-            let here = at(&solved.log_factors);
-            let beside: Vec<LatticeSpeeds> = (0..PARTS)
-                .map(|part| {
-                    let mut log_factors = solved.log_factors.clone();
-                    log_factors[part] += DIFFERENCE;
-                    at(&log_factors)
-                })
-                .collect();
-            let residuals = self.residuals(&here);
-            solved.residual_spread = spread(&residuals);
-            let standardised: Vec<f64> = residuals
-                .iter()
-                .map(|residual| residual.off_kn / residual.sd_kn(solved.residual_spread))
-                .collect();
-            solved.residual_correlation = self.shared(&standardised);
-            let share = independent_share(solved.residual_correlation);
-
-            let values = DVector::from_column_slice(&solved.log_factors);
-            let mut matrix = precision.clone();
-            let mut gradient = -(&precision * values);
-            for ((entry, residual), z) in self.entries.iter().zip(&residuals).zip(&standardised) {
-                let huber = if z.abs() > HUBER {
-                    HUBER / z.abs()
-                } else {
-                    1.0
-                };
-                let sd_kn = residual.sd_kn(solved.residual_spread);
-                let weight = share * huber / (sd_kn * sd_kn);
-                let slope = DVector::from_iterator(
-                    PARTS,
-                    beside.iter().map(|beside| {
-                        let moved_kn = beside.mean_kn(entry.source, &entry.winds, |kn| kn);
-                        (moved_kn - residual.expected_kn) / DIFFERENCE
-                    }),
-                );
-                gradient.axpy(weight * residual.off_kn, &slope, 1.0);
-                matrix.ger(weight, &slope, &slope, 1.0);
-            }
-            let factored = matrix
-                .cholesky()
-                .expect("a positive definite matrix and squares on top of it stay so");
-            let step = factored.solve(&gradient);
-            let largest = step.amax();
-            let step = step * (LARGEST_STEP / largest).min(1.0);
-            for (value, step) in solved.log_factors.iter_mut().zip(step.iter()) {
-                *value += step;
-            }
-            solved.covariance = factored.inverse();
-            if largest < CONVERGED {
-                break;
-            }
-        }
-        solved
-    }
-
-    fn residuals(&self, speeds: &LatticeSpeeds) -> Vec<Residual> {
-        let entries = self.entries.iter();
-        entries
-            .map(|entry| speeds.residual(entry.source, entry.speed_kn, &entry.winds))
-            .collect()
-    }
-
-    /// The correlation between consecutive residuals, far off ones brought in.
-    fn shared(&self, standardised: &[f64]) -> f64 {
-        let near = |z: f64| z.clamp(-HUBER, HUBER);
-        let (mut products, mut squares) = (0.0, 0.0);
-        let pairs = standardised.windows(2).zip(&self.entries[1..]);
-        for (pair, _) in pairs.filter(|(_, entry)| entry.follows) {
-            let (one, other) = (near(pair[0]), near(pair[1]));
-            products += one * other;
-            squares += (one * one + other * other) / 2.0;
-        }
-        if squares > 0.0 {
-            (products / squares).clamp(0.0, MOST_SHARED)
-        } else {
-            0.0
-        }
-    }
-}
-
-/// The share of entries that would say as much if they were independent, of a series whose
-/// neighbours have this correlation (first-order autoregression, textbook).
-fn independent_share(correlation: f64) -> f64 {
-    (1.0 - correlation) / (1.0 + correlation)
-}
-
-/// The boat's own spread, as a share of her speed, with which the residuals have the median distance
-/// from 0 that Gaussian ones have.
-fn spread(residuals: &[Residual]) -> f64 {
-    let too_small = |spread: f64| {
-        let distances = residuals.iter();
-        let distances = distances.map(|residual| residual.off_kn.abs() / residual.sd_kn(spread));
-        let mut distances: Vec<f64> = distances.collect();
-        quantile_of_unsorted(&mut distances, 0.5).is_some_and(|median| median > MEDIAN_DEVIATION)
-    };
-    let (mut low, mut high) = SPREAD_BOUNDS;
-    for _ in 0..SPREAD_HALVINGS {
-        let middle = (low + high) / 2.0;
-        if too_small(middle) {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    high
 }
 
 impl LearnedPolar {

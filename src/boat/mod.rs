@@ -29,6 +29,8 @@ mod polar;
 mod polar_file;
 pub mod ranges;
 mod sail_drive;
+mod speed_lattice;
+mod surface_fit;
 mod tidy;
 mod true_winds;
 mod vessel;

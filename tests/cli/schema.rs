@@ -381,7 +381,7 @@ fn commands_with_json(folder: &Path, words: &[String], found: &mut Vec<Vec<Strin
     let help = printed(folder, &arguments);
     if help
         .lines()
-        .any(|line| line.split_whitespace().next() == Some("--json"))
+        .any(|line| line.trim_start().starts_with("--json ") || line == "      --json")
     {
         found.push(words.to_vec());
     }
