@@ -60,6 +60,17 @@ pub(super) const BOAT_CAUTIONS: [&str; 3] = [
     "The skipper decides.",
 ];
 
+/// The cautions under a polar from the crew's own logs.
+pub(super) const LEARN_CAUTIONS: [&str; 4] = [
+    "The polar holds for the winds, the seas, the load and the state of the bottom in which the logs \
+     were kept; where a part has few entries it is that of the voyage file, by the factor of the \
+     whole.",
+    "Errors that are the same in every entry are not found: a wind or speed instrument that reads \
+     high, or a current between fixes that always sets the same way.",
+    "Do not learn again from the same logs on top of this polar: they would count twice.",
+    "The skipper decides.",
+];
+
 /// The cautions under a factor from the crew's own log.
 pub(super) const FIT_CAUTIONS: [&str; 2] = [
     "The factor holds for the winds, the seas, the load and the state of the bottom in which the \

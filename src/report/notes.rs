@@ -247,7 +247,7 @@ pub(super) fn bullets<T: AsRef<str>>(lines: &[T]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::boat::{GenericBoat, Keel, Rig};
+    use crate::boat::{GenericBoat, Keel, PointFactors, Rig};
 
     #[test]
     fn a_generic_polar_is_said_to_be_one_and_a_factor_suggested_only_where_none_is() {
@@ -255,6 +255,7 @@ mod tests {
             name: None,
             factor,
             generic,
+            factors: PointFactors::NONE,
             factor_uncertainty: 0.11,
             heave_to_kn: 45.0,
             motor_below_kn: None,

@@ -12,7 +12,8 @@ use super::settings::{
 };
 use super::values::Line;
 use crate::boat::{
-    AtSea, Boat, Burn, Engine, FuelSupply, GenericBoat, Handling, Polar, PolarFrom, PowerCurve,
+    AtSea, Boat, Burn, Engine, FuelSupply, GenericBoat, Handling, PointFactors, Polar, PolarFrom,
+    PowerCurve,
 };
 use crate::climate::{CurrentOptions, SourceOptions};
 use crate::geodesy::{LegKind, Step};
@@ -174,7 +175,15 @@ fn load_boat(
     let at_sea = load_at_sea(settings.handling.as_ref(), from);
     let handling = handling.with_at_sea(at_sea).map_err(refused)?;
     let factor = table.factor.map_or(1.0, f64::from);
-    let boat = Boat::new(polar, factor, engine, handling).map_err(refused)?;
+    let mut boat = Boat::new(polar, factor, engine, handling).map_err(refused)?;
+    if let Some(table) = &table.factors {
+        let factors = PointFactors {
+            beating: table.beating.map_or(1.0, f64::from),
+            reaching: table.reaching.map_or(1.0, f64::from),
+            running: table.running.map_or(1.0, f64::from),
+        };
+        boat = boat.with_point_factors(factors).map_err(refused)?;
+    }
     match table.factor_uncertainty {
         None => Ok(boat),
         Some(uncertainty) => boat

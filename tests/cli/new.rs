@@ -231,7 +231,7 @@ fn the_schema_of_the_voyage_file_takes_sound_voyages_and_no_others() {
     valid(&every_key).unwrap();
     for (old, new) in [
         ("factor = 0.85", "factor = 1.6"),
-        ("factor = 0.85", "factors = 0.85"),
+        ("factor = 0.85", "factro = 0.85"),
         ("rig = \"cutter\"", "rig = \"lateen\""),
         ("tank = \"420 L\"", "tank = 420"),
         ("departure = 2027-12-01", ""),
@@ -309,7 +309,7 @@ fn completions_and_manual_pages_name_the_commands() {
 
     $ offing man sail
     --- stderr
-    error: no command 'sail'; commands: compare, legs, check, season, boat, boat-fit, climate, stores, new, schema, completions, man, shape, help
+    error: no command 'sail'; commands: compare, legs, check, season, boat, boat-fit, boat-learn, climate, stores, new, schema, completions, man, shape, help
     --- exit code 2
     ");
 }

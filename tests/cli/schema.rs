@@ -199,6 +199,13 @@ const RUNS: &[(&str, &[&[&str]])] = &[
         ],
     ),
     (
+        "boat-learn",
+        &[
+            &["boat", "learn", "hours.csv", "--voyage", "bare.toml"],
+            &["boat", "learn", "hours.csv", "--voyage", "alone.toml"],
+        ],
+    ),
+    (
         "season",
         &[
             &["season", "--every", "30"],
@@ -255,6 +262,15 @@ fn folder() -> tempfile::TempDir {
         let latitude_deg = -20.0 + 0.08 * entry as f64;
         fixes += &format!("{time},{latitude_deg:.2},90,14,90\n");
     }
+    let mut hours = LOG_HEAD.to_owned();
+    for entry in 0..240 {
+        let (time, wind_kn) = (hour(entry), 6 + 2 * (entry % 9));
+        let angle_deg = 45 + 15 * (entry % 10);
+        let under_power = if entry % 10 == 9 { "yes" } else { "no" };
+        let speed_kn = 2.0 + 0.2 * wind_kn as f64;
+        hours += &format!("{time},{speed_kn:.1},{wind_kn},{angle_deg},{under_power}\n");
+    }
+    fs::write(folder.path().join("hours.csv"), hours).unwrap();
     fs::write(folder.path().join("log.csv"), log).unwrap();
     fs::write(folder.path().join("fixes.csv"), fixes).unwrap();
     folder
@@ -368,7 +384,7 @@ fn commands_with_json(folder: &Path, words: &[String], found: &mut Vec<Vec<Strin
     let help = printed(folder, &arguments);
     if help
         .lines()
-        .any(|line| line.trim_start().starts_with("--json "))
+        .any(|line| line.trim_start().starts_with("--json ") || line == "      --json")
     {
         found.push(words.to_vec());
     }
@@ -477,6 +493,11 @@ fn a_boat_keeps_to_its_schema() {
 #[test]
 fn a_fit_keeps_to_its_schema() {
     check_runs("boat-fit");
+}
+
+#[test]
+fn a_learned_polar_keeps_to_its_schema() {
+    check_runs("boat-learn");
 }
 
 #[test]
