@@ -4,7 +4,7 @@ use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use offing::geodesy::{LegKind, Position};
-use offing::route::{Land, LandCheck, Route, RouteFile, Waypoint, gpx_text};
+use offing::route::{FarFromLand, Land, LandCheck, Route, RouteFile, Waypoint, gpx_text};
 use offing::voyage::Voyage;
 
 fn route(kind: LegKind, places: &[(f64, f64)]) -> Route {
@@ -35,6 +35,12 @@ fn land(bench: &mut Criterion) {
                 assert!(crossings.contains(&check.crossings.len()));
             });
         });
+        bench.bench_function(
+            &format!("how far {length_nm:.0} nm {name} go from land"),
+            |bench| {
+                bench.iter(|| FarFromLand::of(black_box(&route), land));
+            },
+        );
     }
 }
 

@@ -32,6 +32,7 @@ mod meridian;
 mod position;
 mod position_text;
 mod rhumb;
+mod sun;
 mod track;
 
 pub use composite::{CompositeLine, CompositeParts};
@@ -43,4 +44,5 @@ pub use magnetic::magnetic_variation_deg;
 pub use position::Position;
 pub use position_text::Coordinate;
 pub use rhumb::RhumbLine;
+pub use sun::{SunDay, daylight_hours};
 pub use track::{Segment, TrackPoint};

@@ -6,13 +6,16 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::PassageError;
-use super::exposure::{AirTemperature, CurrentHere, Exposure, ExposureKind, Tally};
+use super::exposure::{
+    AirTemperature, CurrentHere, Exposure, ExposureKind, Tally, developed_wave_height_m,
+};
+use super::hard_times::HardTimes;
 use super::wind_nodes::WindNodes;
 use crate::boat::{Boat, CourseCurrent, CourseWind};
 use crate::climate::{Climate, Month, SeasonDay, Wind, turned_along};
 use crate::geodesy::{LegKind, Position, Step, magnetic_variation_deg};
 use crate::route::{Leg, Route};
-use crate::units::{Course, KN_PER_MS};
+use crate::units::{Course, KN_PER_MS, MS_PER_KN};
 
 /// Below this mean progress, in knots, the boat is said to stall: a segment of the usual 60 nm
 /// would take seven weeks.
@@ -146,6 +149,12 @@ pub struct ExpectedLeg {
     pub air_temperature_c: Option<AirTemperature>,
     /// Mean significant height of a fully developed sea, metres: an upper estimate.
     pub wave_height_m: f64,
+    /// Significant height of a fully developed sea of the wind not exceeded 95 % of the time, metres: an
+    /// upper estimate, for such a wind seldom lasts long enough to raise it.
+    pub wave_height_p95_m: f64,
+    /// Hours of dark a day, the sun more than 0.833 degrees below the horizon; twilight counts as dark.
+    /// The mean over the leg.
+    pub dark_hours_per_day: f64,
     /// Share of the leg's time on wind data that were replaced, 0 to 1; none where the climate does
     /// not say.
     pub replaced_share: Option<f64>,
@@ -191,6 +200,9 @@ pub struct LegWind {
     pub vector_mean_speed_kn: f64,
     /// Standard deviation of each component, knots: the root of its mean square over the time.
     pub standard_deviation_kn: f64,
+    /// Speed not exceeded 95 % of the time, knots: the winds of all the leg's segments mixed by their
+    /// hours.
+    pub p95_speed_kn: f64,
 }
 
 impl ExpectedPassage {
@@ -251,6 +263,7 @@ pub fn walk_expected(
     for leg in route.legs() {
         let begins = clock(whole.hours()).date();
         let mut tally = Tally::default();
+        let mut hard_times = HardTimes::default();
         for segment in leg.track.segments(step) {
             let here = segment.midpoint;
             let season = SeasonDay::from_date(departure).plus_hours(whole.hours());
@@ -294,6 +307,8 @@ pub fn walk_expected(
                 }
             }
             let hours = whole.hours() - start_hours;
+            let day = clock(start_hours).date();
+            hard_times.add(hours, &local.wind, here.position, day);
             exposure[ExposureKind::UnderPower] =
                 (whole.hours_under_power() - powered_hours) / hours;
             segments.push(ExpectedSegment {
@@ -309,6 +324,7 @@ pub fn walk_expected(
             [begins, clock(whole.hours()).date()],
             whole.hours(),
             &tally,
+            &hard_times,
         ));
         leg_start_nm += leg.track.length_nm();
     }
@@ -437,8 +453,15 @@ fn sail(
 }
 
 impl ExpectedLeg {
-    fn new(leg: &Leg, [begins, ends]: [Date; 2], elapsed_hours: f64, tally: &Tally) -> Self {
+    fn new(
+        leg: &Leg,
+        [begins, ends]: [Date; 2],
+        elapsed_hours: f64,
+        tally: &Tally,
+        hard_times: &HardTimes,
+    ) -> Self {
         let means = tally.means();
+        let p95_speed_kn = hard_times.wind_p95_kn();
         let track = &leg.track;
         let (start, end) = (track.from(), track.to());
         let magnetic = |course: Course, place: Position, date: Date| {
@@ -468,10 +491,13 @@ impl ExpectedLeg {
                 mean_speed_kn: means.mean_speed_kn,
                 vector_mean_speed_kn: means.wind.vector_mean_speed_ms() * KN_PER_MS,
                 standard_deviation_kn: means.wind.s_ms * KN_PER_MS,
+                p95_speed_kn,
             },
             exposure: means.exposure,
             air_temperature_c: means.air_temperature_c,
             wave_height_m: means.wave_height_m,
+            wave_height_p95_m: developed_wave_height_m((p95_speed_kn * MS_PER_KN).powi(2)),
+            dark_hours_per_day: hard_times.dark_hours_per_day(),
             replaced_share: means.replaced_share,
             current_set_deg: means.current.and_then(|mean| mean.current.set_deg()),
             current_drift_kn: means.current.map(|mean| mean.current.drift_kn()),

@@ -26,6 +26,12 @@ pub const GALE_KN: f64 = 34.0;
 /// Source: R. H. Stewart, Introduction to Physical Oceanography, chapter 16, eq. 16.33.
 const DEVELOPED_SEA: f64 = 0.22;
 
+/// The significant height of the sea that a wind of this square, m2/s2, raises where it blows long and
+/// far enough, metres: an upper estimate.
+pub(super) fn developed_wave_height_m(wind_speed_ms2: f64) -> f64 {
+    DEVELOPED_SEA / GRAVITY_MS2 * wind_speed_ms2
+}
+
 /// A kind of exposure: the one list of them. All that counts, shows or writes exposures goes over
 /// [`ExposureKind::ALL`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -364,7 +370,7 @@ impl Tally {
                 s_ms: (self.wind.spread_ms2 * per_hour).sqrt(),
             },
             mean_speed_kn: self.wind.speed_ms * per_hour * KN_PER_MS,
-            wave_height_m: DEVELOPED_SEA / GRAVITY_MS2 * self.wind.speed_ms2 * per_hour,
+            wave_height_m: developed_wave_height_m(self.wind.speed_ms2 * per_hour),
             air_temperature_c: self.temperature.map(|(sum, lowest)| AirTemperature {
                 mean: sum / self.temperature_hours,
                 lowest,

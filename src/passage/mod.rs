@@ -4,6 +4,7 @@ mod ensemble;
 mod error;
 mod expected;
 mod exposure;
+mod hard_times;
 mod season;
 mod storms;
 mod survey;

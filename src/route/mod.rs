@@ -12,5 +12,5 @@ pub use file::{
     MOST_ASTRAY_NM, RouteFile, RouteFileProblem, TRACK_TOLERANCE_NM, geojson_text, gpx_text,
     plotted, spreadsheet_text, waypoints_csv,
 };
-pub use land::{Land, LandCheck, LandCrossing};
+pub use land::{FarFromLand, Land, LandCheck, LandCrossing, LegFarFromLand};
 pub use waypoints::{LEAST_ROUTE_NM, Leg, Route, Waypoint};

@@ -3,6 +3,8 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::geodesy::SunDay;
+
 use super::crew::CrewSettings;
 use super::days::{DaysPlan, ReserveSettings, ResupplySettings};
 use super::error::StoresError;
@@ -12,7 +14,6 @@ use super::line::{Caution, Line, Subject};
 use super::outcome::{MEDIAN_PERCENT, PassageOutcome, Percentile};
 use super::power::{PowerPlan, PowerSettings};
 use super::service::{ServicePlan, ServiceSettings};
-use super::sun::SunDay;
 use super::watches::{WatchPlan, WatchSettings};
 use super::water::{WaterPlan, WaterSettings};
 

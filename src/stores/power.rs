@@ -4,6 +4,7 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::geodesy::SunDay;
 use crate::units::Unit;
 
 use super::basis::Basis;
@@ -11,7 +12,6 @@ use super::error::{StoresError, check};
 use super::line::{Caution, Item, Line, Per, Rule};
 use super::outcome::TrackDay;
 use super::power_sources::{Alternator, Battery, ELECTRIC_POWER, Solar, WindGenerator};
-use super::sun::SunDay;
 use super::watermaker::{HOURS_A_DAY, WatermakerPlan};
 
 const MAKERS: Basis = Basis::from_memory("makers' sheets, 2 to 6 A at 12 V for 10 to 14 m");

@@ -3,12 +3,12 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+use crate::geodesy::SunDay;
 use crate::units::Range;
 
 use super::basis::{Basis, Figure};
 use super::error::{StoresError, check};
 use super::outcome::{TrackDay, WIND};
-use super::sun::SunDay;
 
 /// Electric power of one thing aboard.
 pub const ELECTRIC_POWER: Range = Range::new("electric power", "W", 0.0, 50_000.0);

@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::geodesy::SunDay;
 use crate::units::{Range, Unit};
 
 use super::basis::{Basis, Figure};
@@ -10,7 +11,6 @@ use super::crew::CrewSettings;
 use super::error::{StoresError, check};
 use super::line::{Caution, Item, Line, Per, Rule};
 use super::outcome::Percentile;
-use super::sun::SunDay;
 
 /// Hours a day each person cooks, repairs, navigates and washes off watch.
 pub const CHORES: Range = Range::new("chores", "h a day", 0.0, 12.0);

@@ -14,7 +14,7 @@ use crate::passage::{
     Ensemble, EnsembleOptions, EnsembleRunner, ExpectedPassage, PassageError, Stall, Walk,
     chance_first_arrives_before,
 };
-use crate::route::{Land, LandCheck, Route};
+use crate::route::{FarFromLand, Land, LandCheck, Route};
 use crate::stores::RoutePlan;
 use crate::voyage::Voyage;
 
@@ -58,6 +58,8 @@ pub struct RouteResult {
     pub loading: Option<RoutePlan>,
     /// What of it lies on land.
     pub land: LandCheck,
+    /// How far it goes from land, where help is.
+    pub far_from_land: FarFromLand,
     /// The route itself.
     #[serde(skip)]
     pub route: Route,
@@ -157,6 +159,7 @@ pub(super) fn sail(
                 ensemble,
                 loading: None,
                 land: LandCheck::of(route, Land::natural_earth()),
+                far_from_land: FarFromLand::of(route, Land::natural_earth()),
                 route: route.clone(),
             })
         })

@@ -1,6 +1,7 @@
 //! What must hold of every loading list.
 
 use crate::common::{outcome, planned, settings};
+use offing::geodesy::SunDay;
 use offing::stores::*;
 use offing::units::{Kind, Quantity, Unit};
 use proptest::prelude::*;

@@ -5,6 +5,7 @@
 
 use jiff::civil::Date;
 use offing::boat::{Burn, PowerCurve};
+use offing::geodesy::{SunDay, daylight_hours};
 use offing::stores::*;
 use offing::units::{Kind, Quantity};
 use serde::Deserialize;

@@ -179,7 +179,10 @@ fn the_answer_names_the_quicker_route_or_none() {
     );
     result.verdict.quicker = None;
     let equal = answer(&result);
-    assert!(equal.contains(" are too close to call on time, "), "{equal}");
+    assert!(
+        equal.contains(" are too close to call on time, "),
+        "{equal}"
+    );
     result.verdict.by_median_days.pop();
     result.verdict.first_two = None;
     let one = answer(&result);

@@ -8,7 +8,9 @@ mod check;
 mod grid;
 mod nearness;
 mod outlines;
+mod remote;
 mod rings;
 
 pub use check::{LandCheck, LandCrossing};
 pub use grid::Land;
+pub use remote::{FarFromLand, LegFarFromLand};

@@ -50,7 +50,7 @@ impl Land {
 }
 
 /// The place on an edge nearest to `here` on a plane whose longitudes are drawn in by `stretch`.
-fn nearest(here: Place, [a, b]: [Place; 2], stretch: f64) -> Place {
+pub(super) fn nearest(here: Place, [a, b]: [Place; 2], stretch: f64) -> Place {
     let way = [(b[0] - a[0]) * stretch, b[1] - a[1]];
     let off = [(here[0] - a[0]) * stretch, here[1] - a[1]];
     let square = way[0] * way[0] + way[1] * way[1];
