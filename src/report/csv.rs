@@ -2,6 +2,7 @@
 //! not available.
 
 use super::figures::{FIGURES, Facts, Figure};
+use super::legs::far_run_nm;
 use super::wording::number;
 use crate::passage::{AirTemperature, ExpectedLeg, Exposure, ExposureKind};
 use crate::route::spreadsheet_text;
@@ -43,7 +44,7 @@ pub fn legs_csv(comparison: &Comparison) -> String {
     heading.extend(LEG_COLUMNS.iter().map(|(name, _)| (*name).to_owned()));
     heading.extend(share_columns());
     heading.extend(LEG_ENDING.iter().map(|(name, _)| (*name).to_owned()));
-    heading.extend(["storm_days", "storm_chance"].map(str::to_owned));
+    heading.extend(["storm_days", "storm_chance", "far_from_land_nm"].map(str::to_owned));
     let rows = comparison.routes.iter().flat_map(|route| {
         let legs = route.expected.iter().flat_map(|passage| &passage.legs);
         legs.map(|leg| {
@@ -55,6 +56,7 @@ pub fn legs_csv(comparison: &Comparison) -> String {
             let storms = storms.and_then(|all| all.by_leg.iter().find(|at| at.leg == leg.number));
             row.push(optional(storms.map(|storms| storms.storm_days)));
             row.push(optional(storms.map(|storms| storms.chance)));
+            row.push(optional(far_run_nm(route, leg)));
             row
         })
     });
@@ -95,10 +97,13 @@ const LEG_COLUMNS: [LegColumn; 16] = [
 ];
 
 /// The columns after the exposures.
-const LEG_ENDING: [LegColumn; 4] = [
+const LEG_ENDING: [LegColumn; 7] = [
     ("air_temperature_mean_c", |leg| air(leg, |air| air.mean)),
     ("air_temperature_lowest_c", |leg| air(leg, |air| air.lowest)),
     ("wave_height_m", |leg| number(leg.wave_height_m)),
+    ("wind_p95_speed_kn", |leg| number(leg.wind.p95_speed_kn)),
+    ("wave_height_p95_m", |leg| number(leg.wave_height_p95_m)),
+    ("dark_hours_per_day", |leg| number(leg.dark_hours_per_day)),
     ("replaced_data_share", |leg| optional(leg.replaced_share)),
 ];
 

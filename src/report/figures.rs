@@ -25,6 +25,7 @@ pub(super) struct Facts<'a> {
     ensemble: &'a Ensemble,
     loading: Option<&'a RoutePlan>,
     current_days: Option<f64>,
+    far_from_land_nm: Option<f64>,
 }
 
 impl<'a> From<&'a RouteResult> for Facts<'a> {
@@ -39,6 +40,7 @@ impl<'a> From<&'a RouteResult> for Facts<'a> {
             ensemble: &route.ensemble,
             loading: route.loading.as_ref(),
             current_days: route.current_days,
+            far_from_land_nm: Some(route.far_from_land.longest_run_nm),
         }
     }
 }
@@ -54,6 +56,7 @@ impl<'a> From<&'a SeasonPassage> for Facts<'a> {
             ensemble: &passage.ensemble,
             loading: None,
             current_days: None,
+            far_from_land_nm: None,
         }
     }
 }
@@ -399,7 +402,7 @@ const BEFORE: [Figure; 13] = [
 ];
 
 /// Figures that stand after the shares of time.
-const AFTER: [Figure; 17] = [
+const AFTER: [Figure; 18] = [
     Figure::new("gale_6h_chance", "a gale of 6 hours or more", Share, |f| {
         Some(f.ensemble.chance.gale_6h)
     })
@@ -486,6 +489,13 @@ const AFTER: [Figure; 17] = [
         |f| Some(f.expected?.wave_height_m),
     )
     .or(Without::Stalls)
+    .better(Lower),
+    Figure::new(
+        "far_from_land_nm",
+        "Longest run over 500 nm from land, nm",
+        Whole,
+        |f| f.far_from_land_nm,
+    )
     .better(Lower),
     Figure::new(
         "replaced_data_share",

@@ -1,11 +1,13 @@
-//! The leg table, for a terminal: the lines to steer, then what to expect on them.
+//! The leg tables, for a terminal: the lines to steer, what to expect on them, and the sea, the nights
+//! and the distance from help.
 
 use super::notes::{AboutRoutes, bullets, cautions, voyage_heading};
 use super::sentences::{stalls, storm_warnings, storms_by_leg};
 use super::table::{layout, wrap};
-use super::wording::{course, grouped, heads, per_cent, three_figures};
+use super::wording::{course, grouped, heads, per_cent, percent_met, three_figures};
 use crate::passage::{ExpectedLeg, ExposureKind};
-use crate::study::Comparison;
+use crate::route::FarFromLand;
+use crate::study::{Comparison, RouteResult};
 use crate::units::Course;
 
 /// The leg tables of all the routes.
@@ -19,6 +21,11 @@ pub fn legs_text(comparison: &Comparison) -> String {
             let (heading, rows) = winds_rows(&passage.legs);
             parts.push(format!(
                 "{name}: what to expect\n{}",
+                layout(&heading, &rows, 1)
+            ));
+            let (heading, rows) = seas_rows(route, &passage.legs);
+            parts.push(format!(
+                "{name}: sea, night and help\n{}",
                 layout(&heading, &rows, 1)
             ));
         }
@@ -73,11 +80,6 @@ fn from_to(departure: Option<Course>, arrival: Option<Course>) -> String {
 pub(super) fn winds_rows(legs: &[ExpectedLeg]) -> Rows {
     let mut heading = heads(&["", "Days", "Out", "kn", "Wind"]);
     heading.extend(ExposureKind::ALL.map(|kind| kind.names().column.to_owned()));
-    let currents = legs.iter().any(|leg| leg.current_drift_kn.is_some());
-    heading.push("°C".to_owned());
-    if currents {
-        heading.push("Current".to_owned());
-    }
     let row = |leg: &ExpectedLeg| {
         let mut row = vec![
             leg.number.to_string(),
@@ -92,14 +94,59 @@ pub(super) fn winds_rows(legs: &[ExpectedLeg]) -> Rows {
             ),
         ];
         row.extend(leg.exposure.iter().map(|(_, share)| per_cent(*share)));
+        row
+    };
+    (heading, legs.iter().map(row).collect())
+}
+
+/// The sea, the nights, the storms and the distance from help on each leg of a route; the current's
+/// column is left out where none is reckoned with.
+pub(super) fn seas_rows(route: &RouteResult, legs: &[ExpectedLeg]) -> Rows {
+    let currents = legs.iter().any(|leg| leg.current_drift_kn.is_some());
+    let mut heading = heads(&["", "°C"]);
+    if currents {
+        heading.push("Current".to_owned());
+    }
+    heading.extend(heads(&[
+        "Sea m",
+        "95 % wind",
+        "Its sea m",
+        "Dark h",
+        "Storm",
+        "Far nm",
+    ]));
+    let row = |leg: &ExpectedLeg| {
+        let mut row = vec![leg.number.to_string()];
         let air = leg.air_temperature_c;
         row.push(air.map_or(String::new(), |air| format!("{:.0}", air.mean)));
         if currents {
             row.push(set_and_drift(leg));
         }
+        let chance = storm_chance(route, leg).map_or(String::new(), percent_met);
+        let far_nm = far_run_nm(route, leg).map_or(String::new(), grouped);
+        row.extend([
+            format!("{:.1}", leg.wave_height_m),
+            format!("{:.0}", leg.wind.p95_speed_kn),
+            format!("{:.1}", leg.wave_height_p95_m),
+            format!("{:.1}", leg.dark_hours_per_day),
+            chance,
+            far_nm,
+        ]);
         row
     };
     (heading, legs.iter().map(row).collect())
+}
+
+/// The chance of a storm on a leg; none where half the passages do not arrive.
+fn storm_chance(route: &RouteResult, leg: &ExpectedLeg) -> Option<f64> {
+    let mut storms = route.ensemble.storms.iter().flat_map(|all| &all.by_leg);
+    Some(storms.find(|storms| storms.leg == leg.number)?.chance)
+}
+
+/// The longest run of a leg far from land.
+pub(super) fn far_run_nm(route: &RouteResult, leg: &ExpectedLeg) -> Option<f64> {
+    let mut legs = route.far_from_land.by_leg.iter();
+    Some(legs.find(|far| far.leg == leg.number)?.longest_run_nm)
 }
 
 /// The leg's mean current.
@@ -111,15 +158,17 @@ fn set_and_drift(leg: &ExpectedLeg) -> String {
     }
 }
 
-/// What the columns of both tables are, and why a magnetic course is not there.
+/// What the columns of the tables are, and why a magnetic course is not there.
 pub(super) fn legs_key(comparison: &Comparison) -> String {
     let kinds = ExposureKind::ALL.map(|kind| {
         let names = kind.names();
         format!("{}: {}", names.column, names.label)
     });
     let mut key = format!(
-        "{LEGS_KEY} Per cent of the leg's time with: {}.",
-        kinds.join("; ")
+        "{LINES_KEY} Per cent of the leg's time with: {}. {SEAS_KEY} Far: the longest run, in nautical \
+         miles, more than {:.0} nm from land, without the small islands that the outlines lack.",
+        kinds.join("; "),
+        FarFromLand::BEYOND_NM
     );
     let passages = comparison
         .routes
@@ -136,8 +185,15 @@ pub(super) fn legs_key(comparison: &Comparison) -> String {
     key
 }
 
-/// What the columns are, exposures apart.
-const LEGS_KEY: &str = "Courses are degrees true (T) and magnetic (M), at the leg's beginning and at \
+/// What the columns of the lines and the winds are, exposures apart.
+const LINES_KEY: &str = "Courses are degrees true (T) and magnetic (M), at the leg's beginning and at \
      its end. Days: on the leg; Out: from the start to its end. kn: mean speed made good. Wind: where \
      the vector mean comes from, the mean speed and the standard deviation of each component, in \
-     knots. °C: the mean air temperature. Current: where the mean current sets, and its drift in knots.";
+     knots.";
+
+/// What the columns of the seas are.
+const SEAS_KEY: &str = "°C: the mean air temperature. Current: where the mean current sets, and its \
+     drift in knots. Sea: the mean significant wave height, fully developed, an upper estimate. 95 % \
+     wind: the speed in knots not exceeded 95 % of the leg's time; Its sea: the height it raises if \
+     it blows long and far enough, again an upper estimate. Dark: hours a day from sunset to \
+     sunrise. Storm: the chance of a tropical storm centre within 200 nm.";

@@ -52,6 +52,10 @@ pub fn says_what_the_json_says(page: &Value, json: &Value) {
         written("/distance_nm", &grouped)
     );
     assert_eq!(
+        row(compared, "Longest run over 500 nm from land, nm"),
+        written("/far_from_land/longest_run_nm", &grouped)
+    );
+    assert_eq!(
         row(compared, "Days on the mean wind"),
         written("/expected/days", &tenth)
     );
@@ -104,6 +108,7 @@ pub fn says_what_the_json_says(page: &Value, json: &Value) {
         let name = route["name"].as_str().unwrap();
         let lines = table(page, &format!("{name}: courses and distances"));
         let winds = table(page, &format!("{name}: time and conditions"));
+        let seas = table(page, &format!("{name}: sea, night and help"));
         let legs = route["expected"]["legs"].as_array().unwrap();
         assert_eq!(lines["rows"].as_array().unwrap().len(), legs.len());
         for (index, leg) in legs.iter().enumerate() {
@@ -122,6 +127,24 @@ pub fn says_what_the_json_says(page: &Value, json: &Value) {
             assert_eq!(cells[2], tenth(figure("elapsed_days")));
             let headwind = percent(leg["exposure"]["headwind"].as_f64().unwrap());
             assert_eq!(format!("{} %", cells[5]), headwind);
+            let cells = texts(&seas["rows"][index]);
+            let wind_kn = leg["wind"]["p95_speed_kn"].as_f64().unwrap();
+            let storms = route["ensemble"]["storms"]["by_leg"][index]["chance"].as_f64();
+            let far_nm = &route["far_from_land"]["by_leg"][index]["longest_run_nm"];
+            assert_eq!(
+                cells[3..7],
+                [
+                    tenth(figure("wave_height_m")),
+                    format!("{wind_kn:.0}"),
+                    tenth(figure("wave_height_p95_m")),
+                    tenth(figure("dark_hours_per_day")),
+                ]
+            );
+            // The least chances are written as less than a tenth.
+            if storms.is_some_and(|chance| chance >= 0.0005) {
+                assert_eq!(cells[7], percent(storms.unwrap()));
+            }
+            assert_eq!(cells[8], grouped(far_nm.as_f64().unwrap()));
         }
     }
 
@@ -154,8 +177,22 @@ fn the_page_loads_clean_and_says_what_the_json_says() {
         .collect();
     assert_eq!(
         ids,
-        ["map-wide", "spread-wide", "exposure-wide", "season-wide"]
+        [
+            "map-wide",
+            "spread-wide",
+            "swings-wide",
+            "exposure-wide",
+            "season-wide"
+        ]
     );
+    let swings = made.json["swings"].as_array().unwrap();
+    assert!(
+        swings.len() > 5
+            && swings
+                .iter()
+                .all(|swing| !swing["first_faster_by_days"]["p50"].is_null())
+    );
+    assert_eq!(page["pictures"][2]["bars"], swings.len());
     let said = page["said"].as_str().unwrap();
     assert!(
         said.contains("offing compare --members 60 --json --html report.html"),

@@ -67,6 +67,7 @@
       name: picture.getAttribute("aria-labelledby").split(" ")
         .map((id) => text(document.getElementById(id))),
       words: [...picture.querySelectorAll("text")].map(text),
+      bars: picture.querySelectorAll("rect.bar").length,
       routes: picture.querySelectorAll("path.route").length,
       courses: picture.querySelectorAll("path.course").length,
       lines: [...picture.querySelectorAll("path.route")].map((line) => line.getAttribute("d")),

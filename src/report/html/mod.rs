@@ -19,6 +19,7 @@ mod shaping;
 mod sheet;
 mod spread;
 mod svg;
+mod swings;
 mod tables;
 
 pub use page::{Page, Subject, html_page};

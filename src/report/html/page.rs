@@ -9,7 +9,7 @@ use super::frame::{route_class, route_mark};
 use super::shaping::ShapingParts;
 use super::svg::{Drawing, Path};
 use super::tables::{Group, Legs, blocks, comparison, legs, loading};
-use super::{answer, curves, map, spread};
+use super::{answer, curves, map, spread, swings};
 use crate::climate::{Climate, Month, SeasonDay};
 use crate::report::cautions::voyage_cautions;
 use crate::report::compare::{figures_note, spread_note};
@@ -19,6 +19,8 @@ use crate::report::loading::caution;
 use crate::report::notes::{AboutRoutes, engine_words};
 use crate::report::season::window_sentence;
 use crate::report::sentences::{beside_verdict, sentences, storm_warnings};
+use crate::report::shaped::capital;
+use crate::report::swings::Swung;
 use crate::report::wording::{date, grouped};
 use crate::stores::RoutePlan;
 use crate::study::{AboutVoyage, Comparison, RouteResult, Season, Shaping, StudyError};
@@ -68,6 +70,8 @@ struct Context<'a> {
     map: Value,
     map_month: &'static str,
     spread: Value,
+    swings: Value,
+    swings_measure: Option<String>,
     exposure: Value,
     season: Option<Value>,
     /// How many passages stand behind each departure of the season.
@@ -144,6 +148,8 @@ pub fn html_page(page: &Page<'_>) -> String {
         map: Value::from_safe_string(map::map(result, winds, month)),
         map_month: month.name(),
         spread: Value::from_safe_string(spread::spread(result)),
+        swings_measure: Swung::of(result).map(|swung| capital(&swung.measure())),
+        swings: Value::from_safe_string(swings::swings(result)),
         exposure: Value::from_safe_string(curves::exposure(result)),
         season_members: season.map(|season| grouped(season.simulated.members as f64)),
         season: season.map(|season| Value::from_safe_string(curves::season(season))),

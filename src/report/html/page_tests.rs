@@ -113,6 +113,7 @@ fn every_part_is_there() {
         "comparison",
         "map",
         "days",
+        "hangs-on",
         "on-the-way",
         "when",
         "to-load",

@@ -5,7 +5,7 @@ use serde::Serialize;
 use crate::passage::ExpectedLeg;
 use crate::report::compare::ROUTES_ABREAST;
 use crate::report::figures;
-use crate::report::legs::{Rows, lines_rows, winds_rows};
+use crate::report::legs::{Rows, lines_rows, seas_rows, winds_rows};
 use crate::report::loading::loading_figures;
 use crate::report::sentences::stalls;
 use crate::stores::RoutePlan;
@@ -117,23 +117,29 @@ pub(super) fn legs(comparison: &Comparison) -> Vec<Legs> {
         tables: route
             .expected
             .as_ref()
-            .map_or(Vec::new(), |passage| leg_tables(&route.name, &passage.legs)),
+            .map_or(Vec::new(), |passage| leg_tables(route, &passage.legs)),
     };
     comparison.routes.iter().map(legs).collect()
 }
 
-fn leg_tables(route: &str, legs: &[ExpectedLeg]) -> Vec<Table> {
+fn leg_tables(route: &RouteResult, legs: &[ExpectedLeg]) -> Vec<Table> {
     let table = |caption: String, (mut heading, rows): Rows, text_columns| {
         heading[0] = "Leg".to_owned();
         Table::new(caption, heading, text_columns, vec![rows])
     };
+    let name = &route.name;
     vec![
         table(
-            format!("{route}: courses and distances"),
+            format!("{name}: courses and distances"),
             lines_rows(legs),
             4,
         ),
-        table(format!("{route}: time and conditions"), winds_rows(legs), 1),
+        table(format!("{name}: time and conditions"), winds_rows(legs), 1),
+        table(
+            format!("{name}: sea, night and help"),
+            seas_rows(route, legs),
+            1,
+        ),
     ]
 }
 
