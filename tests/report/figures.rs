@@ -38,6 +38,10 @@ pub fn says_what_the_json_says(page: &Value, json: &Value) {
             .map(|route| value(route).expect(path))
             .collect()
     };
+    let of_any = |path: &str| -> Vec<Option<f64>> {
+        let value = |route: &Value| route.pointer(path).and_then(Value::as_f64);
+        routes.iter().map(value).collect()
+    };
     let written = |path: &str, write: &dyn Fn(f64) -> String| -> Vec<String> {
         of(path).into_iter().map(write).collect()
     };
@@ -63,6 +67,19 @@ pub fn says_what_the_json_says(page: &Value, json: &Value) {
         ("P10 (10 % of passages are faster)", "/ensemble/days/p10"),
         ("median", "/ensemble/days/p50"),
         ("P90 (10 % are slower)", "/ensemble/days/p90"),
+    ] {
+        // Whole where their standard error is a quarter of a day or more.
+        let errors = of_any(&format!("{path}_se"));
+        let cells = of(path).into_iter().zip(errors).map(|(days, error)| {
+            if error.is_some_and(|error| error < 0.25) {
+                tenth(days)
+            } else {
+                grouped(days)
+            }
+        });
+        assert_eq!(row(compared, label), cells.collect::<Vec<_>>(), "{label}");
+    }
+    for (label, path) in [
         ("Mean speed made good, kn", "/expected/mean_speed_kn"),
         ("Fully developed wave height, m", "/expected/wave_height_m"),
     ] {

@@ -47,7 +47,7 @@ pub fn prints_whole_pages(browser: &mut Browser, made: &Made, name: &str) {
     let pdf = BASE64_STANDARD.decode(printed).unwrap();
     let document = lopdf::Document::load_mem(&pdf).unwrap();
     let sheets = document.get_pages();
-    assert!((4..=12).contains(&sheets.len()), "{} pages", sheets.len());
+    assert!((4..=14).contains(&sheets.len()), "{} pages", sheets.len());
     for (number, id) in sheets {
         let sheet = document.get_dictionary(id).unwrap();
         let size = sheet.get(b"MediaBox").unwrap().as_array().unwrap();

@@ -61,6 +61,8 @@ fn draw(swung: &Swung<'_>, frame: Frame) -> Drawing {
         let class = if *value == 0.0 { "axis" } else { "grid" };
         drawing.line(class, [x.at(*value), head], [x.at(*value), bottom]);
     }
+    let base = x.at(swung.base_days);
+    drawing.line("leaving", [base, head - 4.0], [base, bottom]);
     for (place, (label, by)) in swung.swings.iter().enumerate() {
         let top = head + row * place as f64;
         let (name_y, bar_top) = if wide {
@@ -77,8 +79,6 @@ fn draw(swung: &Swung<'_>, frame: Frame) -> Drawing {
         drawing.text("label", name, anchor, label);
         bar(&mut drawing, swung.base_days, *by, &x, bar_top);
     }
-    let base = x.at(swung.base_days);
-    drawing.line("leaving", [base, head - 4.0], [base, bottom]);
     let words = format!("as compared {}", signed(Some(swung.base_days)));
     let (at, anchor) = if base > (panel.left + panel.right) / 2.0 {
         (base + FIGURE, Anchor::End)
