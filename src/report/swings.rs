@@ -137,9 +137,8 @@ mod tests {
         assert_eq!(rows.len(), compared.swings.len() + 2, "{table}");
         let bar = |row: &&str| row.matches('=').count();
         let bars: Vec<usize> = rows[1..rows.len() - 1].iter().map(bar).collect();
-        assert!(
-            bars[0] > 5 && bars.is_sorted_by(|a, b| a >= b),
-            "{bars:?}\n{table}"
-        );
+        // Ends are rounded to a column.
+        let falls = bars.is_sorted_by(|a, b| a + 1 >= *b);
+        assert!(bars[0] > 5 && falls, "{bars:?}\n{table}");
     }
 }
