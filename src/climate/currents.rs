@@ -110,8 +110,9 @@ impl CurrentField {
             ]
         };
         let ([south, north], [west, east]) = (ends(row), ends(column));
-        let node =
-            |row: (usize, f64), column: (usize, f64)| ([step, row.0, column.0], row.1 * column.1);
+        let node = |row: (usize, f64), column: (usize, f64)| {
+            ([step, row.0, column.0], row.1 * column.1)
+        };
         Some([
             node(south, west),
             node(south, east),
@@ -189,11 +190,7 @@ impl Currents {
         let Self::Field(field) = self else {
             return false;
         };
-        let months = if field.is_monthly() {
-            &Month::ALL[..]
-        } else {
-            &Month::ALL[..1]
-        };
+        let months = if field.is_monthly() { &Month::ALL[..] } else { &Month::ALL[..1] };
         let known = |place| {
             let mut months = months.iter();
             months.any(|month| field.known(place, *month).is_some())
