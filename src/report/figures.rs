@@ -376,14 +376,24 @@ const BEFORE: [Figure; 13] = [
         "current_unknown_share",
         "Time without a known current",
         ShareMet,
-        |f| f.expected?.current.current_unknown_share.filter(|share| *share > 0.0),
+        |f| {
+            f.expected?
+                .current
+                .current_unknown_share
+                .filter(|share| *share > 0.0)
+        },
     )
     .better(Lower),
     Figure::new(
         "current_monsoon_share",
         "Time in monsoon currents, not applied",
         ShareMet,
-        |f| f.expected?.current.current_monsoon_share.filter(|share| *share > 0.0),
+        |f| {
+            f.expected?
+                .current
+                .current_monsoon_share
+                .filter(|share| *share > 0.0)
+        },
     )
     .better(Lower),
 ];

@@ -227,7 +227,9 @@ fn at_sea_note(at_sea: &AtSea) -> String {
         .map_or("beating in any wind".to_owned(), |kn| {
             format!("nothing made good to windward in {kn} kn of true wind or more")
         });
-    format!("Off her speeds in smooth water come: {brake}; {slats}; {beats} (common practice, no source).")
+    format!(
+        "Off her speeds in smooth water come: {brake}; {slats}; {beats} (common practice, no source)."
+    )
 }
 
 /// The cautions under a result about a voyage.

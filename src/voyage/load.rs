@@ -7,8 +7,8 @@ use super::load_stores::load_stores;
 use super::locate::KeyPath;
 use super::model::{ClimateChoice, CurrentChoice, Voyage};
 use super::settings::{
-    BoatTable, ClimateTable, CurrentTable, CurrentUse, CurrentVariablesTable, EngineTable, FileLeg, GenericTable, HandlingTable, Leg, RouteTable,
-    Settings, WaypointTable,
+    BoatTable, ClimateTable, CurrentTable, CurrentUse, CurrentVariablesTable, EngineTable, FileLeg,
+    GenericTable, HandlingTable, Leg, RouteTable, Settings, WaypointTable,
 };
 use super::values::Line;
 use crate::boat::{
@@ -309,7 +309,10 @@ fn load_current(table: &CurrentTable, shelf: &mut Shelf<'_>) -> Result<CurrentCh
         Ready(CurrentUse),
         File(&'t Line),
     }
-    let (ready, file) = (table.use_.map(From::Ready), table.file.as_ref().map(From::File));
+    let (ready, file) = (
+        table.use_.map(From::Ready),
+        table.file.as_ref().map(From::File),
+    );
     let ready = match one_of_two(&at, ["use", "file"], ready, file)? {
         From::Ready(ready) => ready,
         From::File(file) => {

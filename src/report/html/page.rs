@@ -18,7 +18,7 @@ use crate::report::legs::legs_key;
 use crate::report::loading::caution;
 use crate::report::notes::{AboutRoutes, engine_words};
 use crate::report::season::window_sentence;
-use crate::report::sentences::{beside_verdict, storm_warnings, sentences};
+use crate::report::sentences::{beside_verdict, sentences, storm_warnings};
 use crate::report::wording::{date, grouped};
 use crate::stores::RoutePlan;
 use crate::study::{AboutVoyage, Comparison, RouteResult, Season, Shaping, StudyError};
@@ -291,18 +291,15 @@ fn origins(voyage: &AboutVoyage) -> Vec<Origin> {
         }
         Origin {
             what: "Currents",
-            origin: "surface drifters (NOAA Global Drifter Program), from the PyPI package driftmlp \
+            origin:
+                "surface drifters (NOAA Global Drifter Program), from the PyPI package driftmlp \
                      1.2"
                 .to_owned(),
             licence: "MIT",
         }
     });
     let others = [storms, land, variation];
-    [winds]
-        .into_iter()
-        .chain(currents)
-        .chain(others)
-        .collect()
+    [winds].into_iter().chain(currents).chain(others).collect()
 }
 
 #[cfg(test)]

@@ -84,7 +84,7 @@ fn shaping(limits: Vec<LimitCost>, trade_off: bool) -> Shaping {
             name,
             number: index + 1,
             price_hours_an_hour: 0.0,
-            expected,
+            expected: *expected,
             corners: Vec::new(),
             route,
         }
@@ -179,7 +179,10 @@ fn the_answer_names_the_quicker_route_or_none() {
     );
     result.verdict.quicker = None;
     let equal = answer(&result);
-    assert!(equal.contains(" are too close to call on time, "), "{equal}");
+    assert!(
+        equal.contains(" are too close to call on time, "),
+        "{equal}"
+    );
     result.verdict.by_median_days.pop();
     result.verdict.first_two = None;
     let one = answer(&result);
