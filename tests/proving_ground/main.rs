@@ -41,6 +41,7 @@ mod rows;
 
 mod budget;
 mod fleet;
+mod learned;
 mod season;
 mod spread;
 mod table;
