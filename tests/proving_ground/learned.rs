@@ -16,8 +16,7 @@
 //! | all | 289 | 0.78, 1.00 | 0.79, 1.00 | 0.82, 1.01 |
 //!
 //! Every route of 20 passages or more has 70 to 90 % inside and its median within 7 % by the one polar.
-//! Learned apart the Cape to Sunda Strait has not: 1,700 days teach the outward polar, few of them in
-//! more than 24 kn of wind, and that route is too slow by every polar.
+//! Learned apart the Cape to Sunda Strait has not; it is too slow by every polar here.
 
 use std::collections::{BTreeMap, HashMap};
 use std::ops::RangeInclusive;
