@@ -82,6 +82,9 @@ pub(super) struct CompareOptions {
     pub voyage: VoyageOptions,
     #[command(flatten)]
     pub spread: SpreadOptions,
+    /// Print all there is to say instead of one screen
+    #[arg(long, conflicts_with = "json")]
+    pub full: bool,
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,
