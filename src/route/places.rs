@@ -1,6 +1,6 @@
 //! Ports by name: "Fremantle, Australia".
 //!
-//! Some 7,100 of them, from GeoNames (CC BY 4.0), each at a place a mile or so off the coast; origin
+//! Some 7,100 of them, from GeoNames (CC BY 4.0), each at a place a mile or more off the coast; origin
 //! and rules are in `fixtures/places/README.md`. Such a place is a mark to measure a passage from,
 //! no anchorage and no harbour entrance.
 
@@ -193,7 +193,10 @@ impl Gazetteer {
 
     /// Whether the entry lies in every one of these.
     fn is_in(&self, entry: &Entry, written: &[String]) -> bool {
-        let lies_in = |text: &String| self.areas_of(entry).any(|area| area.spellings.contains(text));
+        let lies_in = |text: &String| {
+            self.areas_of(entry)
+                .any(|area| area.spellings.contains(text))
+        };
         written.iter().all(lies_in)
     }
 
@@ -228,7 +231,8 @@ impl Gazetteer {
         }
         alike.sort_by(|a, b| b.0.total_cmp(&a.0));
         let best = alike.into_iter().take(MOST_SPELLINGS);
-        best.map(|(_, entry)| self.port(entry).to_string()).collect()
+        best.map(|(_, entry)| self.port(entry).to_string())
+            .collect()
     }
 }
 
@@ -328,7 +332,11 @@ mod tests {
             let known = Position::new(latitude_deg, longitude_deg).unwrap();
             let circle = GreatCircle::between(Earth::WGS84, known, port.position).unwrap();
             let off_nm = circle.length_nm();
-            assert!(off_nm < 15.0, "{name} is {off_nm} nm off, at {}", port.position);
+            assert!(
+                off_nm < 15.0,
+                "{name} is {off_nm} nm off, at {}",
+                port.position
+            );
         }
     }
 
@@ -336,7 +344,12 @@ mod tests {
     fn spelling_is_free_within_reason() {
         let fremantle = find_port("Fremantle, Australia").unwrap();
         assert_eq!(fremantle.to_string(), "Fremantle, Australia");
-        for text in ["fremantle", "FREMANTLE, au", " Fremantle ,AUS", "Fremantle,Australia"] {
+        for text in [
+            "fremantle",
+            "FREMANTLE, au",
+            " Fremantle ,AUS",
+            "Fremantle,Australia",
+        ] {
             assert_eq!(find_port(text).as_ref(), Ok(&fremantle), "{text}");
         }
         for (text, full) in [
@@ -344,19 +357,32 @@ mod tests {
             ("Noumea", "Nouméa, New Caledonia"),
             ("nuku'alofa, tonga", "Nuku‘alofa, Tonga"),
             ("saint denis, reunion", "Saint-Denis, Reunion"),
-            ("Newport, Rhode Island, USA", "Newport, Rhode Island, United States"),
+            (
+                "Newport, Rhode Island, USA",
+                "Newport, Rhode Island, United States",
+            ),
             ("Plymouth, UK", "Plymouth, England, United Kingdom"),
         ] {
-            assert_eq!(find_port(text).map(|port| port.to_string()).as_deref(), Ok(full), "{text}");
+            assert_eq!(
+                find_port(text).map(|port| port.to_string()).as_deref(),
+                Ok(full),
+                "{text}"
+            );
         }
     }
 
     #[test]
     fn two_ports_of_one_name_are_told_apart() {
         let error = find_port("Brest, Freedonia").unwrap_err();
-        assert!(error.hint().starts_with("did you mean `Brest, France`"), "{error}");
+        assert!(
+            error.hint().starts_with("did you mean `Brest, France`"),
+            "{error}"
+        );
         let error = find_port("Victoria").unwrap_err();
-        assert!(error.to_string().contains("Victoria, Seychelles"), "{error}");
+        assert!(
+            error.to_string().contains("Victoria, Seychelles"),
+            "{error}"
+        );
         assert_eq!(error.hint(), "write the country too, or give a position");
         let twice = find_port("Calheta, Portugal").unwrap_err();
         assert_eq!(twice.hint(), "give a position instead", "{twice}");
@@ -371,11 +397,22 @@ mod tests {
             "no port 'Fremantel, Australia' is known; allowed: a name such as \
              \"Fremantle, Australia\""
         );
-        assert!(error.hint().contains("`Fremantle, Australia`"), "{}", error.hint());
+        assert!(
+            error.hint().contains("`Fremantle, Australia`"),
+            "{}",
+            error.hint()
+        );
         let error = find_port("Las Palmas, Spain").unwrap_err();
-        assert!(error.hint().contains("Las Palmas de Gran Canaria, Spain"), "{}", error.hint());
+        assert!(
+            error.hint().contains("Las Palmas de Gran Canaria, Spain"),
+            "{}",
+            error.hint()
+        );
         let error = find_port("Qxzzy").unwrap_err();
-        assert_eq!(error.hint(), "write the name as on a map, or give a position");
+        assert_eq!(
+            error.hint(),
+            "write the name as on a map, or give a position"
+        );
         assert!(find_port("").is_err() && find_port(", Australia").is_err());
     }
 }

@@ -3,9 +3,7 @@
 use super::StudyError;
 use crate::passage::Walk;
 use crate::route::{Land, LandCheck, Route};
-use crate::shaping::{
-    Hardship, Limits, Shaper, ShapingError, Task, corners_of, search_region,
-};
+use crate::shaping::{Hardship, Limits, Shaper, ShapingError, Task, corners_of, search_region};
 use crate::voyage::Voyage;
 
 /// Two routes between the ends of a voyage.

@@ -264,7 +264,7 @@ pub(super) struct WaypointTable {
     /// Latitude and longitude: degrees and minutes with N or S and E or W, or signed degrees; this or
     /// `place`.
     pub position: Option<Place>,
-    /// The name of a port and its country, such as "Fremantle, Australia", for a position a mile or so
+    /// The name of a port and its country, such as "Fremantle, Australia", for a position a mile or more
     /// off it; this or `position`.
     #[schemars(extend("examples" = ["Fremantle, Australia"]))]
     pub place: Option<Line>,

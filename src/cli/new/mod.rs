@@ -17,11 +17,12 @@ use crate::report::{Files, OutputError};
 use crate::study::first_routes;
 use crate::text::read_text;
 use crate::voyage::Voyage;
-pub(super) use options::NewOptions;
 use options::Answers;
+pub(super) use options::NewOptions;
 use questions::{ask, can_ask};
-use voyage_text::{Needed, POLAR, between};
+use voyage_text::{Needed, between};
 
+const POLAR: &str = "polar.csv";
 const VOYAGE: &str = "voyage.toml";
 
 /// The files of the example: name and text. The voyage comes last, so that it is never there without its polar.
@@ -49,7 +50,10 @@ pub(super) fn run(options: &NewOptions) -> Result<(), CliError> {
 }
 
 fn write_example(folder: &Path) -> Result<(), CliError> {
-    write(folder, EXAMPLE.map(|(name, text)| (name, text.to_owned())).into())?;
+    write(
+        folder,
+        EXAMPLE.map(|(name, text)| (name, text.to_owned())).into(),
+    )?;
     let [polar, voyage] = EXAMPLE.map(|(name, _)| folder.join(name).display().to_string());
     print(&format!(
         "Wrote {voyage}, and {polar} for its boat.\nThe boat and the routes are invented examples: \
@@ -75,13 +79,18 @@ fn write_own(folder: &Path, answers: &Answers) -> Result<(), CliError> {
     else {
         return Err(CliError::Unanswered { options });
     };
+    let polar = answers.polar.as_deref();
+    let polar = polar.map(|file| OwnPolar::read(file, folder)).transpose()?;
     let needed = Needed {
         ends: [from, to],
         departure,
         answers,
+        polar: polar.as_ref().map(|polar| polar.name.as_str()),
     };
-    let polar = answers.polar.as_deref().map(read_polar).transpose()?;
-    let polars: Vec<(&str, &str)> = polar.iter().map(|text| (POLAR, text.as_str())).collect();
+    let polars = polar.iter();
+    let polars: Vec<(&str, &str)> = polars
+        .map(|polar| (polar.name.as_str(), polar.text.as_str()))
+        .collect();
     let parse = |text: &str| Voyage::parse(VOYAGE, text, &polars);
 
     let shortest = "The shortest way.";
@@ -96,24 +105,56 @@ fn write_own(folder: &Path, answers: &Answers) -> Result<(), CliError> {
     }];
     let gentle = "Of the courses that take at most a fifth longer than the fastest on the mean wind, the one\n\
                   # with the least time to windward.";
-    listed.extend(routes.gentle.iter().map(|route| ("Gentle", gentle, between(route))));
+    listed.extend(
+        routes
+            .gentle
+            .iter()
+            .map(|route| ("Gentle", gentle, between(route))),
+    );
     let text = needed.text(&listed);
     // What is written is what was shaped for: read once more as the file it becomes.
     parse(&text)?;
 
     let mut texts: Vec<(&str, String)> = Vec::new();
-    texts.extend(polar.iter().map(|text| (POLAR, text.clone())));
+    let copied = polar.iter().filter(|polar| !polar.is_there);
+    texts.extend(copied.map(|polar| (POLAR, polar.text.clone())));
     texts.push((VOYAGE, text));
     write(folder, texts)?;
     let voyage = folder.join(VOYAGE);
-    print(&said(&voyage, routes.land_in_the_way, routes.gentle.is_some()))?;
+    print(&said(
+        &voyage,
+        routes.land_in_the_way,
+        routes.gentle.is_some(),
+    ))?;
     compare_file(&voyage)
 }
 
-/// A polar file's text, once it is known to be one.
-fn read_polar(file: &Path) -> Result<String, CliError> {
-    Polar::read(file)?;
-    Ok(read_text(file).map_err(|error| OutputError::refused(file, &error))?)
+/// A crew's polar file.
+struct OwnPolar {
+    /// What it is called beside the voyage file.
+    name: String,
+    text: String,
+    /// Whether it stands there already.
+    is_there: bool,
+}
+
+impl OwnPolar {
+    /// Reads the file, once it is known to be a polar; one that is not in `folder` is to be copied.
+    fn read(file: &Path, folder: &Path) -> Result<Self, CliError> {
+        Polar::read(file)?;
+        let text = read_text(file).map_err(|error| OutputError::refused(file, &error))?;
+        let parent = file
+            .parent()
+            .filter(|parent| !parent.as_os_str().is_empty());
+        let place = parent.unwrap_or(Path::new(".")).canonicalize().ok();
+        let name = file.file_name().and_then(|name| name.to_str());
+        let is_there = place.is_some() && place == folder.canonicalize().ok();
+        Ok(Self {
+            name: name.filter(|_| is_there).unwrap_or(POLAR).to_owned(),
+            text,
+            is_there: is_there && name.is_some(),
+        })
+    }
 }
 
 fn said(voyage: &Path, land_in_the_way: bool, has_gentle: bool) -> String {
@@ -132,7 +173,10 @@ fn said(voyage: &Path, land_in_the_way: bool, has_gentle: bool) -> String {
 fn compare_file(voyage: &Path) -> Result<(), CliError> {
     let line = ["offing", "compare", "--"].map(OsString::from);
     let line = line.into_iter().chain([voyage.into()]);
-    match Arguments::try_parse_from(line).map_err(super::misunderstood)?.command {
+    match Arguments::try_parse_from(line)
+        .map_err(super::misunderstood)?
+        .command
+    {
         Command::Compare(options) => compare::run(&options),
         _ => Ok(()),
     }

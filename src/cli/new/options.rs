@@ -85,7 +85,10 @@ pub(in crate::cli) enum End {
 pub(super) fn end(text: &str) -> Result<End, String> {
     // No port's name has a digit, and every position has one.
     if text.contains(|letter: char| letter.is_ascii_digit()) {
-        return text.parse().map(End::Position).map_err(|error: crate::geodesy::GeodesyError| error.to_string());
+        return text
+            .parse()
+            .map(End::Position)
+            .map_err(|error: crate::geodesy::GeodesyError| error.to_string());
     }
     find_port(text)
         .map(End::Port)

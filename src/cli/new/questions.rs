@@ -25,7 +25,7 @@ pub(super) fn ask(answers: &mut Answers) -> Result<(), CliError> {
         answers.from = Some(asked(question, end)?);
     }
     if answers.to.is_none() {
-        answers.to = Some(asked("To: likewise", end)?);
+        answers.to = Some(asked("To: a port and its country, or a position", end)?);
     }
     if answers.departure.is_none() {
         answers.departure = Some(asked("Departure, year-month-day (2027-05-01)", day)?);
@@ -68,7 +68,12 @@ fn ask_for_boat(answers: &mut Answers) -> Result<(), CliError> {
             answers.displacement_kg = Some(number_asked(weight, &ranges::DISPLACEMENT)?);
             let sails = "Mainsail and working headsails, square metres";
             answers.sail_area_m2 = Some(number_asked(sails, &ranges::SAIL_AREA)?);
-            let rigs = [RigKind::Sloop, RigKind::Cutter, RigKind::Ketch, RigKind::Gaff];
+            let rigs = [
+                RigKind::Sloop,
+                RigKind::Cutter,
+                RigKind::Ketch,
+                RigKind::Gaff,
+            ];
             let rig = chosen("Rig", &["sloop", "cutter", "ketch", "gaff"])?;
             answers.rig = Some(rigs[rig]);
             let keels = [KeelKind::Fin, KeelKind::FinAndSkeg, KeelKind::Long];
@@ -112,7 +117,10 @@ fn within(range: &Range, value: f64) -> Result<f64, String> {
 }
 
 fn chosen<T: Display>(question: &str, choices: &[T]) -> Result<usize, CliError> {
-    let select = Select::new().with_prompt(question).items(choices).default(0);
+    let select = Select::new()
+        .with_prompt(question)
+        .items(choices)
+        .default(0);
     select.interact().map_err(unasked)
 }
 

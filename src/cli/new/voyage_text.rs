@@ -9,8 +9,6 @@ use crate::boat::{GenericBoat, Keel, Rig};
 use crate::geodesy::Position;
 use crate::route::{Route, Waypoint};
 
-/// The file with the polar, beside the voyage file.
-pub(super) const POLAR: &str = "polar.csv";
 /// A loaded cruiser with a small crew, against her polar (common practice, no source).
 const FACTOR: f64 = 0.85;
 /// Speed made good below which a cruising crew starts the engine, kn (common practice, no source).
@@ -23,6 +21,8 @@ pub(super) struct Needed<'a> {
     pub ends: [&'a End; 2],
     pub departure: Date,
     pub answers: &'a Answers,
+    /// The file with her polar, beside the voyage file.
+    pub polar: Option<&'a str>,
 }
 
 impl End {
@@ -142,8 +142,8 @@ impl Needed<'_> {
             let name = quoted(&format!("an invented cruiser ({})", cruiser.words()));
             let _ = writeln!(text, "name = {name}");
         }
-        if answers.polar.is_some() {
-            let _ = writeln!(text, "polar = {}", quoted(POLAR));
+        if let Some(polar) = self.polar {
+            let _ = writeln!(text, "polar = {}", quoted(polar));
         }
         let _ = writeln!(
             text,
