@@ -7,6 +7,7 @@ use serde::Serialize;
 
 use super::error::BoatError;
 use super::logbook::{LogEntry, Logbook};
+use super::point_factors::{BEATING_BELOW_DEG, RUNNING_ABOVE_DEG};
 use super::polar::Polar;
 use super::ranges::POLAR_FACTOR;
 use crate::units::{Range, quantile};
@@ -14,12 +15,9 @@ use crate::units::{Range, quantile};
 /// Fewer entries than this give no estimate (common practice, no source).
 const FEWEST_ENTRIES: usize = 20;
 /// Below this polar speed a log's rounding is most of the ratio.
-const SLOWEST_POLAR_KN: f64 = 0.5;
+pub(super) const SLOWEST_POLAR_KN: f64 = 0.5;
 /// Logged over polar speed outside this is a slip of the pen, not sailing.
-const RATIO: Range = Range::new("logged over polar speed", "", 0.2, 2.5);
-/// Upwind is closer to the wind than the first, running further off it than the second, degrees.
-const UPWIND_BELOW_DEG: f64 = 60.0;
-const RUNNING_ABOVE_DEG: f64 = 110.0;
+pub(super) const RATIO: Range = Range::new("logged over polar speed", "", 0.2, 2.5);
 /// Makes the median absolute deviation of Gaussian data their standard deviation (textbook).
 const SD_PER_MEDIAN_DEVIATION: f64 = 1.4826;
 
@@ -108,6 +106,8 @@ pub enum DropReason {
     NoBoatSpeed,
     /// Wind speed or angle was not logged.
     NoWind,
+    /// Fixes more than 30 hours apart.
+    FixesFarApart,
     /// Less wind than the polar's lowest wind speed.
     WindBelowPolar,
     /// More wind than the polar's highest wind speed.
@@ -119,10 +119,11 @@ pub enum DropReason {
 }
 
 impl DropReason {
-    const ALL: [Self; 7] = [
+    const ALL: [Self; 8] = [
         Self::UnderPower,
         Self::NoBoatSpeed,
         Self::NoWind,
+        Self::FixesFarApart,
         Self::WindBelowPolar,
         Self::WindAbovePolar,
         Self::PolarTooSlow,
@@ -136,6 +137,7 @@ impl fmt::Display for DropReason {
             Self::UnderPower => "under power",
             Self::NoBoatSpeed => "no boat speed",
             Self::NoWind => "no wind speed or angle",
+            Self::FixesFarApart => "fixes more than 30 hours apart",
             Self::WindBelowPolar => "less wind than the polar's lowest",
             Self::WindAbovePolar => "more wind than the polar's highest",
             Self::PolarTooSlow => "polar below 0.5 kn",
@@ -199,7 +201,7 @@ impl Calibration {
             needed: FEWEST_ENTRIES,
             left_out: in_words(&dropped),
         })?;
-        if let Err(source) = POLAR_FACTOR.check(overall.factor) {
+        if let Err(source) = POLAR_FACTOR.check(to_thousandths(overall.factor)) {
             return Err(BoatError::UnlikelyFactor { file, source });
         }
         let points = [
@@ -268,7 +270,7 @@ fn ratio(entry: &LogEntry, polar: &Polar) -> Result<(PointOfSailing, f64), DropR
     if polar_kn < SLOWEST_POLAR_KN {
         return Err(DropReason::PolarTooSlow);
     }
-    let point_of_sailing = if angle_deg < UPWIND_BELOW_DEG {
+    let point_of_sailing = if angle_deg < BEATING_BELOW_DEG {
         PointOfSailing::Upwind
     } else if angle_deg > RUNNING_ABOVE_DEG {
         PointOfSailing::Running
@@ -282,7 +284,12 @@ fn ratio(entry: &LogEntry, polar: &Polar) -> Result<(PointOfSailing, f64), DropR
     ))
 }
 
-fn count(reasons: &[DropReason]) -> Vec<DroppedEntries> {
+/// As it is told: more decimals say nothing.
+pub(super) fn to_thousandths(factor: f64) -> f64 {
+    (factor * 1000.0).round() / 1000.0
+}
+
+pub(super) fn count(reasons: &[DropReason]) -> Vec<DroppedEntries> {
     DropReason::ALL
         .into_iter()
         .map(|reason| DroppedEntries {
@@ -293,7 +300,7 @@ fn count(reasons: &[DropReason]) -> Vec<DroppedEntries> {
         .collect()
 }
 
-fn in_words(dropped: &[DroppedEntries]) -> String {
+pub(super) fn in_words(dropped: &[DroppedEntries]) -> String {
     if dropped.is_empty() {
         return String::new();
     }

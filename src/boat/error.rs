@@ -193,6 +193,74 @@ pub enum BoatError {
         /// Why the others cannot, in words; empty where there are no others.
         left_out: String,
     },
+    /// Logs with too few entries for a whole polar.
+    #[error(
+        "{used} of {read} entries can be learned from; a polar needs at least {needed}{left_out}"
+    )]
+    TooFewToLearn {
+        /// How many can be used.
+        used: usize,
+        /// How many there are.
+        read: usize,
+        /// How many are needed.
+        needed: usize,
+        /// Why the others cannot, in words; empty where there are no others.
+        left_out: String,
+    },
+    /// A log without a single wind.
+    #[error(
+        "{file}: no entry has a wind; allowed: true_wind_speed_kn with true_wind_angle_deg or true_wind_from_deg"
+    )]
+    NoWinds {
+        /// The log's file name.
+        file: String,
+    },
+    /// A log without speeds, and without fixes to have them from.
+    #[error(
+        "{file}: no entry has a boat speed, and fewer than two a position; a heading alone says nothing of the speed"
+    )]
+    NoSpeedNorFixes {
+        /// The log's file name.
+        file: String,
+    },
+    /// A log of fixes that does not say where the wind came from.
+    #[error(
+        "{file}: no entry says where the wind comes from; learning from fixes needs true_wind_from_deg, since an angle off the bow is none off the course made good"
+    )]
+    NoWindDirection {
+        /// The log's file name.
+        file: String,
+    },
+    /// Logs of one boat that are kept differently.
+    #[error(
+        "{file} has the columns {columns}, but {first} has {first_columns}; logs learned from together have the same"
+    )]
+    ColumnsDiffer {
+        /// The log's file name.
+        file: String,
+        /// Its columns.
+        columns: String,
+        /// The first log's file name.
+        first: String,
+        /// The first log's columns.
+        first_columns: String,
+    },
+    /// Logged winds from which no polar can be told by wind speed.
+    #[error(
+        "the winds logged have a standard deviation of {sd_kn:.1} kn, no more than their error of {error_kn} kn; add logs of other winds, or state a smaller error if the wind was measured better"
+    )]
+    WindsTooAlike {
+        /// Standard deviation of the logged wind speeds, knots.
+        sd_kn: f64,
+        /// The error of one, knots.
+        error_kn: f64,
+    },
+    /// Logs whose boat does not sail by the polar to start from at all.
+    #[error("learned from the logs, the {source}; are they of another boat, or in other units?")]
+    UnlikelyPolar {
+        /// The factor found and what is allowed.
+        source: OutOfRange,
+    },
     /// A log whose boat does not sail by this polar at all.
     #[error("{file}: {source}; is this log of another boat, or in other units?")]
     UnlikelyFactor {

@@ -28,9 +28,9 @@ const DISPLACEMENT_LENGTH: Range = Range::new(
     600.0,
 );
 
-/// Speeds above this multiple of hull speed are not given: a heavy cruiser only surfs there
-/// (common practice, no source).
-const FASTEST_OVER_HULL_SPEED: f64 = 1.1;
+/// Speeds above this multiple of hull speed are not given: a heavy cruiser only surfs there, and a
+/// crew of two shortens sail before she does (common practice, no source).
+const FASTEST_OVER_HULL_SPEED: f64 = 1.0;
 const WINDS_KN: [f64; 12] = [
     4.0, 6.0, 8.0, 10.0, 12.0, 14.0, 16.0, 20.0, 25.0, 30.0, 35.0, 40.0,
 ];
@@ -112,7 +112,7 @@ impl Keel {
 
 impl GenericBoat {
     /// Her polar: for each wind and angle the highest speed at which the sails still drive as much
-    /// as the hull drags, in smooth water; never above 1.1 times hull speed.
+    /// as the hull drags, in smooth water; never above hull speed.
     ///
     /// # Errors
     /// A dimension outside its range, or a sail area or length that does not go with the

@@ -9,7 +9,7 @@ use super::ranges::{BOAT_SPEED, TRUE_WIND_SPEED};
 use super::tidy::{Row, Tidy};
 use crate::geodesy::{Earth, GreatCircle, Position};
 use crate::text::read_text;
-use crate::units::Range;
+use crate::units::{Course, Range, WindFrom, angle_off_deg};
 
 const TIME: &str = "time";
 const BOAT_SPEED_COLUMN: &str = "boat_speed_kn";
@@ -17,19 +17,24 @@ const LATITUDE_COLUMN: &str = "latitude";
 const LONGITUDE_COLUMN: &str = "longitude";
 const WIND_SPEED_COLUMN: &str = "true_wind_speed_kn";
 const WIND_ANGLE_COLUMN: &str = "true_wind_angle_deg";
+const WIND_FROM_COLUMN: &str = "true_wind_from_deg";
+const HEADING_COLUMN: &str = "heading_deg";
 const UNDER_POWER_COLUMN: &str = "under_power";
-const ALLOWED: [&str; 8] = [
+const ALLOWED: [&str; 10] = [
     TIME,
     BOAT_SPEED_COLUMN,
     LATITUDE_COLUMN,
     LONGITUDE_COLUMN,
     WIND_SPEED_COLUMN,
     WIND_ANGLE_COLUMN,
+    WIND_FROM_COLUMN,
+    HEADING_COLUMN,
     UNDER_POWER_COLUMN,
     "remarks",
 ];
 const HEADER: &str = "time,boat_speed_kn,true_wind_speed_kn,true_wind_angle_deg";
 
+const DIRECTION: Range = Range::new("direction", "deg true", 0.0, 360.0);
 /// Either side of the boat, port negative.
 const WIND_ANGLE: Range = Range::new("true wind angle", "deg", -180.0, 180.0);
 
@@ -37,6 +42,7 @@ const WIND_ANGLE: Range = Range::new("true wind angle", "deg", -180.0, 180.0);
 #[derive(Debug, Clone, PartialEq)]
 pub struct Logbook {
     file: String,
+    columns: Vec<String>,
     entries: Vec<LogEntry>,
 }
 
@@ -51,8 +57,11 @@ pub struct LogEntry {
     pub position: Option<Position>,
     /// True wind speed, kn.
     pub true_wind_speed_kn: Option<f64>,
-    /// True wind angle off the bow on either side, degrees, 0 to 180.
+    /// True wind angle off the bow on either side, degrees, 0 to 180; from heading and direction
+    /// where those were logged instead.
     pub true_wind_angle_deg: Option<f64>,
+    /// Where the true wind comes from, degrees true.
+    pub true_wind_from_deg: Option<f64>,
     /// Whether the engine was driving her; `false` where the log has no such column.
     pub under_power: bool,
 }
@@ -63,7 +72,9 @@ struct Columns {
     boat_speed: Option<usize>,
     position: Option<(usize, usize)>,
     wind_speed: usize,
-    wind_angle: usize,
+    wind_angle: Option<usize>,
+    wind_from: Option<usize>,
+    heading: Option<usize>,
     under_power: Option<usize>,
 }
 
@@ -84,7 +95,8 @@ impl Logbook {
     ///
     /// The columns, in any order: `time` (ISO 8601, in UTC with its Z), `boat_speed_kn` or
     /// `latitude` and `longitude` (decimal degrees, north and east positive), `true_wind_speed_kn`,
-    /// `true_wind_angle_deg` (0 to 180, or negative to port), and if wanted `under_power` (yes or
+    /// `true_wind_angle_deg` (0 to 180, or negative to port) or `true_wind_from_deg` (where it comes
+    /// from, true; with `heading_deg` it gives the angle), and if wanted `under_power` (yes or
     /// no) and `remarks`, which are not read. An empty cell was not logged; only the time has to
     /// be. Lines that start with `#` are comments.
     ///
@@ -100,19 +112,23 @@ impl Logbook {
             .map(|row| columns.entry(&table, row))
             .collect::<Result<Vec<_>, _>>()?;
         check_times(&table, &entries)?;
+        let mut columns = table.columns;
+        columns.sort();
         Ok(Self {
             file: name.to_owned(),
+            columns,
             entries,
         })
-    }
-
-    pub(super) fn from_entries(file: String, entries: Vec<LogEntry>) -> Self {
-        Self { file, entries }
     }
 
     /// The file's name.
     pub fn file(&self) -> &str {
         &self.file
+    }
+
+    /// The columns, in the order of the alphabet.
+    pub fn columns(&self) -> &[String] {
+        &self.columns
     }
 
     /// The entries, in the order of time.
@@ -157,12 +173,18 @@ impl Columns {
         if position.is_none() {
             need(BOAT_SPEED_COLUMN)?;
         }
+        let (wind_angle, wind_from) = (find(WIND_ANGLE_COLUMN), find(WIND_FROM_COLUMN));
+        if wind_angle.or(wind_from).is_none() {
+            need(WIND_ANGLE_COLUMN)?;
+        }
         Ok(Self {
             time: need(TIME)?,
             boat_speed,
             position,
             wind_speed: need(WIND_SPEED_COLUMN)?,
-            wind_angle: need(WIND_ANGLE_COLUMN)?,
+            wind_angle,
+            wind_from,
+            heading: find(HEADING_COLUMN),
             under_power: find(UNDER_POWER_COLUMN),
         })
     }
@@ -186,12 +208,24 @@ impl Columns {
                 "no" => Ok(false),
                 _ => Err(table.bad_cell(row, column, "yes or no".to_owned())),
             });
+        let of = |column: Option<usize>, range: &Range| {
+            let cell = column.map(|column| number(column, range));
+            cell.transpose().map(Option::flatten)
+        };
+        let angle_deg = of(self.wind_angle, &WIND_ANGLE)?.map(f64::abs);
+        let from_deg = of(self.wind_from, &DIRECTION)?;
+        let heading_deg = of(self.heading, &DIRECTION)?;
+        let off_deg = from_deg.zip(heading_deg);
+        let off_deg = off_deg.map(|(from_deg, heading_deg)| {
+            angle_off_deg(Course::from_deg(heading_deg), WindFrom::from_deg(from_deg))
+        });
         Ok(LogEntry {
             time,
             boat_speed_kn: boat_speed.transpose()?.flatten(),
             position: position.transpose()?.flatten(),
             true_wind_speed_kn: number(self.wind_speed, &TRUE_WIND_SPEED)?,
-            true_wind_angle_deg: number(self.wind_angle, &WIND_ANGLE)?.map(f64::abs),
+            true_wind_angle_deg: angle_deg.or(off_deg),
+            true_wind_from_deg: from_deg,
             under_power: under_power.transpose()?.unwrap_or(false),
         })
     }
@@ -248,12 +282,15 @@ impl Logbook {
             .windows(2)
             .map(|pair| stretch(&pair[0], &pair[1]));
         let stretches = stretches.collect::<Result<Vec<_>, _>>()?;
-        Ok(Self::from_entries(self.file().to_owned(), stretches))
+        Ok(Self {
+            entries: stretches,
+            ..self.clone()
+        })
     }
 }
 
 fn stretch(from: &LogEntry, to: &LogEntry) -> Result<LogEntry, BoatError> {
-    let hours = to.time.duration_since(from.time).as_secs_f64() / SECONDS_PER_HOUR;
+    let hours = hours_between(from, to);
     let boat_speed_kn = match (from.position, to.position) {
         (Some(start), Some(end)) if hours <= LONGEST_HOURS => {
             Some(distance_nm(start, end)? / hours)
@@ -267,8 +304,13 @@ fn stretch(from: &LogEntry, to: &LogEntry) -> Result<LogEntry, BoatError> {
         position: to.position,
         true_wind_speed_kn: mean(from.true_wind_speed_kn, to.true_wind_speed_kn),
         true_wind_angle_deg: mean(from.true_wind_angle_deg, to.true_wind_angle_deg),
+        true_wind_from_deg: to.true_wind_from_deg,
         under_power: from.under_power || to.under_power,
     })
+}
+
+pub(super) fn hours_between(from: &LogEntry, to: &LogEntry) -> f64 {
+    to.time.duration_since(from.time).as_secs_f64() / SECONDS_PER_HOUR
 }
 
 fn distance_nm(from: Position, to: Position) -> Result<f64, BoatError> {

@@ -83,6 +83,31 @@ impl Polar {
         scaled
     }
 
+    /// The same polar with other speeds at its nodes and at others put between them: `adjust` is
+    /// given wind speed (kn), angle (degrees) and boat speed (kn) and says the new boat speed. Nodes
+    /// above the last wind speed or below the first angle are not put in.
+    pub(super) fn adjusted(
+        &self,
+        more_winds_kn: &[f64],
+        more_angles_deg: &[f64],
+        adjust: impl Fn(f64, f64, f64) -> f64,
+    ) -> Self {
+        let with_more = |axis: &[f64], more: &[f64]| -> Vec<f64> {
+            let within = axis[0]..=axis[axis.len() - 1];
+            let more = more.iter().filter(|value| within.contains(value));
+            let mut all: Vec<f64> = axis.iter().chain(more).copied().collect();
+            all.sort_by(f64::total_cmp);
+            all.dedup();
+            all
+        };
+        let winds_kn = with_more(&self.true_wind_speeds_kn, more_winds_kn);
+        let angles_deg = with_more(&self.true_wind_angles_deg, more_angles_deg);
+        Self::tabulate(&winds_kn, &angles_deg, |wind, angle| {
+            let (wind_kn, angle_deg) = (winds_kn[wind], angles_deg[angle]);
+            adjust(wind_kn, angle_deg, self.speed_kn(wind_kn, angle_deg))
+        })
+    }
+
     /// The boat speeds at the table's angles in one wind, kn.
     pub(super) fn speeds_at_wind_kn(&self, true_wind_speed_kn: f64) -> Vec<f64> {
         let (low, high, share) = self.rows_around(true_wind_speed_kn);

@@ -10,6 +10,11 @@ pub const TRUE_WIND_ANGLE: Range = Range::new("true wind angle", "deg", 0.0, 180
 pub const BOAT_SPEED: Range = Range::new("boat speed", "kn", 0.0, 40.0);
 /// The factor on a polar.
 pub const POLAR_FACTOR: Range = Range::new("factor on the polar", "", 0.3, 1.5);
+/// The error of a logged wind speed.
+pub const WIND_SPEED_ERROR: Range = Range::new("error of a logged wind speed", "kn", 0.0, 10.0);
+/// The error of a logged wind direction.
+pub const WIND_DIRECTION_ERROR: Range =
+    Range::new("error of a logged wind direction", "deg", 0.0, 45.0);
 /// The uncertainty of the factor on a polar.
 pub const FACTOR_UNCERTAINTY: Range = Range::new("uncertainty of the factor", "", 0.0, 0.5);
 /// Length of the waterline of a boat whose polar is made from her dimensions.

@@ -50,7 +50,8 @@ const LIFT: [(f64, f64); 8] = [
     (180.0, 0.0),
 ];
 /// Drag of the whole plan without induced drag, likewise. Beyond 130 degrees the headsail is taken
-/// as poled out, not blanketed (common practice, no source).
+/// as poled out; dead before the wind the main still takes a tenth of its wind (common practice, no
+/// source).
 const DRAG: [(f64, f64); 8] = [
     (0.0, 0.02),
     (15.0, 0.03),
@@ -59,7 +60,7 @@ const DRAG: [(f64, f64); 8] = [
     (80.0, 0.45),
     (100.0, 0.60),
     (130.0, 0.80),
-    (180.0, 0.95),
+    (180.0, 0.85),
 ];
 /// Frontal area of hull and rig times its drag coefficient, over the waterline length squared
 /// (common practice, no source).

@@ -7,6 +7,7 @@ use super::at_sea::AtSea;
 use super::course_made_good::CourseMadeGood;
 use super::engine::Engine;
 use super::error::BoatError;
+use super::point_factors::PointFactors;
 use super::polar::Polar;
 use super::ranges::{self, BEAT_UNTIL, HEAVE_TO, MOTOR_BELOW, POLAR_FACTOR, SEA_BRAKE, SLAT_BELOW};
 
@@ -15,12 +16,17 @@ use super::ranges::{self, BEAT_UNTIL, HEAVE_TO, MOTOR_BELOW, POLAR_FACTOR, SEA_B
 /// track (logbooks of 1826 to 1854, CLIWOC 2.1).
 const FACTOR_UNCERTAINTY: f64 = 0.11;
 
+/// The same where it was found from the crew's own log, in the same condition (common practice, no
+/// source).
+pub const OWN_LOG_UNCERTAINTY: f64 = 0.07;
+
 /// A boat: her polar, the factor on it, an engine if she has one, and how she is handled.
 #[derive(Debug, Clone)]
 pub struct Boat {
     given_polar: Polar,
     polar: Polar,
     factor: f64,
+    point_factors: PointFactors,
     factor_uncertainty: f64,
     course_made_good: CourseMadeGood,
     engine: Option<Engine>,
@@ -47,6 +53,7 @@ impl Boat {
             course_made_good: CourseMadeGood::new(&scaled, &handling.at_sea),
             polar: scaled,
             factor,
+            point_factors: PointFactors::NONE,
             factor_uncertainty: FACTOR_UNCERTAINTY,
             engine,
             handling,
@@ -81,6 +88,34 @@ impl Boat {
     /// The factor on her polar.
     pub fn factor(&self) -> f64 {
         self.factor
+    }
+
+    /// The factors by point of sailing, on top of the one on all of her polar.
+    pub fn point_factors(&self) -> PointFactors {
+        self.point_factors
+    }
+
+    /// The same boat with other factors by point of sailing.
+    ///
+    /// # Errors
+    /// A factor outside 0.3 to 1.5.
+    pub fn with_point_factors(mut self, factors: PointFactors) -> Result<Self, BoatError> {
+        self.point_factors = factors.check()?;
+        self.polar = self.given_polar.scaled(self.factor).with_factors(&factors);
+        self.course_made_good = CourseMadeGood::new(&self.polar, &self.handling.at_sea);
+        Ok(self)
+    }
+
+    /// A polar of hers with what the sea takes off it; light airs, in which sails slat, are left as
+    /// they are.
+    pub fn braked(&self, polar: &Polar) -> Polar {
+        let brake = AtSea {
+            sea_brake: self.handling.at_sea.sea_brake,
+            ..AtSea::NONE
+        };
+        polar.adjusted(&[], &[], |wind_kn, angle_deg, speed_kn| {
+            brake.speed_kn(wind_kn, angle_deg, speed_kn)
+        })
     }
 
     /// How sure the factor is: the standard deviation of her speed from passage to passage, as a share

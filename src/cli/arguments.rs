@@ -8,7 +8,7 @@ use jiff::civil::Date;
 use super::new::NewOptions;
 use super::schema::Described;
 use super::shape_options::ShapeOptions;
-use super::values::{day, number, whole_number};
+use super::values::{MOST_STORM_PERCENT, day, number, whole_number};
 use crate::climate::Month;
 use crate::geodesy::Position;
 use crate::passage::EnsembleOptions;
@@ -34,7 +34,8 @@ pub(super) enum Command {
     Check(CheckOptions),
     /// Find the best time to leave: compare departures through the year
     Season(SeasonOptions),
-    /// Show the boat's polar, best angles and course made good; or fit a factor to a log
+    /// Show the boat's polar, best angles and course made good; or fit a factor or
+    /// learn a polar from logs
     Boat(BoatOptions),
     /// Show the winds at a place by month, or along a route
     Climate(ClimateOptions),
@@ -107,6 +108,9 @@ pub(super) struct SeasonOptions {
     /// Days from one departure to the next, 1 to 31
     #[arg(long, value_name = "DAYS", default_value_t = 5, value_parser = whole_number::<u8>)]
     pub every: u8,
+    /// Largest chance of a tropical storm within 200 nm in the days to leave in, in percent
+    #[arg(long, value_name = "PERCENT", default_value_t = MOST_STORM_PERCENT, value_parser = number)]
+    pub max_storm_chance: f64,
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,
@@ -156,13 +160,14 @@ pub(super) struct CheckOptions {
     pub land: LandOptions,
 }
 
-/// A voyage file called `fit` is given as `./fit`.
+/// A voyage file called `fit` or `learn` is given as `./fit` or `./learn`.
 #[derive(Debug, Args)]
 #[command(args_conflicts_with_subcommands = true, disable_help_subcommand = true)]
 pub(super) struct BoatOptions {
     #[command(subcommand)]
-    pub fit: Option<BoatCommand>,
-    /// Voyage file [default: the demonstration voyage]; write ./fit for a file named fit
+    pub command: Option<BoatCommand>,
+    /// Voyage file [default: the demonstration voyage]; write ./fit or ./learn for a file
+    /// of that name
     pub voyage: Option<PathBuf>,
     /// Print JSON instead of text
     #[arg(long)]
@@ -176,6 +181,34 @@ pub(super) struct BoatOptions {
 pub(super) enum BoatCommand {
     /// Compare your own log with the polar, and find the factor to write in the voyage file
     Fit(FitOptions),
+    /// Learn a whole polar from your own logs, with how surely they show it
+    Learn(LearnOptions),
+}
+
+#[derive(Debug, Args)]
+pub(super) struct LearnOptions {
+    /// Logs as CSV of the same columns: time, true_wind_speed_kn, and either boat_speed_kn with
+    /// true_wind_angle_deg (or true_wind_from_deg and heading_deg), or latitude, longitude and
+    /// true_wind_from_deg; optional: under_power (yes or no), remarks
+    #[arg(required = true, value_name = "LOG")]
+    pub logs: Vec<PathBuf>,
+    /// Voyage file with the boat to start from [default: the demonstration voyage]
+    #[arg(long, value_name = "FILE")]
+    pub voyage: Option<PathBuf>,
+    /// Write the polar as a polar file [example: polar.csv]
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+    /// Standard deviation of a logged wind speed's error, knots, 0 to 10 [default: 2, common practice
+    /// for a yacht's instruments; a ship's report has 4.1]
+    #[arg(long, value_name = "KNOTS", allow_negative_numbers = true, value_parser = number)]
+    pub wind_error_kn: Option<f64>,
+    /// Standard deviation of a logged wind direction's error, degrees, 0 to 45 [default: 10, common
+    /// practice]
+    #[arg(long, value_name = "DEGREES", allow_negative_numbers = true, value_parser = number)]
+    pub wind_error_deg: Option<f64>,
+    /// Print JSON instead of text
+    #[arg(long)]
+    pub json: bool,
 }
 
 #[derive(Debug, Args)]

@@ -87,7 +87,9 @@ impl CliError {
                         ClimatePart::Winds => "climate.variables",
                         ClimatePart::Currents => "current.variables",
                     };
-                    Some(format!("name the variable in a voyage file, in `[{table}]` at `{key}`"))
+                    Some(format!(
+                        "name the variable in a voyage file, in `[{table}]` at `{key}`"
+                    ))
                 }
                 _ => None,
             },

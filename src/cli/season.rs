@@ -9,6 +9,7 @@ use super::voyage::{open_voyage, warn_of_land};
 use super::{CliError, print};
 use crate::passage::{SEASON_EVERY_DAYS, season_length};
 use crate::report::{Files, season_csv, season_text, to_json};
+use crate::shaping::ranges;
 use crate::study::{self, season};
 
 /// A bar appears where the work takes longer than this.
@@ -18,6 +19,9 @@ pub(super) fn run(options: &SeasonOptions) -> Result<(), CliError> {
     SEASON_EVERY_DAYS
         .check(f64::from(options.every))
         .map_err(CliError::option("--every"))?;
+    let percent = ranges::STORM_PER_CENT
+        .check(options.max_storm_chance)
+        .map_err(CliError::option("--max-storm-chance"))?;
     let asked = options.spread.checked()?;
     let voyage = open_voyage(&options.voyage, None)?;
     let climate = voyage.open_climate()?;
@@ -31,6 +35,7 @@ pub(super) fn run(options: &SeasonOptions) -> Result<(), CliError> {
     let started = Instant::now();
     let departures = study::SeasonOptions {
         every_days: options.every,
+        most_storm_chance: percent / 100.0,
     };
     let season = season(&voyage, &climate, &asked, departures, || {
         if bar.is_hidden() && started.elapsed() > BAR_AFTER {

@@ -88,7 +88,12 @@ impl LimitOptions {
             coldest_air_c: within("--min-air", &ranges::AIR_C, self.min_air)?,
             off_land_nm: within("--off-land", &ranges::OFF_LAND_NM, self.off_land)?,
             keep_out: keep_out.map_err(ShapingError::from)?.unwrap_or_default(),
-            avoid_cyclones: self.avoid_cyclones,
+            most_storm_chance: within(
+                "--max-storm-chance",
+                &ranges::STORM_PER_CENT,
+                self.avoid_cyclones.then_some(self.max_storm_chance),
+            )?
+            .map(|percent| percent / 100.0),
         };
         limits.check()?;
         Ok(limits)

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 
 use super::arguments::{LandOptions, SpreadOptions, VoyageOptions};
-use super::values::{latitude, number};
+use super::values::{MOST_STORM_PERCENT, latitude, number};
 use crate::geodesy::Position;
 
 #[derive(Debug, Args)]
@@ -73,9 +73,18 @@ pub(super) struct LimitOptions {
     /// GeoJSON file with polygons to keep out of [example: areas.geojson]
     #[arg(long, value_name = "FILE")]
     pub keep_out: Option<PathBuf>,
-    /// Keep out of cyclone basins in their season
+    /// Keep out of waters with tropical storms at the time: see --max-storm-chance
     #[arg(long)]
     pub avoid_cyclones: bool,
+    /// Largest chance of a storm within 200 nm in ten days at any place, in percent
+    #[arg(
+        long,
+        value_name = "PERCENT",
+        requires = "avoid_cyclones",
+        default_value_t = MOST_STORM_PERCENT,
+        value_parser = number
+    )]
+    pub max_storm_chance: f64,
 }
 
 /// A condition of which a crew wants less.

@@ -3,12 +3,16 @@
 use jiff::civil::Date;
 
 use crate::geodesy::Position;
+use crate::passage::MOST_STORM_CHANCE;
 use crate::text::plain_date;
 
 /// A day of the calendar.
 pub(super) fn day(text: &str) -> Result<Date, String> {
     plain_date(text).ok_or_else(|| "not a date; allowed: a date such as 2027-05-01".to_owned())
 }
+
+/// The largest chance of a tropical storm unless another is given, in percent.
+pub(super) const MOST_STORM_PERCENT: f64 = 100.0 * MOST_STORM_CHANCE;
 
 /// A number; its range is checked later.
 pub(super) fn number(text: &str) -> Result<f64, String> {

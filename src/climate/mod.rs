@@ -8,12 +8,14 @@
 //! The wind's two components are taken as independent Gaussians about the mean with one common
 //! standard deviation, so its speed follows the Rice distribution; the standard deviation at a
 //! node is the one that makes the mean speed that of the file.
+//!
+//! [`StormDays`] says how often the centre of a tropical storm was near a place, month by month.
 
 mod axis;
+mod basins;
 mod beaufort;
 mod bessel;
 mod currents;
-mod cyclones;
 mod error;
 mod grid;
 mod month;
@@ -22,12 +24,13 @@ mod region;
 mod rice;
 mod sampling;
 mod season;
+mod storms;
 mod wind;
 mod wind_shares;
 
+pub use basins::Basin;
 pub use beaufort::{BeaufortForce, LOWER_BOUNDS_KN};
 pub use currents::{Current, CurrentBasis, CurrentField, Currents};
-pub use cyclones::{Basin, cyclone_basin, in_season};
 pub use error::{ClimateError, ClimateFault, ClimatePart};
 pub use grid::{Climate, HeightScaling};
 pub use month::{Month, NoSuchMonth};
@@ -35,5 +38,6 @@ pub use reader::{CurrentOptions, CurrentPeriod, DEFAULT_STEADINESS, SourceOption
 pub use region::Region;
 pub use sampling::{ClimateGap, LocalClimate};
 pub use season::{DAYS_PER_YEAR, MonthMix, SeasonDay};
+pub use storms::{STORM_CIRCLE_NM, StormDays, StormRate, storm_chance};
 pub use wind::{Wind, turned_along};
 pub use wind_shares::RoseSector;

@@ -27,6 +27,11 @@ const fn month_starts() -> [f64; 12] {
 }
 
 impl Month {
+    /// Its days in a year of mean length.
+    pub fn days(self) -> f64 {
+        MONTH_DAYS[self.index()]
+    }
+
     /// The middle of the month in a year of mean length.
     pub fn middle(self) -> SeasonDay {
         SeasonDay(MONTH_START_DAYS[self.index()] + 0.5 * MONTH_DAYS[self.index()])

@@ -1,29 +1,29 @@
 //! Where wind, boat and route meet: the voyage file and the walk along a route.
 
-mod cyclone_time;
 mod ensemble;
 mod error;
 mod expected;
 mod exposure;
 mod season;
+mod storms;
 mod survey;
 mod wind_nodes;
 
-pub use cyclone_time::CycloneTime;
 pub use ensemble::{
     ArrivalPercentiles, Chance, DaysPercentiles, Ensemble, EnsembleOptions, EnsembleRunner,
     MOST_DAYS, MeanAnd90, MedianAndP90, MemberPassage, chance_first_arrives_before, standard_error,
 };
 pub use error::PassageError;
 pub use expected::{
-    CurrentMet, ExpectedLeg, ExpectedPassage, ExpectedSegment, LegWind, STALL_BELOW_KN, Stall, Walk,
-    months_without_wind, walk_expected,
+    CurrentMet, ExpectedLeg, ExpectedPassage, ExpectedSegment, LegWind, STALL_BELOW_KN, Stall,
+    Walk, months_without_wind, walk_expected,
 };
 pub use exposure::{
     AirTemperature, ByKind, Exposure, ExposureKind, GALE_KN, KindNames, LIGHT_AIR_KN, STRONG_KN,
 };
 pub use season::{
-    Departure, MOST_PASSAGES, SEASON_EVERY_DAYS, SeasonPassage, Window, best_window, season,
-    season_length,
+    Departure, MOST_PASSAGES, MOST_STORM_CHANCE, SEASON_EVERY_DAYS, SeasonPassage, Window,
+    best_window, season, season_length,
 };
+pub use storms::{LegStorms, Storms};
 pub use survey::{SurveyedPlace, survey_place, survey_route};

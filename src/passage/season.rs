@@ -18,9 +18,9 @@ pub const SEASON_EVERY_DAYS: Range = Range::new("days between departures", "", 1
 /// How long a window of departures is, in days.
 const WINDOW_DAYS: i32 = 30;
 
-/// The share of time near cyclones below which a window is preferred to one with more; it is not
-/// called clear for that.
-const NEXT_TO_CLEAR: f64 = 0.005;
+/// The chance of a storm within 200 nm above which a window is taken only where none has less, unless
+/// the crew gives another, 0 to 1 (our definition).
+pub const MOST_STORM_CHANCE: f64 = 0.05;
 
 /// One departure, and what it brings on every route.
 #[derive(Debug, Clone, JsonSchema, Serialize)]
@@ -59,23 +59,9 @@ pub struct Window {
     pub worst_days_p90: f64,
     /// The mean chance of a gale of six hours or more.
     pub gale_6h: f64,
-    /// The most, over its departures, of the share of time in cyclone waters in their season or half
-    /// a month either side of it: [`super::CycloneTime::near_share`].
-    pub near_cyclones: f64,
-}
-
-impl Window {
-    /// Whether every departure in it keeps wholly clear of cyclone waters in their season, and for
-    /// half a month either side of it.
-    pub fn is_clear_of_cyclones(&self) -> bool {
-        self.near_cyclones <= 0.0
-    }
-
-    /// Whether so little of the time is near cyclones, or none, that the window is preferred to one
-    /// with more (our definition: under 0.5 %).
-    pub fn is_next_to_clear_of_cyclones(&self) -> bool {
-        self.near_cyclones < NEXT_TO_CLEAR
-    }
+    /// The greatest, over its departures, of the chance of a storm within 200 nm:
+    /// [`super::Storms::chance`].
+    pub storm_chance: f64,
 }
 
 /// The most passages of a season, all departures and routes together: each is kept, in about 75
@@ -169,10 +155,15 @@ impl SeasonPassage {
     }
 }
 
-/// The thirty days in which to leave on the route numbered `route`: of the windows clear or
-/// next to clear of cyclones, or of all where none is, the one whose bad case is shortest. None where
-/// in every window some departure's bad case does not arrive.
-pub fn best_window(departures: &[Departure], route: usize) -> Option<Window> {
+/// The thirty days in which to leave on the route numbered `route`: of the windows whose chance of a
+/// storm is `most_storm_chance` (0 to 1) at most, the one whose bad case is shortest; where none is,
+/// the one with the least chance. None where in every window some departure's bad case does not
+/// arrive.
+pub fn best_window(
+    departures: &[Departure],
+    route: usize,
+    most_storm_chance: f64,
+) -> Option<Window> {
     let windows: Vec<Window> = departures
         .iter()
         .filter_map(|first| window(departures, route, first.date))
@@ -181,11 +172,14 @@ pub fn best_window(departures: &[Departure], route: usize) -> Option<Window> {
         .iter()
         .map(|window| window.days_p90)
         .max_by(f64::total_cmp)?;
-    let any_clear = windows.iter().any(Window::is_next_to_clear_of_cyclones);
+    // A chance within the limit is as good as any other within it.
+    let beyond = |window: &Window| (window.storm_chance - most_storm_chance).max(0.0);
     windows
         .into_iter()
-        .filter(|window| window.is_next_to_clear_of_cyclones() || !any_clear)
-        .min_by(|a, b| a.days_p90.total_cmp(&b.days_p90))
+        .min_by(|a, b| {
+            let by_storms = beyond(a).total_cmp(&beyond(b));
+            by_storms.then(a.days_p90.total_cmp(&b.days_p90))
+        })
         .map(|window| Window {
             worst_days_p90,
             ..window
@@ -212,11 +206,11 @@ fn window(departures: &[Departure], route: usize, first: Date) -> Option<Window>
         .iter()
         .map(|passage| passage.ensemble.chance.gale_6h)
         .sum();
-    let near_cyclones = within.iter().map(|passage| {
-        let time = passage.ensemble.cyclone_time.as_ref();
-        time.and_then(|time| time.near_share)
+    let storm_chances = within.iter().map(|passage| {
+        let storms = passage.ensemble.storms.as_ref();
+        storms.map(|storms| storms.chance)
     });
-    let near_cyclones: Option<Vec<f64>> = near_cyclones.collect();
+    let storm_chances: Option<Vec<f64>> = storm_chances.collect();
     let days_p90 = bad_cases?.iter().sum::<f64>() / count;
     Some(Window {
         first,
@@ -224,7 +218,7 @@ fn window(departures: &[Departure], route: usize, first: Date) -> Option<Window>
         days_p90,
         worst_days_p90: days_p90,
         gale_6h: gales / count,
-        near_cyclones: near_cyclones?.into_iter().fold(0.0, f64::max),
+        storm_chance: storm_chances?.into_iter().fold(0.0, f64::max),
     })
 }
 
@@ -276,28 +270,24 @@ mod tests {
     }
 
     #[test]
-    fn the_best_window_keeps_clear_of_the_cyclones_of_the_trades() {
+    fn the_best_window_keeps_clear_of_the_storms_of_the_trades() {
         let departures = demo_season(10);
-        let trades = best_window(&departures, 0).unwrap();
-        assert!(trades.is_clear_of_cyclones());
+        let trades = best_window(&departures, 0, MOST_STORM_CHANCE).unwrap();
+        assert!(trades.storm_chance <= MOST_STORM_CHANCE, "{trades:?}");
         // The South-West Indian season is November to April; the passage takes seven weeks.
         assert!((4..=9).contains(&trades.first.month()), "{trades:?}");
         assert!(trades.days_p90 <= trades.worst_days_p90);
-        let summer = &departures[2].routes[0];
-        assert!(
-            summer.ensemble.cyclone_time.as_ref().unwrap().share > 0.5,
-            "leaving on 21 January"
-        );
-        // The direct route runs south of the cyclone waters for most of its way.
-        assert!(
-            departures[2].routes[1]
-                .ensemble
-                .cyclone_time
-                .as_ref()
-                .unwrap()
-                .share
-                < 0.5
-        );
+        // Leaving on 21 January; the direct route runs south of the storms for most of its way.
+        let chance = |route: usize| {
+            let ensemble = &departures[2].routes[route].ensemble;
+            ensemble.storms.as_ref().unwrap().chance
+        };
+        assert!(chance(0) > 2.0 * chance(1) && chance(0) > 0.2);
+        // With any chance allowed the shortest bad case decides alone, with none the least chance.
+        let any = best_window(&departures, 0, 1.0).unwrap();
+        assert!(any.days_p90 <= trades.days_p90);
+        let least = best_window(&departures, 0, 0.0).unwrap();
+        assert!(least.storm_chance <= trades.storm_chance, "{least:?}");
     }
 
     #[test]

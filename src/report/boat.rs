@@ -6,6 +6,7 @@ use super::notes::{about_the_boat, bullets};
 use super::polar_drawing::drawing;
 use super::table::wrap;
 use super::wording::{grouped, short};
+use crate::boat::PointFactors;
 use crate::study::{AboutBoat, BoatSpeeds};
 
 /// A boat's handling, polar, best angles and course made good, and a drawing of the polar.
@@ -31,8 +32,9 @@ fn heading(boat: &AboutBoat) -> String {
     [
         format!("Boat: {}", boat.name.as_deref().unwrap_or("not named")),
         format!(
-            "Polar {from}; factor {}, included in all figures below",
-            boat.factor
+            "Polar {from}; factor {}{}, included in all figures below",
+            boat.factor,
+            by_point(&boat.factors)
         ),
         format!(
             "Heaves to, with no progress, in {} kn of wind or more",
@@ -42,6 +44,17 @@ fn heading(boat: &AboutBoat) -> String {
     ]
     .map(|line| wrap(&line, "  "))
     .join("\n")
+}
+
+/// The factors by point of sailing, where there are any.
+fn by_point(factors: &PointFactors) -> String {
+    if *factors == PointFactors::NONE {
+        return String::new();
+    }
+    format!(
+        ", on top of it {} beating, {} reaching, {} running",
+        factors.beating, factors.reaching, factors.running
+    )
 }
 
 fn engine(boat: &AboutBoat) -> String {

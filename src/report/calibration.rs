@@ -4,7 +4,9 @@ use super::cautions::FIT_CAUTIONS;
 use super::notes::bullets;
 use super::table::{layout, wrap};
 use super::wording::{grouped, heads};
-use crate::boat::{Calibration, FactorEstimate, PointOfSailing, SpeedSource};
+use crate::boat::{
+    Calibration, DroppedEntries, FactorEstimate, PointFactors, PointOfSailing, SpeedSource,
+};
 use crate::study::FittedFactor;
 
 /// What a log says about the polar of a voyage's boat.
@@ -12,7 +14,7 @@ pub fn fit_text(fitted: &FittedFactor) -> String {
     let calibration = &fitted.calibration;
     let boat = fitted.boat.name.as_deref().unwrap_or("the boat");
     let title = format!(
-        "{} compared with the polar of {boat}, before any factor",
+        "{} compared with the polar of {boat} as the sea leaves it, before any factor",
         calibration.file
     );
     let mut parts = vec![
@@ -20,18 +22,20 @@ pub fn fit_text(fitted: &FittedFactor) -> String {
         wrap(&entries(calibration), "  "),
         factors(calibration),
     ];
-    if !calibration.dropped.is_empty() {
-        let reasons: Vec<String> = calibration
-            .dropped
-            .iter()
-            .map(|dropped| format!("{} {}", grouped(dropped.entries as f64), dropped.reason))
-            .collect();
-        parts.push(format!("Left out\n{}", bullets(&reasons)));
-    }
+    parts.extend(left_out(&calibration.dropped));
     parts.extend(slower(fitted).map(|sentence| wrap(&sentence, "")));
-    parts.push(wrap(&advice(fitted), ""));
+    parts.push(advice(fitted));
     parts.push(format!("Cautions\n{}", bullets(&FIT_CAUTIONS)));
     parts.join("\n\n") + "\n"
+}
+
+/// What was left out and why; none where nothing was.
+pub(super) fn left_out(dropped: &[DroppedEntries]) -> Option<String> {
+    let reasons = dropped.iter();
+    let reasons: Vec<String> = reasons
+        .map(|dropped| format!("{} {}", grouped(dropped.entries as f64), dropped.reason))
+        .collect();
+    (!reasons.is_empty()).then(|| format!("Left out\n{}", bullets(&reasons)))
 }
 
 fn entries(calibration: &Calibration) -> String {
@@ -95,26 +99,60 @@ fn slower(fitted: &FittedFactor) -> Option<String> {
         .collect();
     (!slower.is_empty()).then(|| {
         format!(
-            "The overall factor is too high for {}: a route with much of that takes longer than \
-             computed.",
+            "The overall factor is too high for {}: without a factor for it a route with much of \
+             that takes longer than computed.",
             slower.join(" and ")
         )
     })
 }
 
+/// The lines to write in the voyage file.
 fn advice(fitted: &FittedFactor) -> String {
     let there = fitted.boat.factor;
+    let uncertainty = fitted.factor_uncertainty_to_write;
+    let uncertainty_line = format!("factor_uncertainty = {uncertainty}");
     if fitted.agrees {
-        format!("The voyage file's factor of {there} agrees with the log: leave it.")
-    } else {
-        format!(
-            "Write `factor = {}` under [boat] in the voyage file, in place of the factor of {there} \
-             it has now.",
-            two_decimals(fitted.factor_to_write)
-        )
+        let leave = format!("The voyage file's factor of {there} agrees with the log: leave it");
+        let rest = if fitted.boat.factor_uncertainty == uncertainty {
+            ".".to_owned()
+        } else {
+            format!(", and write `{uncertainty_line}` beside it.")
+        };
+        return wrap(&(leave + &rest), "");
     }
+    let mut lines = vec![
+        format!("factor = {}", two_decimals(fitted.factor_to_write)),
+        uncertainty_line,
+    ];
+    let factors = fitted.factors_to_write;
+    if factors != PointFactors::NONE {
+        lines.push("[boat.factors]".to_owned());
+        let by_point = [
+            ("beating", factors.beating),
+            ("reaching", factors.reaching),
+            ("running", factors.running),
+        ];
+        lines.extend(by_point.map(|(key, factor)| format!("{key} = {}", two_decimals(factor))));
+    }
+    to_write(
+        &format!("in place of the factor of {there} it has now"),
+        &lines,
+    )
 }
 
-fn two_decimals(value: f64) -> String {
+/// Lines for the table of the boat, which its subtables follow.
+pub(super) fn to_write(instead: &str, lines: &[String]) -> String {
+    let lines: Vec<String> = lines.iter().map(|line| format!("  {line}")).collect();
+    format!(
+        "{}\n\n{}",
+        wrap(
+            &format!("Write under [boat] in the voyage file, {instead}:"),
+            ""
+        ),
+        lines.join("\n")
+    )
+}
+
+pub(super) fn two_decimals(value: f64) -> String {
     format!("{value:.2}")
 }

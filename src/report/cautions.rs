@@ -39,8 +39,9 @@ const OWN_CURRENTS: &str = "Currents are means from your own file: eddies and th
 
 /// The cautions that stand under all of them.
 const COMMON: [&str; 5] = [
-    "Cyclone basins are boxes and their seasons whole months, both from memory; storms stray \
-     poleward of the boxes and come out of season. Clear of them here is not clear of storms.",
+    "Storm chances count past centres of 34 kn or more within 200 nm: of 31 seasons in the Atlantic \
+     and East Pacific, of ten only elsewhere, where single storms decide. A season may have twice \
+     the mean, and next to none on record is not none.",
     "A skipper who waits for a window does better than these means at departure; one who must \
      leave on the day may do worse.",
     "Ships avoid foul weather, so their reports under-state gales; anemometers high on a ship \
@@ -56,6 +57,17 @@ pub(super) const BOAT_CAUTIONS: [&str; 3] = [
      only by the factor, and the sea by a rule of thumb.",
     "The wind speed at which the boat heaves to is a setting of this computation, not advice on \
      when to heave to.",
+    "The skipper decides.",
+];
+
+/// The cautions under a polar from the crew's own logs.
+pub(super) const LEARN_CAUTIONS: [&str; 4] = [
+    "The polar holds for the winds, the seas, the load and the state of the bottom in which the logs \
+     were kept; where a part has few entries it is that of the voyage file, by the factor of the \
+     whole.",
+    "Errors that are the same in every entry are not found: a wind or speed instrument that reads \
+     high, or a current between fixes that always sets the same way.",
+    "Do not learn again from the same logs on top of this polar: they would count twice.",
     "The skipper decides.",
 ];
 

@@ -105,4 +105,4 @@ const DIESEL_NOTE: &str = "Needing more diesel than the tanks hold counts motori
 
 /// Which of the figures are not of the ensemble.
 const MEAN_WIND_NOTE: &str = "Shares of time, speed and sea are those of the passage on the mean \
-     wind; the time in cyclone waters assumes constant speed: the largest of P10, median and P90.";
+     wind; the chance of a storm assumes constant speed: the largest of P10, median and P90.";

@@ -43,6 +43,7 @@ pub fn legs_csv(comparison: &Comparison) -> String {
     heading.extend(LEG_COLUMNS.iter().map(|(name, _)| (*name).to_owned()));
     heading.extend(share_columns());
     heading.extend(LEG_ENDING.iter().map(|(name, _)| (*name).to_owned()));
+    heading.extend(["storm_days", "storm_chance"].map(str::to_owned));
     let rows = comparison.routes.iter().flat_map(|route| {
         let legs = route.expected.iter().flat_map(|passage| &passage.legs);
         legs.map(|leg| {
@@ -50,6 +51,10 @@ pub fn legs_csv(comparison: &Comparison) -> String {
             row.extend(LEG_COLUMNS.iter().map(|(_, cell)| cell(leg)));
             row.extend(shares(&leg.exposure));
             row.extend(LEG_ENDING.iter().map(|(_, cell)| cell(leg)));
+            let storms = route.ensemble.storms.as_ref();
+            let storms = storms.and_then(|all| all.by_leg.iter().find(|at| at.leg == leg.number));
+            row.push(optional(storms.map(|storms| storms.storm_days)));
+            row.push(optional(storms.map(|storms| storms.chance)));
             row
         })
     });

@@ -376,14 +376,24 @@ const BEFORE: [Figure; 13] = [
         "current_unknown_share",
         "Time without a known current",
         ShareMet,
-        |f| f.expected?.current.current_unknown_share.filter(|share| *share > 0.0),
+        |f| {
+            f.expected?
+                .current
+                .current_unknown_share
+                .filter(|share| *share > 0.0)
+        },
     )
     .better(Lower),
     Figure::new(
         "current_monsoon_share",
         "Time in monsoon currents, not applied",
         ShareMet,
-        |f| f.expected?.current.current_monsoon_share.filter(|share| *share > 0.0),
+        |f| {
+            f.expected?
+                .current
+                .current_monsoon_share
+                .filter(|share| *share > 0.0)
+        },
     )
     .better(Lower),
 ];
@@ -393,6 +403,15 @@ const AFTER: [Figure; 17] = [
     Figure::new("gale_6h_chance", "a gale of 6 hours or more", Share, |f| {
         Some(f.ensemble.chance.gale_6h)
     })
+    .under(CHANCE)
+    .in_season()
+    .better(Lower),
+    Figure::new(
+        "storm_chance",
+        "a tropical storm within 200 nm",
+        ShareMet,
+        |f| Some(f.ensemble.storms.as_ref()?.chance),
+    )
     .under(CHANCE)
     .in_season()
     .better(Lower),
@@ -422,14 +441,6 @@ const AFTER: [Figure; 17] = [
     )
     .under(CHANCE)
     .or(Without::TooFew)
-    .better(Lower),
-    Figure::new(
-        "cyclone_share",
-        "Time in cyclone waters in season",
-        ShareMet,
-        |f| Some(f.ensemble.cyclone_time.as_ref()?.share),
-    )
-    .in_season()
     .better(Lower),
     Figure::new(
         "longest_light_air_p90_hours",

@@ -3,10 +3,13 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::cautions::{BOAT_CAUTIONS, FIT_CAUTIONS, voyage_cautions, wind_cautions};
+use super::cautions::{
+    BOAT_CAUTIONS, FIT_CAUTIONS, LEARN_CAUTIONS, voyage_cautions, wind_cautions,
+};
 use super::notes::{AboutRoutes, boat_notes};
 use crate::study::{
-    BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, Loading, Season, Shaping, SurveyedWinds,
+    BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, LearnedBoat, Loading, Season, Shaping,
+    SurveyedWinds,
 };
 
 /// A result with its notes and cautions.
@@ -69,5 +72,6 @@ noted! {
         |result| voyage_cautions(&result.comparison.voyage);
     SurveyedWinds: |result| result.winds.notes.clone(), |_| wind_cautions();
     BoatSpeeds: |result| boat_notes(&result.boat), |_| BOAT_CAUTIONS.to_vec();
+    LearnedBoat: |result| boat_notes(&result.boat), |_| LEARN_CAUTIONS.to_vec();
     FittedFactor: |result| boat_notes(&result.boat), |_| FIT_CAUTIONS.to_vec();
 }

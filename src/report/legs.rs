@@ -1,7 +1,7 @@
 //! The leg table, for a terminal: the lines to steer, then what to expect on them.
 
 use super::notes::{AboutRoutes, bullets, cautions, voyage_heading};
-use super::sentences::{cyclone_warnings, stalls};
+use super::sentences::{stalls, storm_warnings, storms_by_leg};
 use super::table::{layout, wrap};
 use super::wording::{course, grouped, heads, per_cent, three_figures};
 use crate::passage::{ExpectedLeg, ExposureKind};
@@ -27,9 +27,9 @@ pub fn legs_text(comparison: &Comparison) -> String {
         }
     }
     parts.push(wrap(&legs_key(comparison), ""));
-    let cyclones = cyclone_warnings(comparison);
-    if !cyclones.is_empty() {
-        parts.push(format!("Cyclones\n{}", bullets(&cyclones)));
+    let storms = [storm_warnings(comparison), storms_by_leg(comparison)].concat();
+    if !storms.is_empty() {
+        parts.push(format!("Tropical storms\n{}", bullets(&storms)));
     }
     parts.extend(comparison.noticed().under_headings());
     parts.push(cautions(&comparison.voyage));

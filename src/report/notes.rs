@@ -227,7 +227,9 @@ fn at_sea_note(at_sea: &AtSea) -> String {
         .map_or("beating in any wind".to_owned(), |kn| {
             format!("nothing made good to windward in {kn} kn of true wind or more")
         });
-    format!("Off her speeds in smooth water come: {brake}; {slats}; {beats} (common practice, no source).")
+    format!(
+        "Off her speeds in smooth water come: {brake}; {slats}; {beats} (common practice, no source)."
+    )
 }
 
 /// The cautions under a result about a voyage.
@@ -247,7 +249,7 @@ pub(super) fn bullets<T: AsRef<str>>(lines: &[T]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::boat::{GenericBoat, Keel, Rig};
+    use crate::boat::{GenericBoat, Keel, PointFactors, Rig};
 
     #[test]
     fn a_generic_polar_is_said_to_be_one_and_a_factor_suggested_only_where_none_is() {
@@ -255,6 +257,7 @@ mod tests {
             name: None,
             factor,
             generic,
+            factors: PointFactors::NONE,
             factor_uncertainty: 0.11,
             heave_to_kn: 45.0,
             motor_below_kn: None,

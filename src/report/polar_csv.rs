@@ -2,17 +2,34 @@
 
 use std::fmt::Write as _;
 
-use crate::study::BoatSpeeds;
+use crate::boat::Polar;
+use crate::study::{BoatSpeeds, LearnedBoat};
 
 /// The boat's polar before the factor, so that a voyage that names this file and keeps its factor
 /// has the same boat.
 pub fn polar_csv(speeds: &BoatSpeeds) -> String {
-    let polar = speeds.sailed.given_polar();
-    let mut text = format!(
-        "# The polar before the factor of {}, which stays in the voyage file.\n\
-         true_wind_speed_kn,true_wind_angle_deg,boat_speed_kn\n",
+    let heading = format!(
+        "# The polar before the factor of {}, which stays in the voyage file.\n",
         speeds.boat.factor
     );
+    heading + &rows(speeds.sailed.given_polar())
+}
+
+/// A polar learned from logs.
+pub fn learned_csv(learned: &LearnedBoat) -> String {
+    let of = &learned.learned;
+    let heading = format!(
+        "# Learned from {}: {} entries. The sea is in it:\n\
+         # polar_from = \"sea\", factor_uncertainty = {}, and no other factor.\n",
+        learned.files.join(", "),
+        of.logged_speeds + of.stretches,
+        of.factor_uncertainty
+    );
+    heading + &rows(&of.polar)
+}
+
+fn rows(polar: &Polar) -> String {
+    let mut text = "true_wind_speed_kn,true_wind_angle_deg,boat_speed_kn\n".to_owned();
     // A calm in which the boat does not move is implied, as in most polar files.
     let angles_deg = polar.true_wind_angles_deg();
     let moves = |wind_kn: f64| {
@@ -34,7 +51,6 @@ pub fn polar_csv(speeds: &BoatSpeeds) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::boat::Polar;
     use crate::study::boat_speeds;
     use crate::voyage::Voyage;
 

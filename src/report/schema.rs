@@ -8,7 +8,8 @@ use serde_json::Value;
 
 use super::json::{WithNotes, written};
 use crate::study::{
-    BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, Loading, Season, Shaping, SurveyedWinds,
+    BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, LearnedBoat, Loading, Season, Shaping,
+    SurveyedWinds,
 };
 
 /// How to read every document; stands under what is its own.
@@ -30,6 +31,8 @@ pub enum JsonOutput {
     Boat,
     /// Of `offing boat fit`.
     BoatFit,
+    /// Of `offing boat learn`.
+    BoatLearn,
     /// Of `offing season`.
     Season,
     /// Of `offing climate`.
@@ -40,13 +43,14 @@ pub enum JsonOutput {
 
 impl JsonOutput {
     /// All there are, in the order of the commands.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::Compare,
         Self::Legs,
         Self::Check,
         Self::Shape,
         Self::Boat,
         Self::BoatFit,
+        Self::BoatLearn,
         Self::Season,
         Self::Climate,
         Self::Stores,
@@ -61,6 +65,7 @@ impl JsonOutput {
             Self::Shape => "shape",
             Self::Boat => "boat",
             Self::BoatFit => "boat-fit",
+            Self::BoatLearn => "boat-learn",
             Self::Season => "season",
             Self::Climate => "climate",
             Self::Stores => "stores",
@@ -76,6 +81,7 @@ pub fn json_schema(output: JsonOutput) -> String {
         JsonOutput::Shape => schema_of::<Shaping>(),
         JsonOutput::Boat => schema_of::<BoatSpeeds>(),
         JsonOutput::BoatFit => schema_of::<FittedFactor>(),
+        JsonOutput::BoatLearn => schema_of::<LearnedBoat>(),
         JsonOutput::Season => schema_of::<Season>(),
         JsonOutput::Climate => schema_of::<SurveyedWinds>(),
         JsonOutput::Stores => schema_of::<Loading>(),

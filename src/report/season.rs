@@ -21,7 +21,11 @@ pub fn season_text(season: &Season) -> String {
     parts.push(wrap(&about, ""));
     let routes = season.routes.iter();
     parts.extend(routes.map(|route| format!("{}\n{}", route.name, month_table(&route.months))));
-    let windows: Vec<String> = season.routes.iter().map(window_sentence).collect();
+    let windows: Vec<String> = season
+        .routes
+        .iter()
+        .map(|route| window_sentence(route, season.most_storm_chance))
+        .collect();
     parts.push(format!("When to leave\n{}", bullets(&windows)));
     parts.extend(season.noticed().under_headings());
     parts.push(cautions(&season.voyage));
@@ -40,7 +44,7 @@ fn month_table(months: &[MonthOfDeparture]) -> String {
         "Headwind",
         "Gale 6 h",
         "°C low",
-        "Cyclones",
+        "Storm",
     ]);
     let rows = months.iter().map(|month| {
         let optional = |value: Option<f64>, digits: usize| {
@@ -55,11 +59,7 @@ fn month_table(months: &[MonthOfDeparture]) -> String {
             percent(month.headwind),
             percent(month.gale_6h),
             optional(month.lowest_air_c, 0),
-            match month.cyclone_share {
-                None => String::new(),
-                Some(share) if share <= 0.0 => "-".to_owned(),
-                Some(share) => percent_met(share),
-            },
+            month.storm_chance.map_or(String::new(), percent_met),
         ]
     });
     layout(&heading, &rows.collect::<Vec<_>>(), 1)
@@ -76,10 +76,10 @@ fn bar(days: f64, shortest: f64, longest: f64) -> String {
     format!("{:<width$}", "=".repeat(marks), width = BAR as usize)
 }
 
-/// The best thirty days to leave on a route, in a sentence.
-pub(super) fn window_sentence(route: &SeasonRoute) -> String {
+/// The best thirty days to leave on a route, in a sentence, with what chance of a storm was allowed.
+pub(super) fn window_sentence(route: &SeasonRoute, most_storm_chance: f64) -> String {
     match &route.window {
-        Some(window) => window_words(window, &route.name),
+        Some(window) => window_words(window, &route.name, most_storm_chance),
         None => format!(
             "{}: in every thirty days there is a departure on which 10 % of passages or more do not \
              arrive.",
@@ -88,27 +88,20 @@ pub(super) fn window_sentence(route: &SeasonRoute) -> String {
     }
 }
 
-fn window_words(window: &Window, name: &str) -> String {
-    let cyclones = if window.is_clear_of_cyclones() {
-        "and it keeps half a month clear of cyclone waters in their season at the speed of P10, the \
-         median and P90"
-            .to_owned()
+fn window_words(window: &Window, name: &str, most_storm_chance: f64) -> String {
+    let chance = percent_met(window.storm_chance);
+    let storms = if window.storm_chance <= most_storm_chance {
+        format!("and that of a tropical storm centre within 200 nm {chance} at most")
     } else {
-        let but = if window.is_next_to_clear_of_cyclones() {
-            "but"
-        } else {
-            "but no window keeps half a month clear of cyclone waters in their season: in this one"
-        };
         format!(
-            "{but} up to {} of the time is in cyclone waters in their season, or within half a month \
-             of it",
-            percent_met(window.near_cyclones)
+            "but that of a tropical storm centre within 200 nm is up to {chance}: no thirty days \
+             of the year keep it to {}, and none has less",
+            percent(most_storm_chance)
         )
     };
     format!(
         "{name}: leave between {} and {}. P90 is then {:.1} days, against {:.1} in the worst thirty \
-         days of the year; the chance of a gale of 6 hours is {}, {cyclones}, by basins that are \
-         boxes and seasons that are whole months, both from memory: storms stray outside both.",
+         days of the year; the chance of a gale of 6 hours is {}, {storms}.",
         date(window.first),
         date(window.last),
         window.days_p90,
@@ -124,23 +117,24 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_window_is_called_clear_only_where_no_time_at_all_is_near_cyclones() {
-        let words = |near_cyclones| {
+    fn a_window_says_its_chance_of_a_storm_and_whether_that_is_kept_to() {
+        let words = |storm_chance| {
             let window = Window {
                 first: date(2027, 6, 1),
                 last: date(2027, 6, 30),
                 days_p90: 50.0,
                 worst_days_p90: 60.0,
                 gale_6h: 0.2,
-                near_cyclones,
+                storm_chance,
             };
-            window_words(&window, "Trades")
+            window_words(&window, "Trades", 0.05)
         };
-        assert!(words(0.0).contains("and it keeps half a month clear"));
-        let little = words(0.004);
-        assert!(little.contains("but up to 0.4 % of the time"), "{little}");
-        assert!(words(0.0001).contains("up to <0.1 % of the time"));
+        assert!(words(0.0).contains("within 200 nm 0.0 % at most"));
+        assert!(words(0.0001).contains("within 200 nm <0.1 % at most"));
         let much = words(0.3);
-        assert!(much.contains("no window keeps") && much.contains("up to 30 % of the time"));
+        assert!(
+            much.contains("is up to 30 %") && much.contains("keep it to 5.0 %"),
+            "{much}"
+        );
     }
 }

@@ -2,7 +2,7 @@
 
 use super::loading::caution;
 use super::wording::{date, grouped, percent, percent_met};
-use crate::passage::Stall;
+use crate::passage::{Stall, Storms};
 use crate::stores::{RoutePlan, Subject};
 use crate::study::{Comparison, DaysGained, Pair, RouteResult, Swing, Verdict};
 
@@ -12,6 +12,8 @@ const EQUAL_AIR_C: f64 = 1.0;
 const EQUAL_EXPOSURE_DAYS: f64 = 0.1;
 /// A route that rests on replaced wind data for more than this share of its time is told of.
 const MUCH_REPLACED: f64 = 0.5;
+/// A smaller chance of a storm is shown in the table and not worth a warning, 0 to 1.
+const TOLD_STORM_CHANCE: f64 = 0.005;
 /// Days less than this are no gain and no loss: they would be written as 0.0.
 const LEVEL_DAYS: f64 = 0.05;
 
@@ -49,7 +51,7 @@ pub(super) fn beside_verdict(comparison: &Comparison) -> Vec<String> {
             said.extend(conditions_apart(quickest, other));
         }
     }
-    said.extend(cyclone_warnings(comparison));
+    said.extend(storm_warnings(comparison));
     said.extend(fuel_warnings(comparison));
     said.extend(comparison.routes.iter().filter_map(uncertain));
     let stalled = comparison.routes.iter();
@@ -57,24 +59,54 @@ pub(super) fn beside_verdict(comparison: &Comparison) -> Vec<String> {
     said
 }
 
-/// A warning for each route that is in cyclone waters in their season at all.
-pub(super) fn cyclone_warnings(comparison: &Comparison) -> Vec<String> {
-    let warning = |route: &RouteResult| {
-        let time = route.ensemble.cyclone_time.as_ref()?;
-        let basins = time.basins.iter();
-        let basins: Vec<String> = basins
-            .map(|basin| format!("{basin}, {}", basin.season()))
-            .collect();
-        (time.share > 0.0).then(|| {
-            format!(
-                "{} spends up to {} of its time in cyclone waters in their season ({}).",
-                route.name,
-                percent_met(time.share),
-                basins.join("; ")
-            )
+/// A warning for each route on which a storm is to be reckoned with at all.
+pub(super) fn storm_warnings(comparison: &Comparison) -> Vec<String> {
+    let routes = comparison.routes.iter();
+    let told = routes.filter_map(|route| Some((&route.name, storms_told(route)?)));
+    told.map(|(name, storms)| storm_words(name, storms))
+        .collect()
+}
+
+/// The chance of a storm on each leg of such a route.
+pub(super) fn storms_by_leg(comparison: &Comparison) -> Vec<String> {
+    let routes = comparison.routes.iter();
+    let told = routes.filter_map(|route| Some((&route.name, storms_told(route)?)));
+    told.filter(|(_, storms)| storms.by_leg.len() > 1)
+        .map(|(name, storms)| {
+            let legs = storms.by_leg.iter();
+            let legs: Vec<String> = legs
+                .map(|leg| format!("leg {} {}", leg.leg, percent_met(leg.chance)))
+                .collect();
+            format!("{name}, the same by leg: {}.", legs.join(", "))
         })
+        .collect()
+}
+
+/// The storms on a route, where they are worth a warning.
+fn storms_told(route: &RouteResult) -> Option<&Storms> {
+    let storms = route.ensemble.storms.as_ref();
+    storms.filter(|storms| storms.chance >= TOLD_STORM_CHANCE)
+}
+
+fn storm_words(name: &str, storms: &Storms) -> String {
+    let mut words = format!(
+        "{name}: the chance of a tropical storm centre within 200 nm is {}",
+        percent(storms.chance)
+    );
+    if let Some(month) = storms.most_in_month {
+        words += &format!(", most in {month}");
+    }
+    if !storms.waters.is_empty() {
+        let waters: Vec<&str> = storms.waters.iter().map(|waters| waters.name()).collect();
+        words += &format!(" (waters: {})", waters.join(", "));
+    }
+    words += &match storms.quiet_from_month {
+        Some(month) => {
+            format!("; from {month} on, the route has less than a tenth of its worst month.")
+        }
+        None => "; no month of the year has less than a tenth of the route's worst.".to_owned(),
     };
-    comparison.routes.iter().filter_map(warning).collect()
+    words
 }
 
 /// What the loading lists warn of about the diesel, each with its route.

@@ -50,7 +50,7 @@ pub(super) fn drawn(shaping: &Shaping) -> impl Iterator<Item = &RouteResult> {
 /// The limits in force, one after the other, as a crew would say them; none where none is set.
 pub(super) fn limits_said(shaped: &ShapedCourse) -> Option<String> {
     let said = shaped.limits.iter().map(|cost| match cost.kind {
-        Limit::KeepOut | Limit::Cyclones => format!("out of {}", cost.limit),
+        Limit::KeepOut => format!("out of {}", cost.limit),
         _ => cost.limit.clone(),
     });
     let said: Vec<String> = said.collect();

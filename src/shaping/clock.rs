@@ -1,6 +1,6 @@
 //! The season as the clock of a passage moves on, tabulated.
 
-use crate::climate::{Month, SeasonDay};
+use crate::climate::SeasonDay;
 use crate::passage::MOST_DAYS;
 
 /// Hours for which one mix of months stands: less than a hundredth of a month.
@@ -20,8 +20,6 @@ pub(super) struct Slot {
     pub months: (u8, u8),
     /// The share of the later of the two.
     pub later_share: f32,
-    /// The calendar month.
-    pub month: Month,
 }
 
 impl SeasonClock {
@@ -33,7 +31,6 @@ impl SeasonClock {
             Slot {
                 months: (mix.earlier.number() - 1, mix.later.number() - 1),
                 later_share: mix.later_share as f32,
-                month: day.month(),
             }
         };
         Self {

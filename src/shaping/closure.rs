@@ -39,7 +39,7 @@ impl Shaper<'_> {
             }
         }
         let set = limits.in_force();
-        for limit in [Limit::Gale, Limit::Air, Limit::Cyclones] {
+        for limit in [Limit::Gale, Limit::Air, Limit::Storms] {
             if !set.contains(&limit) {
                 continue;
             }
@@ -63,7 +63,7 @@ impl Shaper<'_> {
             match limit {
                 Limit::Gale => alone.most_gale = limits.most_gale,
                 Limit::Air => alone.coldest_air_c = limits.coldest_air_c,
-                _ => alone.avoid_cyclones = true,
+                _ => alone.most_storm_chance = limits.most_storm_chance,
             }
             if !is_open_under(&alone) {
                 return breaks("start", start, limit);

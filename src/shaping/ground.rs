@@ -1,10 +1,9 @@
 //! What is closed for good, and what for the season.
 
-use super::clock::SeasonClock;
 use super::limits::Limits;
 use super::shore::Shore;
 use super::waters::Met;
-use crate::climate::{Basin, Month, cyclone_basin};
+use crate::climate::storm_chance;
 use crate::geodesy::{Earth, GreatCircle, Position};
 use crate::route::LandCheck;
 use crate::units::wrap_180_deg;
@@ -12,9 +11,9 @@ use crate::units::wrap_180_deg;
 /// A piece of a line too near to be told open as a whole is halved until its half is shorter than
 /// this, in nautical miles; it is then closed.
 const LEAST_HALF_NM: f64 = 0.05;
-/// A cyclone basin's edge is kept off by this much, so that a line between two places looked at
-/// does not cut its corner, in degrees.
-const BASIN_ROOM_DEG: f64 = 0.05;
+/// The stay for which the chance of a storm at a place is limited, in days: about as long as it takes
+/// to cross waters with storms (our definition).
+const STORM_STAY_DAYS: f64 = 10.0;
 
 /// What is closed whatever the season: land, what is too near to it, areas to keep out of and what
 /// lies outside the limits of latitude.
@@ -93,15 +92,16 @@ pub(super) fn distance_nm_between(a: Position, b: Position) -> f64 {
 pub(super) struct SeasonLimits {
     most_gale: Option<f64>,
     coldest_air_c: Option<f64>,
-    avoid_cyclones: bool,
+    most_storm_chance: Option<f64>,
 }
 
 impl SeasonLimits {
     /// The limits, each tightened by a number of notches: a search that reads winds at the nearest
     /// place of its lattice needs some room for what lies between.
     pub(super) fn new(limits: &Limits, notches: u32) -> Self {
-        /// What a notch takes off the share of gale, and adds to the air's temperature in degrees.
+        /// What a notch takes off the share of gale and the chance of a storm, and adds to the air's temperature in degrees.
         const GALE_NOTCH: f64 = 0.03;
+        const STORM_NOTCH: f64 = 0.03;
         const AIR_NOTCH_C: f64 = 0.1;
         let notches = f64::from(notches);
         Self {
@@ -109,7 +109,9 @@ impl SeasonLimits {
                 .most_gale
                 .map(|most| most * (1.0 - GALE_NOTCH * notches)),
             coldest_air_c: limits.coldest_air_c.map(|air| air + AIR_NOTCH_C * notches),
-            avoid_cyclones: limits.avoid_cyclones,
+            most_storm_chance: limits
+                .most_storm_chance
+                .map(|most| most * (1.0 - STORM_NOTCH * notches)),
         }
     }
 
@@ -119,47 +121,29 @@ impl SeasonLimits {
         Self {
             most_gale: limits.most_gale.map(|most| most * 0.99),
             coldest_air_c: limits.coldest_air_c.map(|air| air + 0.05),
-            avoid_cyclones: limits.avoid_cyclones,
+            most_storm_chance: limits.most_storm_chance.map(|most| most * 0.99),
         }
     }
 
     /// Whether any is set.
     pub(super) fn any(&self) -> bool {
-        self.most_gale.is_some() || self.coldest_air_c.is_some() || self.avoid_cyclones
+        self.most_gale.is_some() || self.coldest_air_c.is_some() || self.most_storm_chance.is_some()
     }
 
-    /// Whether a place where this is met is open in a month. The share of gale is asked for only if it
-    /// matters. Air of unknown temperature is closed.
+    /// Whether a place where this is met is open at a time with so many storm-days a day within
+    /// 200 nm: not where a stay of ten days at that rate has more than the chance allowed. Storms and
+    /// the share of gale are asked for only if they matter. Air of unknown temperature is closed.
     pub(super) fn allow(
         &self,
         met: &Met,
-        basin: Option<Basin>,
-        month: Month,
+        storm_days_a_day: impl FnOnce() -> f64,
         gale: impl FnOnce() -> f64,
     ) -> bool {
-        !(self.avoid_cyclones && basin.is_some_and(|basin| basin.has_season_in(month)))
+        self.most_storm_chance
+            .is_none_or(|most| storm_chance(storm_days_a_day() * STORM_STAY_DAYS) <= most)
             && self
                 .coldest_air_c
                 .is_none_or(|coldest| f64::from(met[3]) >= coldest)
             && self.most_gale.is_none_or(|most| gale() <= most)
     }
-}
-
-/// The cyclone basin of a place or of its close surroundings, if one has its season in `month`.
-pub(super) fn basin_about(place: Position, month: Month) -> Option<Basin> {
-    let corners = [(-1.0, -1.0), (-1.0, 1.0), (1.0, -1.0), (1.0, 1.0)];
-    corners
-        .into_iter()
-        .filter_map(|(north, east)| {
-            cyclone_basin(super::place(
-                place.latitude_deg() + north * BASIN_ROOM_DEG,
-                place.longitude_deg() + east * BASIN_ROOM_DEG,
-            ))
-        })
-        .find(|basin| basin.has_season_in(month))
-}
-
-/// The calendar month `hours` after departure.
-pub(super) fn month_at(clock: &SeasonClock, hours: f64) -> Month {
-    clock.day(hours).month()
 }

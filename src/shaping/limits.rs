@@ -25,8 +25,9 @@ pub struct Limits {
     pub off_land_nm: Option<f64>,
     /// Areas to keep out of.
     pub keep_out: KeepOut,
-    /// Whether to keep out of cyclone basins in their season.
-    pub avoid_cyclones: bool,
+    /// The greatest chance of the centre of a tropical storm within 200 nm in a stay of ten days
+    /// anywhere on the way, by the rate there and then, 0 to 1.
+    pub most_storm_chance: Option<f64>,
 }
 
 /// One of the limits.
@@ -48,8 +49,8 @@ pub enum Limit {
     OffLand,
     /// The areas to keep out of.
     KeepOut,
-    /// Cyclone basins in season.
-    Cyclones,
+    /// The chance of a tropical storm anywhere.
+    Storms,
 }
 
 /// The values the limits may have.
@@ -60,6 +61,8 @@ pub mod ranges {
     pub const LATITUDE_DEG: Range = Range::new("latitude", "degrees", -80.0, 80.0);
     /// Shares of time, as a crew writes them.
     pub const PER_CENT: Range = Range::new("share of time", "%", 0.0, 100.0);
+    /// Chances of a storm, as a crew writes them.
+    pub const STORM_PER_CENT: Range = Range::new("chance of a storm", "%", 0.0, 100.0);
     /// Air temperatures.
     pub const AIR_C: Range = Range::new("air temperature", "°C", -30.0, 40.0);
     /// Distances off land.
@@ -78,7 +81,7 @@ impl Limits {
             (Limit::Air, self.coldest_air_c.is_some()),
             (Limit::OffLand, self.off_land_nm.is_some()),
             (Limit::KeepOut, !self.keep_out.is_empty()),
-            (Limit::Cyclones, self.avoid_cyclones),
+            (Limit::Storms, self.most_storm_chance.is_some()),
         ]
         .into_iter()
         .filter_map(|(limit, set)| set.then_some(limit))
@@ -97,7 +100,7 @@ impl Limits {
             Limit::Air => rest.coldest_air_c = None,
             Limit::OffLand => rest.off_land_nm = None,
             Limit::KeepOut => rest.keep_out = KeepOut::default(),
-            Limit::Cyclones => rest.avoid_cyclones = false,
+            Limit::Storms => rest.most_storm_chance = None,
         }
         rest
     }
@@ -107,7 +110,6 @@ impl Limits {
         let value = self.value(limit);
         match limit {
             Limit::KeepOut => "the areas to keep out of".to_owned(),
-            Limit::Cyclones => "cyclone basins in season".to_owned(),
             _ => value.map_or(String::new(), |value| limit.describe(value)),
         }
     }
@@ -122,7 +124,8 @@ impl Limits {
             Limit::Gale => self.most_gale,
             Limit::Air => self.coldest_air_c,
             Limit::OffLand => self.off_land_nm,
-            Limit::KeepOut | Limit::Cyclones => None,
+            Limit::Storms => self.most_storm_chance,
+            Limit::KeepOut => None,
         }
     }
 
@@ -137,14 +140,15 @@ impl Limits {
             Limit::Gale => other.most_gale = Some(value),
             Limit::Air => other.coldest_air_c = Some(value),
             Limit::OffLand => other.off_land_nm = Some(value),
-            Limit::KeepOut | Limit::Cyclones => {}
+            Limit::Storms => other.most_storm_chance = Some(value),
+            Limit::KeepOut => {}
         }
         other
     }
 
     /// Whether any limit depends on the wind or the season of a place.
     pub(super) fn on_the_season(&self) -> bool {
-        self.most_gale.is_some() || self.coldest_air_c.is_some() || self.avoid_cyclones
+        self.most_gale.is_some() || self.coldest_air_c.is_some() || self.most_storm_chance.is_some()
     }
 
     /// The limits on shares of the whole passage.
@@ -189,7 +193,9 @@ impl Limit {
             Self::Air => format!("air no colder than {} °C", trimmed(value)),
             Self::OffLand => format!("{} nm off land", trimmed(value)),
             Self::KeepOut => "the areas to keep out of".to_owned(),
-            Self::Cyclones => "cyclone basins in season".to_owned(),
+            Self::Storms => {
+                format!("no more than {percent} % chance of a storm in ten days anywhere")
+            }
         }
     }
 
@@ -200,10 +206,10 @@ impl Limit {
             Self::Southernmost => Some((ranges::LATITUDE_DEG.min, 0.1)),
             Self::Northernmost => Some((ranges::LATITUDE_DEG.max, 0.1)),
             Self::Headwind | Self::HardBeat => Some((1.0, 0.001)),
-            Self::Gale => Some((1.0, 0.001)),
+            Self::Gale | Self::Storms => Some((1.0, 0.001)),
             Self::Air => Some((ranges::AIR_C.min, 0.1)),
             Self::OffLand => Some((0.0, 1.0)),
-            Self::KeepOut | Self::Cyclones => None,
+            Self::KeepOut => None,
         }
     }
 }
@@ -229,7 +235,7 @@ mod tests {
             coldest_air_c: Some(14.0),
             off_land_nm: Some(20.0),
             keep_out: KeepOut::default(),
-            avoid_cyclones: true,
+            most_storm_chance: Some(0.05),
         };
         let named = all.in_force();
         assert_eq!(named.len(), 8);

@@ -3,11 +3,12 @@
 
 use super::clock::SeasonClock;
 use super::grid::{CHORD_NM, band_deg, chords};
-use super::ground::{Ground, SeasonLimits, basin_about, month_at};
+use super::ground::{Ground, SeasonLimits};
 use super::hardship::Prices;
 use super::search::Label;
 use super::waters::{Winds, met, met_at};
 use super::way::{CourseParts, WayMaker};
+use crate::climate::StormDays;
 use crate::geodesy::{Earth, GreatCircle, LegKind, LegTrack, Position, Step};
 use crate::passage::{Exposure, ExposureKind, GALE_KN};
 use crate::units::{Course, MS_PER_KN};
@@ -303,12 +304,11 @@ impl Judge<'_> {
         let Some(local) = self.winds.at(place, day) else {
             return false;
         };
-        let month = month_at(self.clock, hours);
         let met = met(&local, self.winds.current_at(place, day));
-        self.season
-            .allow(&met, basin_about(place, month), month, || {
-                local.wind.share_at_or_above(GALE_KN * MS_PER_KN)
-            })
+        let storms = || StormDays::observed().at(place).on(day);
+        self.season.allow(&met, storms, || {
+            local.wind.share_at_or_above(GALE_KN * MS_PER_KN)
+        })
     }
 
     /// Whether being a day later at some stretch of a course means leaving it more than a day

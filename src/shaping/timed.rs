@@ -137,11 +137,11 @@ impl Timed<'_> {
                     return false;
                 };
                 let met = self.waters.met(cell, slot.months, slot.later_share);
-                self.season
-                    .allow(&met, self.waters.basin(cell), slot.month, || {
-                        // The share of gale is the same on any course.
-                        f64::from(self.way.pace(met, (0.0, 1.0))[Hardship::Gale.figure()])
-                    })
+                let storms = || self.waters.storm_days_a_day(cell, self.clock.day(hours));
+                self.season.allow(&met, storms, || {
+                    // The share of gale is the same on any course.
+                    f64::from(self.way.pace(met, (0.0, 1.0))[Hardship::Gale.figure()])
+                })
             })
     }
 

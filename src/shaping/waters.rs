@@ -5,7 +5,7 @@ use rayon::prelude::*;
 
 use super::pace::MetRange;
 use crate::climate::{
-    Basin, Climate, Current, LocalClimate, Month, Region, SeasonDay, cyclone_basin,
+    Climate, Current, LocalClimate, Month, Region, SeasonDay, StormDays, StormRate,
 };
 use crate::geodesy::Position;
 use crate::units::KN_PER_MS;
@@ -76,7 +76,7 @@ pub(super) struct Waters {
     rows: usize,
     columns: usize,
     months: Vec<Vec<Met>>,
-    basins: Vec<Option<Basin>>,
+    storms: Vec<StormRate>,
 }
 
 impl Waters {
@@ -94,7 +94,7 @@ impl Waters {
             rows: rows.max(0) as usize,
             columns: columns.max(0) as usize,
             months: Vec::new(),
-            basins: Vec::new(),
+            storms: Vec::new(),
         };
         let cells = 0..waters.rows * waters.columns;
         waters.months = Month::ALL
@@ -106,8 +106,8 @@ impl Waters {
                 cells.clone().map(met).collect()
             })
             .collect();
-        waters.basins = cells
-            .map(|cell| cyclone_basin(waters.place(cell)))
+        waters.storms = cells
+            .map(|cell| StormDays::observed().at(waters.place(cell)))
             .collect();
         waters
     }
@@ -139,9 +139,9 @@ impl Waters {
         )
     }
 
-    /// The cyclone basin of a cell.
-    pub(super) fn basin(&self, cell: usize) -> Option<Basin> {
-        self.basins[cell]
+    /// Storm-days a day within 200 nm of a cell.
+    pub(super) fn storm_days_a_day(&self, cell: usize, day: SeasonDay) -> f64 {
+        self.storms[cell].on(day)
     }
 
     /// What there is on the lattice; none where there are no winds at all.

@@ -3,8 +3,11 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::boat::ranges::POLAR_FACTOR;
 use crate::boat::{
-    AtSea, Boat, Calibration, CourseWind, Engine, GenericBoat, Logbook, MadeGood, PointOfSailing,
+    AtSea, Boat, BoatError, Calibration, CourseWind, Engine, FactorEstimate, GenericBoat,
+    LearnedPolar, Logbook, MadeGood, OWN_LOG_UNCERTAINTY, PointFactors, PointOfSailing, WindErrors,
+    learn_from_logs,
 };
 use crate::voyage::Voyage;
 
@@ -20,6 +23,8 @@ pub struct AboutBoat {
     pub name: Option<String>,
     /// What scales her polar.
     pub factor: f64,
+    /// What scales it by point of sailing, on top of that.
+    pub factors: PointFactors,
     /// How sure the factor is: the standard deviation of her speed from passage to passage, as a
     /// share of it.
     pub factor_uncertainty: f64,
@@ -42,6 +47,7 @@ impl AboutBoat {
         Self {
             name: voyage.boat_name.clone(),
             factor: boat.factor(),
+            factors: boat.point_factors(),
             factor_uncertainty: boat.factor_uncertainty(),
             generic: voyage.generic_boat,
             heave_to_kn: boat.handling().heave_to_kn(),
@@ -165,10 +171,41 @@ fn by_wind(
     winds_kn.iter().map(at_wind).collect()
 }
 
+/// A polar learned from a crew's own logs.
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
+#[non_exhaustive]
+pub struct LearnedBoat {
+    /// The boat as the voyage describes her.
+    pub boat: AboutBoat,
+    /// The logs' files.
+    pub files: Vec<String>,
+    /// What the logs show.
+    #[serde(flatten)]
+    pub learned: LearnedPolar,
+}
+
+/// Learns a polar from logs of a voyage's boat: her own polar, with its factors and what the sea takes
+/// off it, is what the learned one is shrunk to where entries are few.
+///
+/// # Errors
+/// Logs of different columns, without winds, without speeds and fixes, or with too few entries.
+pub fn learn(
+    voyage: &Voyage,
+    logs: &[Logbook],
+    errors: &WindErrors,
+) -> Result<LearnedBoat, StudyError> {
+    let prior = voyage.boat.braked(voyage.boat.polar());
+    Ok(LearnedBoat {
+        boat: AboutBoat::new(voyage),
+        files: logs.iter().map(|log| log.file().to_owned()).collect(),
+        learned: learn_from_logs(logs, &prior, errors)?,
+    })
+}
+
 /// A point of sailing whose factor is this much below the overall one is pointed out.
 const CLEARLY_SLOWER: f64 = 0.05;
 
-/// What a crew's own log says about the polar, before any factor.
+/// What a crew's own log says about the polar as the sea leaves it, before any factor.
 #[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 #[non_exhaustive]
 pub struct FittedFactor {
@@ -176,7 +213,12 @@ pub struct FittedFactor {
     pub boat: AboutBoat,
     /// The factor to write, to two decimals.
     pub factor_to_write: f64,
-    /// Whether the voyage has that factor already, to two decimals.
+    /// The factors by point of sailing to write, on top of that one, to two decimals: 1 where the
+    /// entries are too few.
+    pub factors_to_write: PointFactors,
+    /// The uncertainty of the factor to write.
+    pub factor_uncertainty_to_write: f64,
+    /// Whether the voyage has those factors already, to two decimals.
     pub agrees: bool,
     /// The points of sailing on which the log's factor is at least 0.05 below the overall one: there
     /// the boat is slower than the overall factor says.
@@ -191,17 +233,31 @@ pub struct FittedFactor {
 /// # Errors
 /// A log with too few entries of use.
 pub fn fit(voyage: &Voyage, logbook: &Logbook) -> Result<FittedFactor, StudyError> {
-    let calibration = Calibration::new(logbook, voyage.boat.given_polar())?;
+    let boat = &voyage.boat;
+    let calibration = Calibration::new(logbook, &boat.braked(boat.given_polar()))?;
     let overall = calibration.overall.factor;
     let slower = calibration.by_point_of_sailing.iter().filter(|point| {
         let clearly = |factor| overall - factor >= CLEARLY_SLOWER;
         point.estimate.is_some_and(|found| clearly(found.factor))
     });
     let factor_to_write = hundredths(overall);
+    let [beating, reaching, running] = calibration.by_point_of_sailing.map(|point| {
+        let on_top = |found: FactorEstimate| POLAR_FACTOR.check(hundredths(found.factor / overall));
+        point.estimate.map_or(Ok(1.0), on_top)
+    });
+    let factors_to_write = PointFactors {
+        beating: beating.map_err(BoatError::from)?,
+        reaching: reaching.map_err(BoatError::from)?,
+        running: running.map_err(BoatError::from)?,
+    };
+    let agrees =
+        hundredths(boat.factor()) == factor_to_write && boat.point_factors() == factors_to_write;
     Ok(FittedFactor {
         boat: AboutBoat::new(voyage),
         factor_to_write,
-        agrees: hundredths(voyage.boat.factor()) == factor_to_write,
+        factors_to_write,
+        factor_uncertainty_to_write: OWN_LOG_UNCERTAINTY,
+        agrees,
         slower_on: slower.map(|point| point.point_of_sailing).collect(),
         calibration,
     })

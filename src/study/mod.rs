@@ -19,8 +19,8 @@ mod winds;
 
 pub use about::{AboutCurrents, AboutVoyage, AboutWinds};
 pub use boat::{
-    AboutBoat, BestHeadings, BoatSpeeds, CourseMadeGoodTable, FittedFactor, PolarTable,
-    boat_speeds, fit,
+    AboutBoat, BestHeadings, BoatSpeeds, CourseMadeGoodTable, FittedFactor, LearnedBoat,
+    PolarTable, boat_speeds, fit, learn,
 };
 pub use check::{CheckedRoute, CheckedVoyage, check};
 pub use compare::{Comparison, DaysGained, Pair, RouteResult, compare};

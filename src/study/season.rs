@@ -7,22 +7,29 @@ use super::about::AboutVoyage;
 use super::{Options, StudyError};
 use crate::climate::{Climate, Month};
 use crate::passage::{
-    self, Departure, EnsembleOptions, ExposureKind, SeasonPassage, Window, best_window,
+    self, Departure, EnsembleOptions, ExposureKind, MOST_STORM_CHANCE, SeasonPassage, Window,
+    best_window,
 };
 use crate::route::{Land, LandCheck};
 use crate::voyage::Voyage;
 
-/// Which departures are tried.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// Which departures are tried, and what a window to leave in must keep.
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SeasonOptions {
     /// How far apart they are, in days: 1 to 31.
     pub every_days: u8,
+    /// The greatest chance of a storm within 200 nm, 0 to 1, beyond which a window is taken only
+    /// where none has less.
+    pub most_storm_chance: f64,
 }
 
 impl Default for SeasonOptions {
-    /// Every five days.
+    /// Every five days; a chance of a storm of 5 %.
     fn default() -> Self {
-        Self { every_days: 5 }
+        Self {
+            every_days: 5,
+            most_storm_chance: MOST_STORM_CHANCE,
+        }
     }
 }
 
@@ -34,6 +41,9 @@ pub struct Season {
     pub voyage: AboutVoyage,
     /// How the passages were simulated.
     pub simulated: EnsembleOptions,
+    /// The chance of a storm within 200 nm, 0 to 1, beyond which a window is taken only where none
+    /// has less.
+    pub most_storm_chance: f64,
     /// The departures tried, in order of date.
     pub departures: Vec<Departure>,
     /// Each route, in the voyage's order.
@@ -71,8 +81,8 @@ pub struct MonthOfDeparture {
     pub gale_6h: f64,
     /// The lowest monthly mean of the air met, degrees Celsius.
     pub lowest_air_c: Option<f64>,
-    /// Mean share of time in cyclone waters in their season, 0 to 1.
-    pub cyclone_share: Option<f64>,
+    /// Mean chance of a storm within 200 nm, 0 to 1.
+    pub storm_chance: Option<f64>,
 }
 
 /// Tries departures through the voyage's year; `done` is called as each is finished.
@@ -98,7 +108,7 @@ pub fn season(
     let routes = voyage.routes.iter().enumerate();
     let routes = routes.map(|(index, route)| SeasonRoute {
         name: route.name().to_owned(),
-        window: best_window(&departures, index),
+        window: best_window(&departures, index, season.most_storm_chance),
         months: Month::ALL
             .into_iter()
             .filter_map(|month| MonthOfDeparture::of(&departures, index, month))
@@ -108,6 +118,7 @@ pub fn season(
     Ok(Season {
         voyage: AboutVoyage::new(voyage, climate),
         simulated: options.ensemble,
+        most_storm_chance: season.most_storm_chance,
         routes: routes.collect(),
         departures,
     })
@@ -139,7 +150,7 @@ impl MonthOfDeparture {
                 .iter()
                 .filter_map(|passage| Some(passage.air_temperature_c?.lowest))
                 .min_by(f64::total_cmp),
-            cyclone_share: mean(&|passage| Some(passage.ensemble.cyclone_time.as_ref()?.share)),
+            storm_chance: mean(&|passage| Some(passage.ensemble.storms.as_ref()?.chance)),
         })
     }
 }

@@ -77,7 +77,7 @@ pub struct Swing {
     /// Each route, in the voyage's order.
     pub routes: Vec<SwungRoute>,
     /// How far the quickest route stays ahead of the second: those of `verdict.first_two`, in its
-    /// order. None where fewer than two arrive in the first place.
+    /// order; none where fewer than two arrive in the first place.
     pub first_faster_by_days: Option<SwungDifference>,
 }
 

@@ -81,7 +81,7 @@ fn a_swing_that_moves_nothing_is_the_comparison_itself() {
         few.clone(),
         few.with_boat_times(1.0),
         few.with_winds_times(1.0),
-        few.with_currents_times(0.0),
+        few.with_currents_times(1.0),
         few.with_boat(&DEMO.boat),
     ];
     for runner in still {

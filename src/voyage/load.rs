@@ -7,12 +7,13 @@ use super::load_stores::load_stores;
 use super::locate::KeyPath;
 use super::model::{ClimateChoice, CurrentChoice, Voyage};
 use super::settings::{
-    BoatTable, ClimateTable, CurrentTable, CurrentUse, CurrentVariablesTable, EngineTable, FileLeg, GenericTable, HandlingTable, Leg, RouteTable,
-    Settings, WaypointTable,
+    BoatTable, ClimateTable, CurrentTable, CurrentUse, CurrentVariablesTable, EngineTable, FileLeg,
+    GenericTable, HandlingTable, Leg, RouteTable, Settings, WaypointTable,
 };
 use super::values::Line;
 use crate::boat::{
-    AtSea, Boat, Burn, Engine, FuelSupply, GenericBoat, Handling, Polar, PolarFrom, PowerCurve,
+    AtSea, Boat, Burn, Engine, FuelSupply, GenericBoat, Handling, PointFactors, Polar, PolarFrom,
+    PowerCurve,
 };
 use crate::climate::{CurrentOptions, SourceOptions};
 use crate::geodesy::{LegKind, Position, Step};
@@ -175,7 +176,15 @@ fn load_boat(
     let at_sea = load_at_sea(settings.handling.as_ref(), from);
     let handling = handling.with_at_sea(at_sea).map_err(refused)?;
     let factor = table.factor.map_or(1.0, f64::from);
-    let boat = Boat::new(polar, factor, engine, handling).map_err(refused)?;
+    let mut boat = Boat::new(polar, factor, engine, handling).map_err(refused)?;
+    if let Some(table) = &table.factors {
+        let factors = PointFactors {
+            beating: table.beating.map_or(1.0, f64::from),
+            reaching: table.reaching.map_or(1.0, f64::from),
+            running: table.running.map_or(1.0, f64::from),
+        };
+        boat = boat.with_point_factors(factors).map_err(refused)?;
+    }
     match table.factor_uncertainty {
         None => Ok(boat),
         Some(uncertainty) => boat
@@ -301,7 +310,10 @@ fn load_current(table: &CurrentTable, shelf: &mut Shelf<'_>) -> Result<CurrentCh
         Ready(CurrentUse),
         File(&'t Line),
     }
-    let (ready, file) = (table.use_.map(From::Ready), table.file.as_ref().map(From::File));
+    let (ready, file) = (
+        table.use_.map(From::Ready),
+        table.file.as_ref().map(From::File),
+    );
     let ready = match one_of_two(&at, ["use", "file"], ready, file)? {
         From::Ready(ready) => ready,
         From::File(file) => {

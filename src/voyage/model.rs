@@ -9,7 +9,8 @@ use super::load_stores::no_crew;
 use super::locate::KeyPath;
 use crate::boat::{Boat, GenericBoat};
 use crate::climate::{
-    Climate, ClimateError, ClimateFault, ClimatePart, CurrentOptions, Currents, Region, SourceOptions,
+    Climate, ClimateError, ClimateFault, ClimatePart, CurrentOptions, Currents, Region,
+    SourceOptions,
 };
 use crate::geodesy::{Position, Step};
 use crate::passage::{PassageError, Walk, walk_expected};

@@ -103,6 +103,8 @@ pub(super) struct BoatTable {
     /// A factor on all speeds of the polar, for a loaded boat, a small crew or a foul bottom; 1 if
     /// not given.
     pub factor: Option<PolarFactor>,
+    /// Factors by point of sailing, on top of that one.
+    pub factors: Option<FactorsTable>,
     /// How sure the factor is: the standard deviation of her speed from passage to passage, as a
     /// share of it; 0.11 if not given.
     pub factor_uncertainty: Option<FactorUncertainty>,
@@ -111,6 +113,18 @@ pub(super) struct BoatTable {
     pub polar_from: Option<PolarFrom>,
     /// Her engine, if she has one.
     pub engine: Option<EngineTable>,
+}
+
+/// `[boat.factors]`
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct FactorsTable {
+    /// With the wind less than 60 degrees off the bow; 1 if not given.
+    pub beating: Option<PolarFactor>,
+    /// From 60 to 110 degrees; 1 if not given.
+    pub reaching: Option<PolarFactor>,
+    /// More than 110 degrees; 1 if not given.
+    pub running: Option<PolarFactor>,
 }
 
 /// `[boat.generic]`

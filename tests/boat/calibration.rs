@@ -4,6 +4,8 @@ use offing::boat::{
     BoatError, Calibration, DropReason, Logbook, PointOfSailing, Polar, SpeedSource,
 };
 
+use crate::noise::Noise;
+
 const FACTOR: f64 = 0.85;
 const FACTOR_TOLERANCE: f64 = 0.01; // relative
 const SPREAD: f64 = 0.08;
@@ -13,24 +15,6 @@ const NM_PER_EQUATOR_DEG: f64 = 6_378_137.0 * std::f64::consts::PI / 180.0 / 185
 
 fn demo() -> Polar {
     Polar::parse(include_str!("../../fixtures/demo/cutter-12m.csv"), "demo").unwrap()
-}
-
-/// A seeded source of uniform numbers (splitmix64) and of Gaussian ones from them (Box-Muller).
-struct Noise(u64);
-
-impl Noise {
-    fn uniform(&mut self) -> f64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut bits = self.0;
-        bits = (bits ^ (bits >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        bits = (bits ^ (bits >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        ((bits ^ (bits >> 31)) >> 11) as f64 / (1_u64 << 53) as f64
-    }
-
-    fn gaussian(&mut self) -> f64 {
-        let radius = (-2.0 * (1.0 - self.uniform()).ln()).sqrt();
-        radius * (std::f64::consts::TAU * self.uniform()).cos()
-    }
 }
 
 /// The time of the hour-th entry.

@@ -3,7 +3,7 @@
 use offing::boat::Logbook;
 
 const HEADER: &str = "time,boat_speed_kn,true_wind_speed_kn,true_wind_angle_deg";
-const ALLOWED: &str = "columns of a log: time, boat_speed_kn, latitude, longitude, true_wind_speed_kn, true_wind_angle_deg, under_power, remarks";
+const ALLOWED: &str = "columns of a log: time, boat_speed_kn, latitude, longitude, true_wind_speed_kn, true_wind_angle_deg, true_wind_from_deg, heading_deg, under_power, remarks";
 
 fn message(text: &str) -> String {
     Logbook::parse(text, "log.csv").unwrap_err().to_string()
@@ -138,4 +138,17 @@ fn file_that_is_not_there_is_named() {
             .starts_with("cannot read no/such/log.csv: "),
         "{error}"
     );
+}
+
+#[test]
+fn heading_and_wind_direction_give_the_angle_that_was_not_logged() {
+    let text = "time,boat_speed_kn,heading_deg,true_wind_speed_kn,true_wind_from_deg\n\
+                2025-04-01T06:00:00Z,5.5,350,14,40\n\
+                2025-04-01T07:00:00Z,5.5,,14,40\n";
+    let log = Logbook::parse(text, "log.csv").unwrap();
+    let entries = log.entries();
+    assert_eq!(entries[0].true_wind_angle_deg, Some(50.0));
+    assert_eq!(entries[0].true_wind_from_deg, Some(40.0));
+    assert_eq!(entries[1].true_wind_angle_deg, None);
+    assert!(message(&text.replace("350", "400")).contains("line 2, heading_deg: found `400`"));
 }

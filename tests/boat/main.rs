@@ -6,6 +6,8 @@ mod rows;
 mod calibration;
 mod course_made_good;
 mod generic;
+mod learn;
 mod logbook;
+mod noise;
 mod polar_file;
 mod reference;

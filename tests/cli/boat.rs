@@ -36,7 +36,8 @@ rig = "ketch"
 keel = "long"
 "#;
 
-/// A log of a boat that makes `factor` of the demonstration's polar, an entry an hour.
+/// A log of a boat that makes `factor` of what the sea leaves of the demonstration's polar, an entry
+/// an hour.
 fn log(factor: f64) -> String {
     let demo = Polar::parse(include_str!("../../fixtures/demo/cutter-12m.csv"), "demo").unwrap();
     let start: jiff::Timestamp = "2025-04-01T00:00:00Z".parse().unwrap();
@@ -44,8 +45,9 @@ fn log(factor: f64) -> String {
         "time,boat_speed_kn,true_wind_speed_kn,true_wind_angle_deg,under_power\n".to_owned();
     for hour in 0..90 {
         let time = start + jiff::SignedDuration::from_hours(hour);
-        let angle_deg = [50.0, 90.0, 140.0][hour as usize % 3];
-        let speed_kn = factor * demo.speed_kn(14.0, angle_deg);
+        // In 14 kn the sea takes 7.2 % close to the wind and 40 % of that abeam (`AtSea`).
+        let (angle_deg, left) = [(50.0, 0.928), (90.0, 0.9712), (140.0, 1.0)][hour as usize % 3];
+        let speed_kn = factor * left * demo.speed_kn(14.0, angle_deg);
         let under_power = if hour % 10 == 9 { "yes" } else { "no" };
         text += &format!("{time},{speed_kn:.3},14,{angle_deg},{under_power}\n");
     }
@@ -186,7 +188,8 @@ fn a_log_gives_the_factor_to_write() {
     assert_fits(&text);
     assert_shown!(folder.path(), text, @"
     $ offing boat fit log.csv
-    log.csv compared with the polar of an invented 12 m cutter, before any factor
+    log.csv compared with the polar of an invented 12 m cutter as the sea leaves it,
+      before any factor
 
     Boat speed is as logged, through the water. Entries: 90, used: 81.
 
@@ -203,8 +206,11 @@ fn a_log_gives_the_factor_to_write() {
     Left out
     - 9 under power
 
-    Write `factor = 0.83` under [boat] in the voyage file, in place of the factor of
-    0.85 it has now.
+    Write under [boat] in the voyage file, in place of the factor of 0.85 it has
+    now:
+
+      factor = 0.83
+      factor_uncertainty = 0.07
 
     Cautions
     - The factor holds for the winds, the seas, the load and the state of the bottom
@@ -266,6 +272,72 @@ fn a_factor_too_high_for_sailing_upwind_is_pointed_out() {
     assert!(
         text.contains("The overall factor is too high for upwind (0.72)"),
         "{text}"
+    );
+}
+
+#[test]
+fn the_lines_that_fit_prints_make_a_voyage_file_that_agrees_with_the_log() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = |name: &str| folder.path().join(name);
+    let slow_upwind: String = log(0.9)
+        .lines()
+        .map(|line| match line.split(',').collect::<Vec<_>>()[..] {
+            [time, speed_kn, wind_kn, "50", power] => {
+                let speed_kn = 0.8 * speed_kn.parse::<f64>().unwrap();
+                format!("{time},{speed_kn},{wind_kn},50,{power}\n")
+            }
+            _ => format!("{line}\n"),
+        })
+        .collect();
+    fs::write(path("log.csv"), slow_upwind).unwrap();
+    let demo = include_str!("../../fixtures/demo/cutter-12m.csv");
+    fs::write(path("polar.csv"), demo).unwrap();
+    fs::write(path("before.toml"), voyage("polar = \"polar.csv\"")).unwrap();
+    let text = printed(folder.path(), &["boat", "fit", "log.csv", "before.toml"]);
+    let lines: Vec<&str> = text
+        .lines()
+        .filter_map(|line| line.strip_prefix("  "))
+        .collect();
+    let start = lines
+        .iter()
+        .position(|line| *line == "factor = 0.90")
+        .unwrap();
+    let to_write = lines[start..start + 6].join("\n");
+    assert!(
+        to_write.contains("[boat.factors]\nbeating = 0.80"),
+        "{text}"
+    );
+    let boat = format!("polar = \"polar.csv\"\n{to_write}");
+    fs::write(path("after.toml"), voyage(&boat)).unwrap();
+    let text = printed(folder.path(), &["boat", "fit", "log.csv", "after.toml"]);
+    assert!(text.contains("agrees with the log: leave it."), "{text}");
+    let text = printed(folder.path(), &["boat", "after.toml"]);
+    assert!(
+        text.contains("factor 0.9, on top of it 0.8 beating"),
+        "{text}"
+    );
+}
+
+#[test]
+fn factors_by_point_of_sailing_scale_the_polar_and_are_held_to_their_range() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = |name: &str| folder.path().join(name);
+    let demo = include_str!("../../fixtures/demo/cutter-12m.csv");
+    fs::write(path("polar.csv"), demo).unwrap();
+    let boat = |beating: &str| {
+        voyage(&format!(
+            "polar = \"polar.csv\"\nfactor = 0.9\n[boat.factors]\nbeating = {beating}"
+        ))
+    };
+    fs::write(path("voyage.toml"), boat("0.8")).unwrap();
+    let sheet = json(folder.path(), &["boat", "voyage.toml", "--json"]);
+    assert_eq!(sheet["boat"]["factors"]["beating"], 0.8);
+    assert_eq!(sheet["boat"]["factors"]["running"], 1.0);
+    fs::write(path("voyage.toml"), boat("0.1")).unwrap();
+    let message = crate::command::refused(folder.path(), &["boat", "voyage.toml"]);
+    assert!(
+        message.contains("boat.factors.beating: factor on the polar is 0.1; allowed: 0.3 to 1.5"),
+        "{message}"
     );
 }
 
@@ -332,12 +404,12 @@ fn bad_logs_are_refused_with_line_column_and_what_is_allowed() {
 
     $ offing boat fit unit.csv
     --- stderr
-    error: unit.csv, line 1: the column `true_wind_speed_ms` is not known; columns of a log: time, boat_speed_kn, latitude, longitude, true_wind_speed_kn, true_wind_angle_deg, under_power, remarks
+    error: unit.csv, line 1: the column `true_wind_speed_ms` is not known; columns of a log: time, boat_speed_kn, latitude, longitude, true_wind_speed_kn, true_wind_angle_deg, true_wind_from_deg, heading_deg, under_power, remarks
     --- exit code 2
 
     $ offing boat fit no-angle.csv
     --- stderr
-    error: no-angle.csv, line 1: the column `true_wind_angle_deg` is missing; columns of a log: time, boat_speed_kn, latitude, longitude, true_wind_speed_kn, true_wind_angle_deg, under_power, remarks
+    error: no-angle.csv, line 1: the column `true_wind_angle_deg` is missing; columns of a log: time, boat_speed_kn, latitude, longitude, true_wind_speed_kn, true_wind_angle_deg, true_wind_from_deg, heading_deg, under_power, remarks
     --- exit code 2
 
     $ offing boat fit short.csv

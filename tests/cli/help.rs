@@ -2,13 +2,14 @@
 
 use crate::command::{assert_shown, shown};
 
-const COMMANDS: [&str; 13] = [
+const COMMANDS: [&str; 14] = [
     "compare",
     "legs",
     "check",
     "season",
     "boat",
     "boat fit",
+    "boat learn",
     "climate",
     "stores",
     "new",
@@ -38,7 +39,7 @@ fn the_first_help() {
                    passages
       season       Find the best time to leave: compare departures through the year
       boat         Show the boat's polar, best angles and course made good; or fit a
-                   factor to a log
+                   factor or learn a polar from logs
       climate      Show the winds at a place by month, or along a route
       stores       List the stores to load: diesel, water, food, power, spares; and
                    the watches

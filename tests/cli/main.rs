@@ -4,6 +4,7 @@
 mod command;
 
 mod boat;
+mod boat_learn;
 mod climate;
 mod compare;
 mod files;

@@ -4,4 +4,5 @@
 mod rows;
 
 mod files;
+mod storms;
 mod winds;

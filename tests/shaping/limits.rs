@@ -3,7 +3,7 @@
 
 use crate::common::{DEPARTURE, Demo, Island, at, demo, local, round_boat, task};
 use jiff::civil::date;
-use offing::climate::{Region, SeasonDay, in_season};
+use offing::climate::{Region, SeasonDay, StormDays, storm_chance};
 use offing::geodesy::{Earth, GreatCircle, LegKind, LegTrack, Position};
 use offing::passage::{ExposureKind, GALE_KN};
 use offing::route::Land;
@@ -73,9 +73,21 @@ fn limits_of_the_season_are_kept_all_along() {
     const GALE: f64 = 0.008;
     const AIR_C: f64 = 17.0;
     let demo = demo(DEPARTURE);
-    let shaper = Shaper::new(demo.task(&OpenOcean)).unwrap();
-    let limits = Limits {
+    let westward = Shaper::new(demo.task(&OpenOcean)).unwrap();
+    // Back through the westerlies, where it is colder.
+    let Task { from, to, .. } = demo.task(&OpenOcean);
+    let eastward = Shaper::new(Task {
+        from: to,
+        to: from,
+        drawn: Vec::new(),
+        ..demo.task(&OpenOcean)
+    })
+    .unwrap();
+    let most_gale = Limits {
         most_gale: Some(GALE),
+        ..Limits::default()
+    };
+    let coldest_air = Limits {
         coldest_air_c: Some(AIR_C),
         ..Limits::default()
     };
@@ -90,47 +102,56 @@ fn limits_of_the_season_are_kept_all_along() {
             (worst.0.max(here.0), worst.1.min(here.1))
         })
     };
-    let (gale, air_c) = worst(&shaper.fastest(&limits).unwrap());
-    assert!(gale <= GALE && air_c >= AIR_C, "{gale}, {air_c} °C");
-    let (gale, air_c) = worst(&shaper.fastest(&Limits::default()).unwrap());
-    assert!(gale > GALE && air_c < AIR_C, "{gale}, {air_c} °C");
+    let gale = |limits| worst(&westward.fastest(limits).unwrap()).0;
+    let [kept, free] = [gale(&most_gale), gale(&Limits::default())];
+    assert!(kept <= GALE && free > GALE, "{kept}, {free}");
+    let air_c = |limits| worst(&eastward.fastest(limits).unwrap()).1;
+    let [kept, free] = [air_c(&coldest_air), air_c(&Limits::default())];
+    assert!(kept >= AIR_C && free < AIR_C, "{kept}, {free}");
 }
 
-/// South of the cyclone waters of the Indian Ocean, with more wind to the north: the fastest course
-/// runs up into them; in the season it is kept out, out of season it is let in.
+/// At the southern edge of the storms of the Indian Ocean, with more wind to the north: the fastest
+/// course runs up into them; in their season it is kept out, out of season it is let in.
 #[test]
-fn cyclone_basins_are_kept_out_of_in_their_season() {
+fn storms_are_kept_out_of_in_their_season() {
+    const CHANCE: f64 = 0.09;
     let boat = round_boat();
     let winds = |place: Position, _: SeasonDay| {
         let speed_kn = 4.8 + 0.8 * (place.latitude_deg() + 31.0);
         local(0.0, 2.0 * speed_kn.max(0.5) * MS_PER_KN)
     };
     let ends = [at(-31.0, 60.0), at(-31.0, 76.0)];
-    let limits = Limits {
-        avoid_cyclones: true,
+    let kept = Limits {
+        most_storm_chance: Some(CHANCE),
         ..Limits::default()
     };
-    for (departure, season) in [(date(2027, 1, 10), true), (date(2027, 6, 10), false)] {
+    // The greatest chance in a stay of ten days anywhere on a course, at the time she is there.
+    let worst = |departure, limits: &Limits| {
         let region = Region::between(-36.0, -20.0, 56.0, 80.0);
         let shaper = Shaper::new(Task {
             departure,
             ..task(&winds, &OpenOcean, &boat, ends, region)
         })
         .unwrap();
-        let shaped = shaper.fastest(&limits).unwrap();
-        let month = SeasonDay::from_date(departure).month();
-        let mut northernmost_deg = f64::NEG_INFINITY;
-        for pair in shaped.corners.windows(2) {
-            let track = LegTrack::new(pair[0], pair[1], LegKind::GreatCircle).unwrap();
-            for mile in 0..track.length_nm() as u32 {
-                let place = track.at_nm(f64::from(mile)).unwrap().position;
-                northernmost_deg = northernmost_deg.max(place.latitude_deg());
-                assert_eq!(in_season(place, month), None, "{place}");
-            }
-        }
-        // The basin reaches to 30 S.
-        assert_eq!(northernmost_deg < -30.0, season, "{northernmost_deg}");
-    }
+        let shaped = shaper.fastest(limits).unwrap();
+        let route = shaped.route("Shaped", ["A", "B"]).unwrap();
+        let miles = 0..route.length_nm() as u32;
+        let chances = miles.map(|mile| {
+            let place = route.at_nm(f64::from(mile)).unwrap().1.position;
+            let share = f64::from(mile) / route.length_nm();
+            let day = SeasonDay::from_date(departure).plus_hours(share * shaped.days * 24.0);
+            storm_chance(10.0 * StormDays::observed().at(place).on(day))
+        });
+        chances.fold(0.0, f64::max)
+    };
+    let january = date(2027, 1, 10);
+    let chance = worst(january, &kept);
+    // She does not sail at an even pace, and the rate grows by 2 % a day.
+    assert!((0.8 * CHANCE..1.02 * CHANCE).contains(&chance), "{chance}");
+    let free = worst(january, &Limits::default());
+    assert!(free > 1.1 * CHANCE, "{free}");
+    let july = date(2027, 7, 10);
+    assert_eq!(worst(july, &kept), worst(july, &Limits::default()));
 }
 
 /// The message of a task that cannot be done.

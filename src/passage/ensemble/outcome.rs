@@ -7,8 +7,8 @@ use serde::Serialize;
 
 use super::steps::{MOST_DAYS, Passage, STEP_HOURS};
 use crate::boat::Engine;
-use crate::passage::cyclone_time::Reach;
-use crate::passage::{ByKind, CycloneTime, Exposure, ExposureKind};
+use crate::passage::storms::StormTrack;
+use crate::passage::{ByKind, Exposure, ExposureKind, Storms};
 use crate::units::{quantile, quantile_of_unsorted};
 
 /// Beating in 20 kn or more for longer than this is counted as a long one, in hours.
@@ -30,8 +30,8 @@ pub struct Ensemble {
     pub exposure_hours: ByKind<MeanAnd90>,
     /// Chances over a whole passage, 0 to 1.
     pub chance: Chance,
-    /// The time in cyclone waters in their season; none where half the passages do not arrive.
-    pub cyclone_time: Option<CycloneTime>,
+    /// The storms to be expected; none where half the passages do not arrive.
+    pub storms: Option<Storms>,
     /// The longest spell of wind below 6 kn, hours.
     pub longest_light_air_hours: MedianAndP90,
     /// Diesel burnt under power, litres; none without an engine.
@@ -141,7 +141,7 @@ impl Ensemble {
         factors: &[f64],
         departure: Date,
         engine: Option<&Engine>,
-        cyclone_reaches: &[Reach],
+        storm_track: &StormTrack,
     ) -> Self {
         let sorted = |value: &dyn Fn(&Passage) -> f64| {
             let mut values: Vec<f64> = passages.iter().map(value).collect();
@@ -191,7 +191,7 @@ impl Ensemble {
                 dry_tanks: engine.map(|_| share(&|passage| passage.dry)),
                 no_arrival: share(&|passage| passage.hours.is_infinite()),
             },
-            cyclone_time: None,
+            storms: None,
             longest_light_air_hours: median_and_p90(&|passage| {
                 f64::from(passage.light_air_steps) * STEP_HOURS
             }),
@@ -207,7 +207,7 @@ impl Ensemble {
                 .map(|(passage, factor)| MemberPassage::new(passage, *factor))
                 .collect(),
         };
-        ensemble.cyclone_time = CycloneTime::of(&ensemble, cyclone_reaches);
+        ensemble.storms = Storms::of(&ensemble, storm_track);
         ensemble
     }
 

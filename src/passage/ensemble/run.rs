@@ -156,7 +156,7 @@ impl EnsembleRunner {
             &self.factors,
             departure,
             boat.engine(),
-            &track.cyclone_reaches(),
+            track.storms(),
         ))
     }
 }

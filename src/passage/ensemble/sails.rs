@@ -14,7 +14,7 @@ const ABEAM: usize = 128;
 /// The currents across, to either side, by which a square's slope and bend are found, knots.
 const ACROSS_KN: f64 = 0.8;
 
-/// Speeds under sail in squares of half a knot of wind about each half knot.
+/// Speeds under sail in squares of half a knot of wind.
 pub(super) struct SailTable {
     squares: Vec<Square>,
 }
@@ -88,8 +88,8 @@ impl SailTable {
     /// The wind by its parts from ahead and from port, and the current along the course and to port.
     #[inline(always)]
     pub(super) fn meet(&self, ahead_kn: f32, port_kn: f32, current: [f32; 2]) -> Met {
-        let row = nearest((ahead_kn + REACH_KN) * PER_KN, AHEAD - 1);
-        let column = nearest(port_kn.abs() * PER_KN, ABEAM - 1);
+        let row = nearest((ahead_kn + REACH_KN) * PER_KN - 0.5, AHEAD - 1);
+        let column = nearest(port_kn.abs() * PER_KN - 0.5, ABEAM - 1);
         Met {
             square: row * ABEAM + column,
             // The table has the wind to port.
@@ -128,8 +128,8 @@ impl Square {
         /// Gauss's two points across a square, which take the mean of any cubic exactly.
         const POINTS: [f64; 2] = [-0.288_675_134_594_813, 0.288_675_134_594_813];
         let side_kn = 1.0 / f64::from(PER_KN);
-        let ahead_kn = (number / ABEAM) as f64 * side_kn - f64::from(REACH_KN);
-        let abeam_kn = (number % ABEAM) as f64 * side_kn;
+        let ahead_kn = ((number / ABEAM) as f64 + 0.5) * side_kn - f64::from(REACH_KN);
+        let abeam_kn = ((number % ABEAM) as f64 + 0.5) * side_kn;
         let wind =
             |x: f64, y: f64| CourseWind::from_parts(ahead_kn + x * side_kn, abeam_kn + y * side_kn);
         let points = POINTS.iter().flat_map(|x| POINTS.map(|y| wind(*x, y)));
@@ -137,8 +137,8 @@ impl Square {
         let water_kn = speeds.sum::<f64>() / 4.0;
         let middle = wind(0.0, 0.0);
         let [slope, bend] = if in_currents && water_kn > 0.0 {
-            let [lee, still, windward] = [-ACROSS_KN, 0.0, ACROSS_KN]
-                .map(|across_kn| boat.under_sail_kn(middle, across_kn));
+            let [lee, still, windward] =
+                [-ACROSS_KN, 0.0, ACROSS_KN].map(|across_kn| boat.under_sail_kn(middle, across_kn));
             [
                 (windward - lee) / (2.0 * ACROSS_KN),
                 (windward + lee - 2.0 * still) / (2.0 * ACROSS_KN * ACROSS_KN),

@@ -5,9 +5,9 @@ use std::sync::OnceLock;
 use super::options::EnsembleOptions;
 use super::steps::MOST_DAYS;
 use crate::boat::{Engine, held_by_engine_kn};
-use crate::climate::{Climate, ClimateGap, Month, SeasonDay, cyclone_basin};
+use crate::climate::{Climate, ClimateGap, Month, SeasonDay};
 use crate::geodesy::Position;
-use crate::passage::cyclone_time::Reach;
+use crate::passage::storms::StormTrack;
 use crate::route::Route;
 use crate::units::KN_PER_MS;
 
@@ -36,6 +36,7 @@ pub(in crate::passage) struct TrackClimate {
     length_nm: f64,
     months: [Vec<Stretch>; 12],
     middles: Vec<Position>,
+    storms: StormTrack,
 }
 
 impl TrackClimate {
@@ -82,6 +83,7 @@ impl TrackClimate {
             length_nm,
             months,
             middles,
+            storms: StormTrack::new(route),
         }
     }
 
@@ -115,20 +117,9 @@ impl TrackClimate {
         self.length_nm
     }
 
-    /// The stretches that lie in cyclone waters.
-    pub(super) fn cyclone_reaches(&self) -> Vec<Reach> {
-        let middles = self.middles.iter().enumerate();
-        middles
-            .filter_map(|(index, middle)| {
-                let start_nm = index as f64 * STRETCH_NM;
-                let length_nm = STRETCH_NM.min(self.length_nm - start_nm);
-                Some(Reach {
-                    middle: middle_nm(index, self.length_nm) / self.length_nm,
-                    length: length_nm / self.length_nm,
-                    basin: cyclone_basin(*middle)?,
-                })
-            })
-            .collect()
+    /// The storms along the route.
+    pub(super) fn storms(&self) -> &StormTrack {
+        &self.storms
     }
 
     /// The stretches on `day`: months linear between their middles.

@@ -247,7 +247,10 @@ const YEAR: [(&str, &[&str]); 5] = [
     ("Share of time with headwind", &["headwind_share"]),
     ("Chance of a gale of 6 hours or more", &["gale_6h_chance"]),
     ("Air, coldest month met, °C", &["air_temperature_lowest_c"]),
-    ("Time in cyclone waters in season", &["cyclone_share"]),
+    (
+        "Chance of a tropical storm within 200 nm",
+        &["storm_chance"],
+    ),
 ];
 
 /// What leaving on each day of the year brings, in both sizes.
@@ -262,7 +265,11 @@ pub(super) fn season(season: &Season) -> String {
             year_panel(season, name, &figures)
         })
         .collect();
-    let said: Vec<String> = season.routes.iter().map(window_sentence).collect();
+    let said: Vec<String> = season
+        .routes
+        .iter()
+        .map(|route| window_sentence(route, season.most_storm_chance))
+        .collect();
     Frame::both(
         "season",
         "What leaving on each day of the year brings",

@@ -18,7 +18,7 @@ use crate::report::legs::legs_key;
 use crate::report::loading::caution;
 use crate::report::notes::{AboutRoutes, engine_words};
 use crate::report::season::window_sentence;
-use crate::report::sentences::{beside_verdict, cyclone_warnings, sentences};
+use crate::report::sentences::{beside_verdict, sentences, storm_warnings};
 use crate::report::wording::{date, grouped};
 use crate::stores::RoutePlan;
 use crate::study::{AboutVoyage, Comparison, RouteResult, Season, Shaping, StudyError};
@@ -79,7 +79,7 @@ struct Context<'a> {
     legs: Vec<Legs>,
     legs_key: String,
     warnings: Vec<String>,
-    cyclone_warnings: Vec<String>,
+    storm_warnings: Vec<String>,
     notes: Vec<String>,
     cautions: Vec<&'static str>,
     origins: Vec<Origin>,
@@ -149,14 +149,17 @@ pub fn html_page(page: &Page<'_>) -> String {
         season: season.map(|season| Value::from_safe_string(curves::season(season))),
         no_season,
         windows: season.map_or(Vec::new(), |season| {
-            season.routes.iter().map(window_sentence).collect()
+            let routes = season.routes.iter();
+            routes
+                .map(|route| window_sentence(route, season.most_storm_chance))
+                .collect()
         }),
         loading: loading(result),
         loading_cautions: loading_cautions(result),
         legs: legs(result),
         legs_key: legs_key(result),
         warnings: land_warnings(result),
-        cyclone_warnings: cyclone_warnings(result),
+        storm_warnings: storm_warnings(result),
         notes: result.noticed().notes(),
         cautions: voyage_cautions(&result.voyage),
         origins: origins(voyage),
@@ -260,6 +263,13 @@ fn origins(voyage: &AboutVoyage) -> Vec<Origin> {
             licence: "public domain (US Government)",
         }
     };
+    let storms = Origin {
+        what: "Tropical storms",
+        origin: "best tracks: HURDAT2 1989 to 2019, NOAA National Hurricane Center; IBTrACS, ten \
+                 seasons from 2010 to 2025, NOAA National Centers for Environmental Information"
+            .to_owned(),
+        licence: "public domain (US Government; from memory)",
+    };
     let land = Origin {
         what: "Land",
         origin: "Natural Earth 1:10m land, from the npm package world-atlas 2.0.2, simplified"
@@ -281,18 +291,15 @@ fn origins(voyage: &AboutVoyage) -> Vec<Origin> {
         }
         Origin {
             what: "Currents",
-            origin: "surface drifters (NOAA Global Drifter Program), from the PyPI package driftmlp \
+            origin:
+                "surface drifters (NOAA Global Drifter Program), from the PyPI package driftmlp \
                      1.2"
                 .to_owned(),
             licence: "MIT",
         }
     });
-    let others = [land, variation];
-    [winds]
-        .into_iter()
-        .chain(currents)
-        .chain(others)
-        .collect()
+    let others = [storms, land, variation];
+    [winds].into_iter().chain(currents).chain(others).collect()
 }
 
 #[cfg(test)]

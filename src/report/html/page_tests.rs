@@ -43,7 +43,10 @@ fn place(latitude_deg: f64, longitude_deg: f64) -> Position {
 
 /// A page with every part that a comparison can have.
 fn full_page() -> String {
-    let every = SeasonOptions { every_days: 31 };
+    let every = SeasonOptions {
+        every_days: 31,
+        ..SeasonOptions::default()
+    };
     let season = study::season(&DEMO, &WINDS, &options(), every, || ()).unwrap();
     page(Subject::Comparison(&compared(&DEMO)), Some(Ok(&season)))
 }
@@ -81,7 +84,7 @@ fn shaping(limits: Vec<LimitCost>, trade_off: bool) -> Shaping {
             name,
             number: index + 1,
             price_hours_an_hour: 0.0,
-            expected,
+            expected: *expected,
             corners: Vec::new(),
             route,
         }
@@ -147,7 +150,7 @@ fn what_there_is_not_is_left_out_and_said() {
 }
 
 #[test]
-fn time_in_cyclone_waters_is_warned_of_at_the_top() {
+fn storms_are_warned_of_at_the_top() {
     let leaving = |month| {
         let mut voyage = DEMO.clone();
         voyage.departure = jiff::civil::date(2027, month, 5);
@@ -155,9 +158,9 @@ fn time_in_cyclone_waters_is_warned_of_at_the_top() {
     };
     let january = leaving(1);
     let (top, _) = january.split_once("<section").unwrap();
-    assert!(top.contains("Warning: cyclone waters in their season"));
-    assert!(top.contains("<li>Trades spends up to"));
-    assert!(!leaving(6).contains("Warning: cyclone"));
+    assert!(top.contains("Warning: tropical storms"));
+    assert!(top.contains("<li>Trades: the chance of a tropical storm centre"));
+    assert!(!leaving(6).contains("Warning: tropical storms"));
 }
 
 #[test]
@@ -176,7 +179,10 @@ fn the_answer_names_the_quicker_route_or_none() {
     );
     result.verdict.quicker = None;
     let equal = answer(&result);
-    assert!(equal.contains(" take about as long, "), "{equal}");
+    assert!(
+        equal.contains(" are too close to call on time, "),
+        "{equal}"
+    );
     result.verdict.by_median_days.pop();
     result.verdict.first_two = None;
     let one = answer(&result);
@@ -197,7 +203,11 @@ fn the_same_study_makes_the_same_page() {
 fn a_shaped_course_adds_its_parts_and_no_season() {
     let limits = [
         ("not south of 36°S", Limit::Southernmost, 1.26),
-        ("cyclone basins in season", Limit::Cyclones, 0.01),
+        (
+            "no more than 5 % chance of a storm in ten days anywhere",
+            Limit::Storms,
+            0.01,
+        ),
     ]
     .map(|(limit, kind, costs_days)| LimitCost {
         limit: limit.to_owned(),
@@ -210,9 +220,9 @@ fn a_shaped_course_adds_its_parts_and_no_season() {
         "<section id=\"choice\"",
         "id=\"choice-wide\"",
         "id=\"map-courses-narrow\"",
-        "Within your limits (not south of 36°S; out of cyclone basins in season)",
+        "Within your limits (not south of 36°S; no more than 5 % chance of a storm in ten days anywhere)",
         "<th scope=\"row\">not south of 36°S</th><td>1.3</td>",
-        "<th scope=\"row\">cyclone basins in season</th><td>under 0.1</td>",
+        "<th scope=\"row\">no more than 5 % chance of a storm in ten days anywhere</th><td>under 0.1</td>",
         "These waters offer no more courses",
     ] {
         assert!(page.contains(part), "{part}");

@@ -8,7 +8,7 @@ use crate::voyage::Voyage;
 /// spread of 2 m/s or more.
 const PROGRESS_TOLERANCE_KN: f64 = 0.03;
 /// And in currents across of 1 to 2 kn, beyond those at which the boat was looked at.
-const STRONG_TOLERANCE_KN: f64 = 0.3;
+const STRONG_TOLERANCE_KN: f64 = 0.4;
 const SHARE_TOLERANCE: f64 = 0.006;
 /// And in winds that hardly vary, where kinks of the polar show.
 const STEADY_TOLERANCE_KN: f64 = 0.12;

@@ -174,9 +174,9 @@ fn two_variables_for_one_quantity_are_refused() {
 #[test]
 fn months_other_than_twelve_are_refused() {
     for (steps, found) in [
-        (11, "11 time steps"),
-        (13, "13 time steps"),
-        (1, "1 time steps"),
+        (11, "11 time step(s)"),
+        (13, "13 time step(s)"),
+        (1, "1 time step(s)"),
     ] {
         let make = Make {
             steps,
