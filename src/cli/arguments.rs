@@ -84,7 +84,7 @@ pub(super) struct CompareOptions {
     #[command(flatten)]
     pub spread: SpreadOptions,
     /// Print all there is to say instead of one screen
-    #[arg(long, conflicts_with = "json")]
+    #[arg(long)]
     pub full: bool,
     /// Print JSON instead of text
     #[arg(long)]

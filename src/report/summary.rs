@@ -50,8 +50,13 @@ fn heading(voyage: &AboutVoyage) -> String {
     let lines = [
         format!("{}, leaving {}", voyage.name, date(voyage.departure)),
         format!(
-            "Boat: {}; polar x {}; {}",
+            "Boat: {}; {} x {}; {}",
             boat.name.as_deref().unwrap_or("not named"),
+            if boat.generic.is_some() {
+                "a generic polar, a first guess,"
+            } else {
+                "polar"
+            },
             boat.factor,
             engine_words(boat)
         ),
