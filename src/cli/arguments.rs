@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand};
 use jiff::civil::Date;
 
+use super::new::NewOptions;
 use super::schema::Described;
 use super::shape_options::ShapeOptions;
 use super::values::{MOST_STORM_PERCENT, day, number, whole_number};
@@ -40,7 +41,7 @@ pub(super) enum Command {
     Climate(ClimateOptions),
     /// List the stores to load: diesel, water, food, power, spares; and the watches
     Stores(StoresOptions),
-    /// Write an example voyage file, with every key explained, and a polar
+    /// Write a voyage file from your answers, or an example with every key explained
     New(NewOptions),
     /// Print the JSON Schema of the voyage file, or of what a command prints with --json
     Schema(SchemaOptions),
@@ -82,6 +83,9 @@ pub(super) struct CompareOptions {
     pub voyage: VoyageOptions,
     #[command(flatten)]
     pub spread: SpreadOptions,
+    /// Print all there is to say instead of one screen
+    #[arg(long)]
+    pub full: bool,
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,
@@ -280,12 +284,6 @@ pub(super) struct LandOptions {
     /// Treat a route that crosses land as an error [default: a warning]
     #[arg(long)]
     pub strict: bool,
-}
-
-#[derive(Debug, Args)]
-pub(super) struct NewOptions {
-    /// Folder to write into, created if missing [default: the current folder]
-    pub folder: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

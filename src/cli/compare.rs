@@ -5,7 +5,9 @@ use super::typed::typed_command;
 use super::voyage::{open_voyage, warn_of_land, winds_around};
 use super::{CliError, print};
 use crate::passage::EnsembleOptions;
-use crate::report::{Files, Page, Subject, comparison_csv, comparison_text, html_page, to_json};
+use crate::report::{
+    Files, Page, Subject, comparison_csv, comparison_summary, comparison_text, html_page, to_json,
+};
 use crate::study::{SeasonOptions, compare, season};
 
 pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
@@ -40,7 +42,9 @@ pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
     files.write()?;
     print(&if options.json {
         to_json(&comparison)
-    } else {
+    } else if options.full {
         comparison_text(&comparison)
+    } else {
+        comparison_summary(&comparison)
     })
 }

@@ -39,6 +39,15 @@ pub enum CliError {
         /// A line for each crossing.
         warnings: Vec<String>,
     },
+    /// Answers that a new voyage needs, and nobody to ask.
+    #[error("too little is said for a voyage; still to give: {}", .options.join(", "))]
+    Unanswered {
+        /// The options for them.
+        options: Vec<&'static str>,
+    },
+    /// A question that could not be asked.
+    #[error("cannot ask on this terminal: {0}")]
+    Terminal(std::io::Error),
     /// A command that does not exist.
     #[error("no command '{found}'; commands: {}", .names.join(", "))]
     NoSuchCommand {
@@ -65,6 +74,9 @@ impl CliError {
                 let nearest = nearest(found, names.iter().map(String::as_str))?;
                 Some(format!("did you mean `{nearest}`?"))
             }
+            Self::Unanswered { .. } => {
+                Some("or run `offing new` in a terminal, which asks for them".to_owned())
+            }
             Self::OverLand { .. } => {
                 Some("move the route, or leave out `--strict` to be warned only".to_owned())
             }
@@ -75,7 +87,9 @@ impl CliError {
                         ClimatePart::Winds => "climate.variables",
                         ClimatePart::Currents => "current.variables",
                     };
-                    Some(format!("name the variable in a voyage file, in `[{table}]` at `{key}`"))
+                    Some(format!(
+                        "name the variable in a voyage file, in `[{table}]` at `{key}`"
+                    ))
                 }
                 _ => None,
             },

@@ -51,7 +51,7 @@ pub enum Currents {
     /// The same everywhere and always.
     Uniform(Current),
     /// By place, and by month where the file has months.
-    Field(CurrentField),
+    Field(Box<CurrentField>),
 }
 
 /// Currents on a grid.
@@ -110,9 +110,8 @@ impl CurrentField {
             ]
         };
         let ([south, north], [west, east]) = (ends(row), ends(column));
-        let node = |row: (usize, f64), column: (usize, f64)| {
-            ([step, row.0, column.0], row.1 * column.1)
-        };
+        let node =
+            |row: (usize, f64), column: (usize, f64)| ([step, row.0, column.0], row.1 * column.1);
         Some([
             node(south, west),
             node(south, east),
@@ -190,7 +189,11 @@ impl Currents {
         let Self::Field(field) = self else {
             return false;
         };
-        let months = if field.is_monthly() { &Month::ALL[..] } else { &Month::ALL[..1] };
+        let months = if field.is_monthly() {
+            &Month::ALL[..]
+        } else {
+            &Month::ALL[..1]
+        };
         let known = |place| {
             let mut months = months.iter();
             months.any(|month| field.known(place, *month).is_some())
@@ -251,7 +254,7 @@ mod tests {
     fn drifters(south_deg: f64, north_deg: f64, west_deg: f64, east_deg: f64) -> CurrentField {
         let region = Region::between(south_deg, north_deg, west_deg, east_deg);
         match Currents::drifters(&region).unwrap() {
-            Currents::Field(field) => field,
+            Currents::Field(field) => *field,
             other => panic!("{other:?}"),
         }
     }

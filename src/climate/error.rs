@@ -222,7 +222,9 @@ pub enum ClimateFault {
         region: Region,
     },
     /// Nothing known of the currents anywhere along the routes.
-    #[error("has no current at any place along the routes; allowed: a value on some of them at least")]
+    #[error(
+        "has no current at any place along the routes; allowed: a value on some of them at least"
+    )]
     NoCurrent,
     /// A value that no wind, air or current has.
     #[error(

@@ -25,7 +25,7 @@ pub const STALL_BELOW_KN: f64 = 0.05;
 #[derive(Debug, Clone)]
 pub enum Walk {
     /// The boat arrives.
-    Arrives(ExpectedPassage),
+    Arrives(Box<ExpectedPassage>),
     /// The boat makes next to no progress somewhere, and the walk ends there.
     Stalls(Stall),
 }
@@ -34,7 +34,7 @@ impl Walk {
     /// The passage; none where she stalls.
     pub fn arrives(self) -> Option<ExpectedPassage> {
         match self {
-            Self::Arrives(passage) => Some(passage),
+            Self::Arrives(passage) => Some(*passage),
             Self::Stalls(_) => None,
         }
     }
@@ -330,7 +330,7 @@ pub fn walk_expected(
     }
 
     let means = whole.means();
-    Ok(Walk::Arrives(ExpectedPassage {
+    Ok(Walk::Arrives(Box::new(ExpectedPassage {
         distance_nm: route.length_nm(),
         days: whole.hours() / 24.0,
         arrival: clock(whole.hours()),
@@ -345,7 +345,7 @@ pub fn walk_expected(
         wave_height_m: means.wave_height_m,
         legs,
         segments,
-    }))
+    })))
 }
 
 /// The months in which some part of a route has no wind data.
@@ -578,7 +578,7 @@ mod tests {
             let climate = climate.clone().with_currents(Currents::Uniform(current));
             let departure = jiff::civil::date(2027, 5, 1);
             match walk_expected(&boat, &route, &climate, departure, Step::default()).unwrap() {
-                Walk::Arrives(passage) => Some(passage),
+                Walk::Arrives(passage) => Some(*passage),
                 Walk::Stalls(_) => None,
             }
         };

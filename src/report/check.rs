@@ -1,6 +1,6 @@
 //! What a valid voyage file holds, as read, for a terminal.
 
-use super::notes::{AboutRoutes as _, voyage_heading};
+use super::notes::{AboutRoutes as _, bullets, voyage_heading};
 use super::table::layout;
 use super::wording::{grouped, heads};
 use crate::climate::Month;
@@ -28,6 +28,16 @@ pub fn check_text(checked: &CheckedVoyage) -> String {
         ),
         layout(&heading, &rows, 1),
     ];
+    if !checked.ports.is_empty() {
+        let ports = checked.ports.iter();
+        let lines: Vec<String> = ports
+            .map(|port| format!("{port}: {}", port.position))
+            .collect();
+        parts.push(format!(
+            "Ports given by name, each at a mark off the coast\n{}",
+            bullets(&lines)
+        ));
+    }
     parts.extend(checked.noticed().under_headings());
     parts.join("\n\n") + "\n"
 }

@@ -1,6 +1,6 @@
 //! The comparison of a voyage's routes, for a terminal.
 
-use super::figures::groups;
+use super::figures::{Group, groups};
 use super::notes::{AboutRoutes, bullets, cautions, voyage_heading};
 use super::sentences::sentences;
 use super::spread_chart::spread_chart;
@@ -22,7 +22,7 @@ pub fn comparison_text(comparison: &Comparison) -> String {
 
 /// The comparison below its heading: table, sentences, notes and cautions.
 pub(super) fn side_by_side(comparison: &Comparison) -> Vec<String> {
-    let mut parts = tables(comparison);
+    let mut parts = columns(comparison, &groups(comparison), "");
     parts.extend(spread_chart(comparison));
     parts.extend(swings_table(comparison));
     let said = sentences(comparison);
@@ -36,9 +36,8 @@ pub(super) fn side_by_side(comparison: &Comparison) -> Vec<String> {
     parts
 }
 
-/// The figures, a column a route.
-fn tables(comparison: &Comparison) -> Vec<String> {
-    let groups = groups(comparison);
+/// Figures, a column a route, `mark` behind the better value of a row.
+pub(super) fn columns(comparison: &Comparison, groups: &[Group], mark: &str) -> Vec<String> {
     let names: Vec<&str> = comparison
         .routes
         .iter()
@@ -48,9 +47,10 @@ fn tables(comparison: &Comparison) -> Vec<String> {
     let table = |(block, abreast): (usize, &[&str])| {
         let first = block * ROUTES_ABREAST;
         let mut heading = vec![String::new()];
-        heading.extend(abreast.iter().map(|name| (*name).to_owned()));
+        let room = " ".repeat(mark.len());
+        heading.extend(abreast.iter().map(|name| format!("{name}{room}")));
         let mut rows = Vec::new();
-        for group in &groups {
+        for group in groups {
             if let Some(title) = group.heading {
                 let mut row = vec![title.to_owned()];
                 row.resize(heading.len(), String::new());
@@ -59,7 +59,15 @@ fn tables(comparison: &Comparison) -> Vec<String> {
             let indent = if group.heading.is_some() { "  " } else { "" };
             rows.extend(group.rows.iter().map(|figure| {
                 let mut row = vec![format!("{indent}{}", figure.label)];
-                row.extend_from_slice(&figure.cells[first..first + abreast.len()]);
+                row.extend((first..first + abreast.len()).map(|route| {
+                    let marked = figure.best == Some(route);
+                    let end = if marked {
+                        mark
+                    } else {
+                        &" ".repeat(mark.len())
+                    };
+                    format!("{}{end}", figure.cells[route])
+                }));
                 row
             }));
         }

@@ -134,6 +134,8 @@ pub(super) struct Figure {
     pub better: Better,
     /// Whether it is one of a departure in a season too.
     pub of_season: bool,
+    /// Whether it is one of those that decide, shown on one screen.
+    decides: bool,
     format: Format,
     without: Without,
     source: Source,
@@ -141,6 +143,15 @@ pub(super) struct Figure {
 
 /// A decimal is written where the standard error is below this, days: twice that is half a day.
 const TENTHS_BELOW: f64 = 0.25;
+
+/// The kinds of exposure whose shares decide.
+const DECIDING_KINDS: [ExposureKind; 5] = [
+    ExposureKind::Headwind,
+    ExposureKind::HardBeat,
+    ExposureKind::LightAir,
+    ExposureKind::Gale,
+    ExposureKind::UnderPower,
+];
 
 const DAYS: &str = "Days, of many passages";
 const ARRIVAL: &str = "Arrival";
@@ -161,6 +172,7 @@ impl Figure {
             label,
             better: Better::Neither,
             of_season: false,
+            decides: false,
             format,
             without: Without::Empty,
             source: Source::Number(number),
@@ -188,6 +200,7 @@ impl Figure {
             .in_season()
             .better(better);
         Self {
+            decides: DECIDING_KINDS.contains(&kind),
             source: Source::Share(kind),
             ..figure
         }
@@ -205,6 +218,11 @@ impl Figure {
 
     const fn in_season(mut self) -> Self {
         self.of_season = true;
+        self
+    }
+
+    const fn deciding(mut self) -> Self {
+        self.decides = true;
         self
     }
 
@@ -265,6 +283,25 @@ impl Figure {
         }
     }
 
+    /// The route with the better value, if one is better than all others as they are written.
+    fn best(&self, facts: &[Facts<'_>], cells: &[String]) -> Option<usize> {
+        let sign = match self.better {
+            Better::Lower => 1.0,
+            Better::Higher => -1.0,
+            Better::Neither => return None,
+        };
+        let number = |facts: &Facts<'_>| match self.value(facts) {
+            Some(Value::Number(number)) => Some(sign * number),
+            _ => None,
+        };
+        let numbers = facts.iter().enumerate();
+        let (best, _) = numbers
+            .filter_map(|(index, facts)| Some((index, number(facts)?)))
+            .min_by(|a, b| a.1.total_cmp(&b.1))?;
+        let alike = cells.iter().filter(|cell| **cell == cells[best]).count();
+        (facts.len() > 1 && alike == 1).then_some(best)
+    }
+
     /// A value as a reader sees it.
     pub(super) fn written(&self, value: Value, units: OutputUnits) -> String {
         match value {
@@ -311,7 +348,9 @@ pub(super) static FIGURES: LazyLock<Vec<Figure>> = LazyLock::new(|| {
 
 /// Figures that stand before the shares of time.
 const BEFORE: [Figure; 13] = [
-    Figure::new("distance_nm", "Distance, nm", Whole, |f| f.distance_nm).better(Lower),
+    Figure::new("distance_nm", "Distance, nm", Whole, |f| f.distance_nm)
+        .deciding()
+        .better(Lower),
     Figure::new("days_mean_wind", "Days on the mean wind", Tenths, |f| {
         Some(f.expected?.days)
     })
@@ -336,6 +375,7 @@ const BEFORE: [Figure; 13] = [
     .under(DAYS)
     .or(Without::NoArrival)
     .in_season()
+    .deciding()
     .better(Lower),
     Figure::new(
         "days_p90",
@@ -346,6 +386,7 @@ const BEFORE: [Figure; 13] = [
     .under(DAYS)
     .or(Without::NoArrival)
     .in_season()
+    .deciding()
     .better(Lower),
     Figure::day("arrival_p10", "P10", |f| f.ensemble.arrival.p10)
         .under(ARRIVAL)
@@ -417,6 +458,7 @@ const AFTER: [Figure; 18] = [
     )
     .under(CHANCE)
     .in_season()
+    .deciding()
     .better(Lower),
     Figure::new(
         "hard_beat_24h_chance",
@@ -444,6 +486,7 @@ const AFTER: [Figure; 18] = [
     )
     .under(CHANCE)
     .or(Without::TooFew)
+    .deciding()
     .better(Lower),
     Figure::new(
         "longest_light_air_p90_hours",
@@ -481,6 +524,7 @@ const AFTER: [Figure; 18] = [
         |f| Some(f.air?.lowest),
     )
     .in_season()
+    .deciding()
     .better(Higher),
     Figure::new(
         "wave_height_m",
@@ -520,6 +564,7 @@ const AFTER: [Figure; 18] = [
     )
     .under(LOAD)
     .or(Without::TooFew)
+    .deciding()
     .better(Lower),
     Figure::new(
         "load_food_kg",
@@ -538,6 +583,7 @@ const AFTER: [Figure; 18] = [
     )
     .under(LOAD)
     .or(Without::TooFew)
+    .deciding()
     .better(Lower),
     Figure::new(
         "no_arrival_chance",
@@ -561,13 +607,33 @@ pub(super) struct Group {
 pub(super) struct Row {
     pub label: &'static str,
     pub cells: Vec<String>,
+    /// The route that has the better value; none where two or more are written alike, or neither way
+    /// is better.
+    pub best: Option<usize>,
 }
 
 /// The comparison's figures in groups; a row in which no route has a figure is left out.
 pub(super) fn groups(comparison: &Comparison) -> Vec<Group> {
+    grouped_figures(comparison, |_| true)
+}
+
+/// The few figures that decide, likewise; a row that is the same on all of several routes is left out.
+pub(super) fn deciding_groups(comparison: &Comparison) -> Vec<Group> {
+    let mut groups = grouped_figures(comparison, |figure| figure.decides);
+    if comparison.routes.len() > 1 {
+        for group in &mut groups {
+            let differs = |row: &Row| row.cells.iter().any(|cell| *cell != row.cells[0]);
+            group.rows.retain(differs);
+        }
+        groups.retain(|group| !group.rows.is_empty());
+    }
+    groups
+}
+
+fn grouped_figures(comparison: &Comparison, wanted: impl Fn(&Figure) -> bool) -> Vec<Group> {
     let facts: Vec<Facts<'_>> = comparison.routes.iter().map(Facts::from).collect();
     let mut groups: Vec<Group> = Vec::new();
-    for figure in FIGURES.iter() {
+    for figure in FIGURES.iter().filter(|figure| wanted(figure)) {
         let cells: Vec<String> = facts
             .iter()
             .map(|facts| figure.cell(facts, comparison.voyage.units))
@@ -577,6 +643,7 @@ pub(super) fn groups(comparison: &Comparison) -> Vec<Group> {
         }
         let row = Row {
             label: figure.label,
+            best: figure.best(&facts, &cells),
             cells,
         };
         match groups.last_mut() {

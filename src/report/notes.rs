@@ -79,6 +79,14 @@ impl Noticed<'_> {
         parts
     }
 
+    /// How many stretches of the routes lie on land.
+    pub(super) fn crossings(&self) -> usize {
+        self.land
+            .iter()
+            .map(|(_, check)| check.crossings.len())
+            .sum()
+    }
+
     /// A warning for each stretch of a route on land.
     fn warnings(&self) -> Vec<String> {
         let of_route = |(name, check): &(&str, &LandCheck)| {
@@ -186,16 +194,15 @@ pub(super) fn about_the_winds(winds: &AboutWinds) -> Option<String> {
 /// to do about it.
 pub(super) fn boat_notes(boat: &AboutBoat) -> Vec<String> {
     let mut notes = vec![at_sea_note(&boat.at_sea)];
-    let Some(dimensions) = &boat.generic else {
-        return notes;
-    };
-    notes.push(format!(
-        "The polar is generic: made from dimensions ({} m waterline, {} kg, {} m2 of sail), in \
-         smooth water, with a clean bottom and good sails. It is a first guess; `offing boat fit` \
-         compares it with your own log.",
-        dimensions.waterline_length_m, dimensions.displacement_kg, dimensions.sail_area_m2
-    ));
-    if boat.factor >= 1.0 {
+    if let Some(dimensions) = &boat.generic {
+        notes.push(format!(
+            "The polar is generic: made from dimensions ({} m waterline, {} kg, {} m2 of sail), in \
+             smooth water, with a clean bottom and good sails. It is a first guess; `offing boat \
+             fit` compares it with your own log.",
+            dimensions.waterline_length_m, dimensions.displacement_kg, dimensions.sail_area_m2
+        ));
+    }
+    if boat.factor >= 1.0 && boat.at_sea != AtSea::NONE {
         notes.push(format!(
             "The factor on it is {}: a boat loaded for the ocean and sailed by a small crew is \
              slower than that. Write a factor below 1 under [boat], such as 0.85 (common \
@@ -227,7 +234,9 @@ fn at_sea_note(at_sea: &AtSea) -> String {
         .map_or("beating in any wind".to_owned(), |kn| {
             format!("nothing made good to windward in {kn} kn of true wind or more")
         });
-    format!("Off her speeds in smooth water come: {brake}; {slats}; {beats} (common practice, no source).")
+    format!(
+        "Off her speeds in smooth water come: {brake}; {slats}; {beats} (common practice, no source)."
+    )
 }
 
 /// The cautions under a result about a voyage.

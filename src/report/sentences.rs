@@ -61,9 +61,15 @@ pub(super) fn beside_verdict(comparison: &Comparison) -> Vec<String> {
 
 /// A warning for each route on which a storm is to be reckoned with at all.
 pub(super) fn storm_warnings(comparison: &Comparison) -> Vec<String> {
+    storm_warnings_from(comparison, TOLD_STORM_CHANCE)
+}
+
+/// The same where the chance is at least `least`.
+pub(super) fn storm_warnings_from(comparison: &Comparison, least: f64) -> Vec<String> {
     let routes = comparison.routes.iter();
     let told = routes.filter_map(|route| Some((&route.name, storms_told(route)?)));
-    told.map(|(name, storms)| storm_words(name, storms))
+    told.filter(|(_, storms)| storms.chance >= least)
+        .map(|(name, storms)| storm_words(name, storms))
         .collect()
 }
 

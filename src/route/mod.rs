@@ -1,9 +1,10 @@
-//! Waypoints and the legs between them, the files they come from and go to, and the land they must
-//! keep clear of.
+//! Waypoints and the legs between them, the files they come from and go to, the land they must keep
+//! clear of, and ports by name.
 
 mod error;
 mod file;
 mod land;
+mod places;
 mod waypoints;
 
 pub use error::RouteError;
@@ -13,4 +14,5 @@ pub use file::{
     plotted, spreadsheet_text, waypoints_csv,
 };
 pub use land::{FarFromLand, Land, LandCheck, LandCrossing, LegFarFromLand};
+pub use places::{Port, PortError, find_port};
 pub use waypoints::{LEAST_ROUTE_NM, Leg, Route, Waypoint};

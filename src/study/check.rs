@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::about::AboutVoyage;
 use crate::climate::{Climate, Month};
 use crate::passage::months_without_wind;
-use crate::route::{Land, LandCheck};
+use crate::route::{Land, LandCheck, Port};
 use crate::voyage::Voyage;
 
 /// A voyage that was read without complaint.
@@ -17,6 +17,8 @@ pub struct CheckedVoyage {
     pub voyage: AboutVoyage,
     /// Each route, in the voyage's order.
     pub routes: Vec<CheckedRoute>,
+    /// The ports that waypoints are given by, and where they were found.
+    pub ports: Vec<Port>,
 }
 
 /// One route as it was read.
@@ -47,5 +49,6 @@ pub fn check(voyage: &Voyage, climate: &Climate) -> CheckedVoyage {
     CheckedVoyage {
         voyage: AboutVoyage::new(voyage, climate),
         routes: routes.collect(),
+        ports: voyage.ports.clone(),
     }
 }

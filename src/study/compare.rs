@@ -142,7 +142,7 @@ pub(super) fn sail(
         .map(|(index, route)| {
             let ensemble = runner.run(index, voyage.departure)?;
             let (expected, stalled) = match voyage.walk(route, climate)? {
-                Walk::Arrives(passage) => (Some(passage), None),
+                Walk::Arrives(passage) => (Some(*passage), None),
                 Walk::Stalls(stall) => (None, Some(stall)),
             };
             let without_current = match &still {

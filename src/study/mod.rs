@@ -9,6 +9,7 @@ mod boat;
 mod check;
 mod compare;
 mod error;
+mod first_routes;
 mod loading;
 mod season;
 mod shape;
@@ -24,6 +25,7 @@ pub use boat::{
 pub use check::{CheckedRoute, CheckedVoyage, check};
 pub use compare::{Comparison, DaysGained, Pair, RouteResult, compare};
 pub use error::StudyError;
+pub use first_routes::{FirstRoutes, first_routes};
 pub use loading::{Loading, RouteLoading, stores};
 pub use season::{MonthOfDeparture, Season, SeasonOptions, SeasonRoute, season};
 pub use shape::{LimitCost, ShapeOptions, ShapedCourse, Shaping, TradeOff, TradeOffCourse, shape};

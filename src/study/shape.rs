@@ -249,7 +249,7 @@ impl TradeOff {
                     name,
                     number,
                     price_hours_an_hour: course.prices.of(hardship),
-                    expected,
+                    expected: *expected,
                     corners: course.corners.clone(),
                     route,
                 });

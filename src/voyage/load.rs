@@ -7,8 +7,8 @@ use super::load_stores::load_stores;
 use super::locate::KeyPath;
 use super::model::{ClimateChoice, CurrentChoice, Voyage};
 use super::settings::{
-    BoatTable, ClimateTable, CurrentTable, CurrentUse, CurrentVariablesTable, EngineTable, FileLeg, GenericTable, HandlingTable, Leg, RouteTable,
-    Settings, WaypointTable,
+    BoatTable, ClimateTable, CurrentTable, CurrentUse, CurrentVariablesTable, EngineTable, FileLeg,
+    GenericTable, HandlingTable, Leg, RouteTable, Settings, WaypointTable,
 };
 use super::values::Line;
 use crate::boat::{
@@ -16,8 +16,8 @@ use crate::boat::{
     PowerCurve,
 };
 use crate::climate::{CurrentOptions, SourceOptions};
-use crate::geodesy::{LegKind, Step};
-use crate::route::{Route, RouteFile, Waypoint};
+use crate::geodesy::{LegKind, Position, Step};
+use crate::route::{Port, Route, RouteFile, Waypoint, find_port};
 use crate::stores::EngineSettings;
 
 /// Where the files that a voyage names are found, and which were asked for.
@@ -84,6 +84,7 @@ pub(super) fn load(settings: &Settings, mut shelf: Shelf<'_>) -> Result<Voyage, 
     voyage.stores = load_stores(settings, engine.map(|(_, engine)| engine))?;
     let output = settings.output.as_ref().and_then(|output| output.units);
     voyage.units = output.unwrap_or_default();
+    voyage.ports = ports(settings);
     voyage.files = shelf.files;
     Ok(voyage)
 }
@@ -309,7 +310,10 @@ fn load_current(table: &CurrentTable, shelf: &mut Shelf<'_>) -> Result<CurrentCh
         Ready(CurrentUse),
         File(&'t Line),
     }
-    let (ready, file) = (table.use_.map(From::Ready), table.file.as_ref().map(From::File));
+    let (ready, file) = (
+        table.use_.map(From::Ready),
+        table.file.as_ref().map(From::File),
+    );
     let ready = match one_of_two(&at, ["use", "file"], ready, file)? {
         From::Ready(ready) => ready,
         From::File(file) => {
@@ -393,7 +397,39 @@ fn load_waypoint(at: &KeyPath, table: &WaypointTable, first: bool) -> Result<Way
     };
     Ok(Waypoint {
         name: table.name.as_str().to_owned(),
-        position: table.position.0,
+        position: load_position(at, table)?,
         reached_by,
     })
+}
+
+fn load_position(at: &KeyPath, table: &WaypointTable) -> Result<Position, Complaint> {
+    enum From<'t> {
+        Chart(Position),
+        Port(&'t Line),
+    }
+    let chart = table.position.map(|place| From::Chart(place.0));
+    let port = table.place.as_ref().map(From::Port);
+    match one_of_two(at, ["position", "place"], chart, port)? {
+        From::Chart(position) => Ok(position),
+        From::Port(name) => match find_port(name.as_str()) {
+            Ok(port) => Ok(port.position),
+            Err(error) => {
+                let hint = error.hint();
+                Err(Complaint::refused(at.key("place"), error).with_hint(hint))
+            }
+        },
+    }
+}
+
+/// The ports that waypoints name, each once.
+fn ports(settings: &Settings) -> Vec<Port> {
+    let waypoints = settings.route.iter().flat_map(|route| &route.waypoint);
+    let names = waypoints.filter_map(|table| table.place.as_ref());
+    let mut ports: Vec<Port> = Vec::new();
+    for port in names.filter_map(|name| find_port(name.as_str()).ok()) {
+        if !ports.contains(&port) {
+            ports.push(port);
+        }
+    }
+    ports
 }

@@ -9,11 +9,12 @@ use super::load_stores::no_crew;
 use super::locate::KeyPath;
 use crate::boat::{Boat, GenericBoat};
 use crate::climate::{
-    Climate, ClimateError, ClimateFault, ClimatePart, CurrentOptions, Currents, Region, SourceOptions,
+    Climate, ClimateError, ClimateFault, ClimatePart, CurrentOptions, Currents, Region,
+    SourceOptions,
 };
 use crate::geodesy::{Position, Step};
 use crate::passage::{PassageError, Walk, walk_expected};
-use crate::route::Route;
+use crate::route::{Port, Route};
 use crate::stores::{CONFIDENCE, StoresSettings};
 use crate::units::{OutOfRange, OutputUnits, Range};
 
@@ -45,6 +46,8 @@ pub struct Voyage {
     pub current: CurrentChoice,
     /// The routes, in the order given; never empty.
     pub routes: Vec<Route>,
+    /// The ports that its waypoints are given by, each once; none where all have positions.
+    pub ports: Vec<Port>,
     /// The greatest spacing at which legs are sampled.
     pub step: Step,
     /// What the loading list is made from; none where nothing is said of a crew.
@@ -126,6 +129,7 @@ impl Voyage {
             climate: ClimateChoice::default(),
             current: CurrentChoice::default(),
             routes,
+            ports: Vec::new(),
             step: Step::default(),
             stores: None,
             units: OutputUnits::default(),

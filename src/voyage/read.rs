@@ -91,7 +91,15 @@ impl Voyage {
             include_str!("../../fixtures/demo/cutter-12m.csv"),
         );
         let text = include_str!("../../fixtures/demo/fremantle-durban.toml");
-        let document = Document::parse("fremantle-durban.toml".to_owned(), text)?;
-        document.voyage(Shelf::embedded(&[POLAR]))
+        Self::parse("fremantle-durban.toml", text, &[POLAR])
+    }
+
+    /// The voyage of a text that is called `name` in complaints, with the names and texts of polars
+    /// that need not be there as files yet.
+    ///
+    /// # Errors
+    /// Those of [`Voyage::read`].
+    pub fn parse(name: &str, text: &str, polars: &[(&str, &str)]) -> Result<Self, VoyageError> {
+        Document::parse(name.to_owned(), text)?.voyage(Shelf::embedded(polars))
     }
 }

@@ -275,8 +275,13 @@ pub(super) struct RouteTable {
 pub(super) struct WaypointTable {
     /// What the place is called.
     pub name: Line,
-    /// Latitude and longitude: degrees and minutes with N or S and E or W, or signed degrees.
-    pub position: Place,
+    /// Latitude and longitude: degrees and minutes with N or S and E or W, or signed degrees; this or
+    /// `place`.
+    pub position: Option<Place>,
+    /// The name of a port and its country, such as "Fremantle, Australia", for a position a mile or more
+    /// off it; this or `position`.
+    #[schemars(extend("examples" = ["Fremantle, Australia"]))]
+    pub place: Option<Line>,
     /// The line from the waypoint before; a great circle if not given. A route's first waypoint has
     /// none.
     pub leg: Option<Leg>,

@@ -525,3 +525,32 @@ fn dimensions_in_other_units_are_refused() {
         "voyage.toml:6: boat.generic.sail_area_m2: missing; it is needed here"
     );
 }
+
+#[test]
+fn a_waypoint_takes_a_port_or_a_position() {
+    let at = "position = \"10 00.0 S, 20 00.0 E\"";
+    let voyage = read(&SOUND.replacen(at, "place = \"Luanda, Angola\"", 1)).unwrap();
+    let [port] = &voyage.ports[..] else {
+        panic!("{:?}", voyage.ports);
+    };
+    assert_eq!(port.to_string(), "Luanda, Angola");
+    assert_eq!(voyage.routes[0].waypoints()[0].position, port.position);
+    assert!(read(SOUND).unwrap().ports.is_empty());
+
+    let both = format!("{at}\nplace = \"Luanda, Angola\"");
+    assert_eq!(
+        complaint(at, &both),
+        "voyage.toml:14: route[1].waypoint[1].place: found both of `position` and `place`; \
+         allowed: one of the two"
+    );
+    assert_eq!(
+        complaint(at, ""),
+        "voyage.toml:11: route[1].waypoint[1]: found neither of `position` and `place`; allowed: \
+         one of the two"
+    );
+    assert_eq!(
+        complaint(at, "place = \"Luandra, Angola\""),
+        "voyage.toml:13: route[1].waypoint[1].place: no port 'Luandra, Angola' is known; allowed: \
+         a name such as \"Fremantle, Australia\"\nhint: did you mean `Luanda, Angola`?"
+    );
+}

@@ -165,6 +165,9 @@ fn a_generic_polar_is_said_to_be_one_wherever_it_is_used() {
         if !matches!(command, "boat" | "check") {
             arguments.extend(few);
         }
+        if command == "compare" {
+            arguments.push("--full");
+        }
         let text = printed(folder.path(), &arguments);
         assert_fits(&text);
         for words in [

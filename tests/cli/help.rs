@@ -43,8 +43,8 @@ fn the_first_help() {
       climate      Show the winds at a place by month, or along a route
       stores       List the stores to load: diesel, water, food, power, spares; and
                    the watches
-      new          Write an example voyage file, with every key explained, and a
-                   polar
+      new          Write a voyage file from your answers, or an example with every
+                   key explained
       schema       Print the JSON Schema of the voyage file, or of what a command
                    prints with --json
       completions  Print a shell completion script

@@ -10,6 +10,7 @@ mod compare;
 mod files;
 mod help;
 mod new;
+mod new_own;
 mod readme;
 mod routes;
 mod schema;

@@ -142,7 +142,10 @@ fn folder_in_full() -> (tempfile::TempDir, String) {
                <rtept lat=\"27\" lon=\"-16.5\"/><rtept lat=\"13\" lon=\"-59\"/></rte></gpx>";
     fs::write(folder.path().join("track.gpx"), gpx).unwrap();
     let climate = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/climate");
-    for (from, to) in [("ship-winds.nc", "winds.nc"), ("currents.nc", "currents.nc")] {
+    for (from, to) in [
+        ("ship-winds.nc", "winds.nc"),
+        ("currents.nc", "currents.nc"),
+    ] {
         fs::copy(climate.join(from), folder.path().join(to)).unwrap();
     }
     (folder, text)

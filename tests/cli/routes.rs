@@ -279,8 +279,9 @@ fn a_file_that_cannot_be_written_leaves_the_old_one_whole() {
 #[test]
 fn the_demonstration_crosses_no_land_and_says_what_was_checked() {
     let folder = folder_with("");
-    for command in ["compare", "legs"] {
-        let (stdout, stderr) = said(folder.path(), &[command, "--strict", FEW[0], FEW[1]], 0);
+    for command in [&["compare", "--full"][..], &["legs"]] {
+        let strict = [command, &["--strict", FEW[0], FEW[1]]].concat();
+        let (stdout, stderr) = said(folder.path(), &strict, 0);
         assert_eq!(stderr, "");
         let plain = stdout.replace("\n  ", " ");
         assert!(

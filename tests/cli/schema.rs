@@ -10,7 +10,7 @@ use serde_json::{Map, Value};
 use crate::command::offing;
 
 /// What stands in a run's folder.
-const FILES: [(&str, &str); 7] = [
+const FILES: [(&str, &str); 8] = [
     (
         "polar.csv",
         include_str!("../../fixtures/demo/cutter-12m.csv"),
@@ -19,6 +19,7 @@ const FILES: [(&str, &str); 7] = [
     ("bare.toml", BARE),
     ("stalls.toml", STALLS),
     ("alone.toml", ALONE),
+    ("ports.toml", PORTS),
     ("log.csv", LOG_HEAD),
     ("fixes.csv", FIXES_HEAD),
 ];
@@ -100,6 +101,27 @@ name = "B"
 position = "20 S, 85 E"
 "#;
 
+/// From port to port.
+const PORTS: &str = r#"
+[voyage]
+name = "Ports"
+departure = 2027-05-01
+
+[boat]
+polar = "polar.csv"
+
+[[route]]
+name = "Direct"
+
+[[route.waypoint]]
+name = "Fremantle"
+place = "Fremantle, Australia"
+
+[[route.waypoint]]
+name = "Durban"
+place = "durban, za"
+"#;
+
 /// One person and a cat, in US units, with little water and less diesel, in years that no magnetic
 /// model covers.
 const ALONE: &str = r#"
@@ -176,6 +198,7 @@ const RUNS: &[(&str, &[&[&str]])] = &[
         &[
             &["check", "bare.toml"],
             &["check", "alone.toml"],
+            &["check", "ports.toml"],
             &["check", "stalls.toml", "--strict"],
         ],
     ),

@@ -188,7 +188,7 @@ fn no_line_is_wider_than_the_terminal() {
     for text in [
         stdout(offing(&["stores"])),
         stdout(offing(&["stores", &file])),
-        stdout(offing(&["compare", &file])),
+        stdout(offing(&["compare", "--full", &file])),
     ] {
         for line in text.lines() {
             assert!(line.chars().count() <= WIDTH, "{line}");
@@ -326,7 +326,7 @@ fn the_csv_has_a_row_a_line() {
 #[test]
 fn compare_says_what_to_load_where_there_is_a_crew() {
     let (_folder, file) = folder_with(CREW);
-    let text = stdout(offing(&["compare", &file]));
+    let text = stdout(offing(&["compare", "--full", &file]));
     let listed = json(&["stores", &file, "--json"]);
     let compared = json(&["compare", &file, "--json"]);
     let plan = plans(&listed)[0];
@@ -341,7 +341,7 @@ fn compare_says_what_to_load_where_there_is_a_crew() {
         assert!(row.contains(&amount), "{row}: {amount}");
     }
     let (_folder, file) = folder_with("");
-    assert!(!stdout(offing(&["compare", &file])).contains("Stores to load"));
+    assert!(!stdout(offing(&["compare", "--full", &file])).contains("Stores to load"));
     assert!(json(&["compare", &file, "--json"])["routes"][0]["loading"].is_null());
 }
 
@@ -389,7 +389,7 @@ fn the_engine_burns_what_the_pump_can_reach() {
         (usable - expected).abs() < 1e-9,
         "{usable}, expected {expected}"
     );
-    let heading = stdout(offing(&["compare", &file]));
+    let heading = stdout(offing(&["compare", "--full", &file]));
     assert!(
         heading.contains("171 litres of diesel"),
         "the same for the passage"
@@ -487,7 +487,7 @@ fn passages_that_do_not_arrive_are_said_and_no_error() {
     assert_eq!(too_few["confidence_percent"], 90.0);
     let text = stdout(offing(&["stores", &file]));
     assert!(text.contains("North about: no list."), "{text}");
-    assert!(stdout(offing(&["compare", &file])).contains("too few arrive"));
+    assert!(stdout(offing(&["compare", "--full", &file])).contains("too few arrive"));
 }
 
 #[test]

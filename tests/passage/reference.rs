@@ -89,7 +89,7 @@ fn only(mut voyage: Voyage, name: &str) -> Voyage {
 fn walk(voyage: &Voyage) -> ExpectedPassage {
     let climate = voyage.open_climate().unwrap();
     match voyage.walk(&voyage.routes[0], &climate).unwrap() {
-        Walk::Arrives(passage) => passage,
+        Walk::Arrives(passage) => *passage,
         Walk::Stalls(stall) => panic!("stalls: {stall:?}"),
     }
 }

@@ -31,6 +31,7 @@ const HOMEWARD: [(&str, &str); 6] = [
 #[derive(Debug, Clone, Deserialize)]
 pub struct Made {
     pub passage: u32,
+    pub ship: u32,
     pub nation: String,
     pub from: String,
     pub to: String,
@@ -43,7 +44,7 @@ impl Made {
         format!("{} to {}", self.from, self.to)
     }
 
-    fn is_homeward(&self) -> bool {
+    pub fn is_homeward(&self) -> bool {
         HOMEWARD.contains(&(self.from.as_str(), self.to.as_str()))
     }
 
@@ -88,10 +89,14 @@ pub fn climate(with_currents: bool) -> Climate {
 /// The square-rigger, without an engine; nothing is taken off speeds that were made at sea.
 pub fn square_rigger(factor: f64) -> Boat {
     let text = include_str!("../../fixtures/reference/logbooks/square-rigger.csv");
-    let polar = Polar::parse(text, "square-rigger.csv").unwrap();
+    ship(&Polar::parse(text, "square-rigger.csv").unwrap(), factor)
+}
+
+/// A ship of this polar, made at sea, without an engine.
+pub fn ship(polar: &Polar, factor: f64) -> Boat {
     let handling = Handling::default();
     let handling = handling.with_at_sea(PolarFrom::Sea.at_sea()).unwrap();
-    Boat::new(&polar, factor, None, handling).unwrap()
+    Boat::new(polar, factor, None, handling).unwrap()
 }
 
 /// The passages that `wanted` picks.
@@ -141,26 +146,40 @@ pub fn members(members: usize) -> EnsembleOptions {
     }
 }
 
-/// Every passage on its own track in this climate, the ship's speed uncertain from passage to passage by
-/// `uncertainty`, or by the program's own where none is given.
+/// Every passage of the square-rigger on its own track in this climate, the ship's speed uncertain from
+/// passage to passage by `uncertainty`, or by the program's own where none is given.
 pub fn hold(
     made: &[Made],
     climate: &Climate,
     options: EnsembleOptions,
     uncertainty: Option<f64>,
 ) -> Vec<Held> {
+    let [outward, homeward] = [1.0, HOMEWARD_FACTOR].map(|factor| {
+        let boat = square_rigger(factor);
+        match uncertainty {
+            Some(uncertainty) => boat.with_factor_uncertainty(uncertainty).unwrap(),
+            None => boat,
+        }
+    });
+    hold_ships(made, climate, options, &outward, &homeward)
+}
+
+/// Every passage on its own track in this climate, by the ship outward bound or by that homeward bound.
+pub fn hold_ships(
+    made: &[Made],
+    climate: &Climate,
+    options: EnsembleOptions,
+    outward: &Boat,
+    homeward: &Boat,
+) -> Vec<Held> {
     let mut held = Vec::with_capacity(made.len());
-    for (homeward, factor) in [(false, 1.0), (true, HOMEWARD_FACTOR)] {
+    for (is_homeward, boat) in [(false, outward), (true, homeward)] {
         let these: Vec<&Made> = made
             .iter()
-            .filter(|made| made.is_homeward() == homeward)
+            .filter(|made| made.is_homeward() == is_homeward)
             .collect();
         let routes = own_tracks(&these);
-        let mut boat = square_rigger(factor);
-        if let Some(uncertainty) = uncertainty {
-            boat = boat.with_factor_uncertainty(uncertainty).unwrap();
-        }
-        let runner = EnsembleRunner::new(&boat, &routes, climate, options);
+        let runner = EnsembleRunner::new(boat, &routes, climate, options);
         held.extend(these.into_iter().enumerate().map(|(index, made)| Held {
             made: made.clone(),
             ensemble: runner.run(index, made.departure).unwrap(),

@@ -34,13 +34,15 @@
 //! off is measured beside it.
 //!
 //! The polar was fitted to the logs of these same ships, so this proves the spread, and the differences
-//! between routes, rather than the level.
+//! between routes, rather than the level. For the level see `learned`: polars of half the ships, and the
+//! passages of the other half.
 
 #[path = "../support/rows.rs"]
 mod rows;
 
 mod budget;
 mod fleet;
+mod learned;
 mod season;
 mod spread;
 mod table;

@@ -153,7 +153,7 @@ impl Demo {
     pub fn walk(&self, shaped: &Shaped) -> ExpectedPassage {
         let route = shaped.route("Shaped", ["Fremantle", "Durban"]).unwrap();
         match self.voyage.walk(&route, &self.climate).unwrap() {
-            Walk::Arrives(passage) => passage,
+            Walk::Arrives(passage) => *passage,
             Walk::Stalls(stall) => panic!("stalls at {}", stall.position),
         }
     }

@@ -71,11 +71,23 @@ fn limits_of_place_are_kept_all_along() {
 #[test]
 fn limits_of_the_season_are_kept_all_along() {
     const GALE: f64 = 0.008;
-    const AIR_C: f64 = 20.0;
+    const AIR_C: f64 = 17.0;
     let demo = demo(DEPARTURE);
-    let shaper = Shaper::new(demo.task(&OpenOcean)).unwrap();
-    let limits = Limits {
+    let westward = Shaper::new(demo.task(&OpenOcean)).unwrap();
+    // Back through the westerlies, where it is colder.
+    let Task { from, to, .. } = demo.task(&OpenOcean);
+    let eastward = Shaper::new(Task {
+        from: to,
+        to: from,
+        drawn: Vec::new(),
+        ..demo.task(&OpenOcean)
+    })
+    .unwrap();
+    let most_gale = Limits {
         most_gale: Some(GALE),
+        ..Limits::default()
+    };
+    let coldest_air = Limits {
         coldest_air_c: Some(AIR_C),
         ..Limits::default()
     };
@@ -90,10 +102,12 @@ fn limits_of_the_season_are_kept_all_along() {
             (worst.0.max(here.0), worst.1.min(here.1))
         })
     };
-    let (gale, air_c) = worst(&shaper.fastest(&limits).unwrap());
-    assert!(gale <= GALE && air_c >= AIR_C, "{gale}, {air_c} °C");
-    let (gale, air_c) = worst(&shaper.fastest(&Limits::default()).unwrap());
-    assert!(gale > GALE && air_c < AIR_C, "{gale}, {air_c} °C");
+    let gale = |limits| worst(&westward.fastest(limits).unwrap()).0;
+    let [kept, free] = [gale(&most_gale), gale(&Limits::default())];
+    assert!(kept <= GALE && free > GALE, "{kept}, {free}");
+    let air_c = |limits| worst(&eastward.fastest(limits).unwrap()).1;
+    let [kept, free] = [air_c(&coldest_air), air_c(&Limits::default())];
+    assert!(kept >= AIR_C && free < AIR_C, "{kept}, {free}");
 }
 
 /// At the southern edge of the storms of the Indian Ocean, with more wind to the north: the fastest

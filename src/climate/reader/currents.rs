@@ -71,10 +71,10 @@ fn read(
         }
     }
     let not_applied = part.read_not_applied(file, &east)?;
-    Ok(Currents::Field(CurrentField::new(
+    Ok(Currents::Field(Box::new(CurrentField::new(
         (part.rows.axis, part.columns.axis),
         (east_kn, north_kn),
         not_applied,
         (label(file, name), part.months.notes),
-    )))
+    ))))
 }

@@ -52,8 +52,10 @@ impl Climate {
         region: &Region,
     ) -> Result<Self, ClimateError> {
         let name = path.display().to_string();
-        open_path(path, |file| fields::read_climate(file, &name, source, region))
-            .map_err(|fault| fault.in_file(ClimatePart::Winds, &name))
+        open_path(path, |file| {
+            fields::read_climate(file, &name, source, region)
+        })
+        .map_err(|fault| fault.in_file(ClimatePart::Winds, &name))
     }
 }
 
@@ -82,8 +84,10 @@ impl Currents {
         region: &Region,
     ) -> Result<Self, ClimateError> {
         let name = path.display().to_string();
-        open_path(path, |file| currents::read_own(file, &name, options, region))
-            .map_err(|fault| fault.in_file(ClimatePart::Currents, &name))
+        open_path(path, |file| {
+            currents::read_own(file, &name, options, region)
+        })
+        .map_err(|fault| fault.in_file(ClimatePart::Currents, &name))
     }
 }
 

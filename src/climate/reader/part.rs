@@ -191,7 +191,8 @@ impl Part {
             return Ok(None);
         };
         let not_applied = |meaning: &str| meaning == MEANING;
-        self.read_flags(file, current, &flags, not_applied).map(Some)
+        self.read_flags(file, current, &flags, not_applied)
+            .map(Some)
     }
 
     /// Whether each node's flag is of a meaning that is `wanted`.

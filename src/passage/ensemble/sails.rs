@@ -137,8 +137,8 @@ impl Square {
         let water_kn = speeds.sum::<f64>() / 4.0;
         let middle = wind(0.0, 0.0);
         let [slope, bend] = if in_currents && water_kn > 0.0 {
-            let [lee, still, windward] = [-ACROSS_KN, 0.0, ACROSS_KN]
-                .map(|across_kn| boat.under_sail_kn(middle, across_kn));
+            let [lee, still, windward] =
+                [-ACROSS_KN, 0.0, ACROSS_KN].map(|across_kn| boat.under_sail_kn(middle, across_kn));
             [
                 (windward - lee) / (2.0 * ACROSS_KN),
                 (windward + lee - 2.0 * still) / (2.0 * ACROSS_KN * ACROSS_KN),

@@ -84,7 +84,7 @@ fn shaping(limits: Vec<LimitCost>, trade_off: bool) -> Shaping {
             name,
             number: index + 1,
             price_hours_an_hour: 0.0,
-            expected,
+            expected: *expected,
             corners: Vec::new(),
             route,
         }

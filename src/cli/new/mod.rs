@@ -1,0 +1,183 @@
+//! `offing new`: a voyage of the crew's own from a few answers, or an example, every key explained.
+
+mod options;
+mod questions;
+mod voyage_text;
+
+use std::ffi::OsString;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use clap::Parser as _;
+
+use super::arguments::{Arguments, Command};
+use super::{CliError, compare, print};
+use crate::boat::Polar;
+use crate::report::{Files, OutputError};
+use crate::study::first_routes;
+use crate::text::read_text;
+use crate::voyage::Voyage;
+use options::Answers;
+pub(super) use options::NewOptions;
+use questions::{ask, can_ask};
+use voyage_text::{Needed, between};
+
+const POLAR: &str = "polar.csv";
+const VOYAGE: &str = "voyage.toml";
+
+/// The files of the example: name and text. The voyage comes last, so that it is never there without its polar.
+const EXAMPLE: [(&str, &str); 2] = [
+    (POLAR, include_str!("../../../fixtures/demo/cutter-12m.csv")),
+    (VOYAGE, include_str!("../../../fixtures/new/voyage.toml")),
+];
+
+pub(super) fn run(options: &NewOptions) -> Result<(), CliError> {
+    let folder = options.folder.clone().unwrap_or_else(|| PathBuf::from("."));
+    let may_ask = !options.example && can_ask();
+    if options.answers.are_none() && !may_ask {
+        return write_example(&folder);
+    }
+    // Nobody is to answer for nothing.
+    let voyage = folder.join(VOYAGE);
+    if voyage.symlink_metadata().is_ok() {
+        return Err(OutputError::AlreadyThere { file: voyage }.into());
+    }
+    let mut answers = options.answers.clone();
+    if may_ask {
+        ask(&mut answers)?;
+    }
+    write_own(&folder, &answers)
+}
+
+fn write_example(folder: &Path) -> Result<(), CliError> {
+    write(
+        folder,
+        EXAMPLE.map(|(name, text)| (name, text.to_owned())).into(),
+    )?;
+    let [polar, voyage] = EXAMPLE.map(|(name, _)| folder.join(name).display().to_string());
+    print(&format!(
+        "Wrote {voyage}, and {polar} for its boat.\nThe boat and the routes are invented examples: \
+         replace them with your own, then run\n  offing check {voyage}\n  offing compare {voyage}\n"
+    ))
+}
+
+/// Writes files that are not there yet into a folder, which is made if need be.
+fn write(folder: &Path, texts: Vec<(&str, String)>) -> Result<(), CliError> {
+    fs::create_dir_all(folder).map_err(|error| OutputError::refused(folder, &error))?;
+    let mut files = Files::beside_old();
+    for (name, text) in texts {
+        files.add(&folder.join(name), text);
+    }
+    Ok(files.write()?)
+}
+
+/// Writes the voyage of these answers, with two routes to begin with, and compares them.
+fn write_own(folder: &Path, answers: &Answers) -> Result<(), CliError> {
+    let options = answers.missing();
+    let (Some(from), Some(to), Some(departure), []) =
+        (&answers.from, &answers.to, answers.departure, &options[..])
+    else {
+        return Err(CliError::Unanswered { options });
+    };
+    let polar = answers.polar.as_deref();
+    let polar = polar.map(|file| OwnPolar::read(file, folder)).transpose()?;
+    let needed = Needed {
+        ends: [from, to],
+        departure,
+        answers,
+        polar: polar.as_ref().map(|polar| polar.name.as_str()),
+    };
+    let polars = polar.iter();
+    let polars: Vec<(&str, &str)> = polars
+        .map(|polar| (polar.name.as_str(), polar.text.as_str()))
+        .collect();
+    let parse = |text: &str| Voyage::parse(VOYAGE, text, &polars);
+
+    let shortest = "The shortest way.";
+    let direct = parse(&needed.text(&[("Great circle", shortest, &[])]))?;
+    let routes = first_routes(&direct)?;
+    let mut listed = vec![match routes.land_in_the_way {
+        false => ("Great circle", shortest, between(&routes.short)),
+        true => {
+            let round = "The fastest course on the mean wind: the great circle crosses land.";
+            ("Round the land", round, between(&routes.short))
+        }
+    }];
+    let gentle = "Of the courses that take at most a fifth longer than the fastest on the mean wind, the one\n\
+                  # with the least time to windward.";
+    listed.extend(
+        routes
+            .gentle
+            .iter()
+            .map(|route| ("Gentle", gentle, between(route))),
+    );
+    let text = needed.text(&listed);
+    // What is written is what was shaped for: read once more as the file it becomes.
+    parse(&text)?;
+
+    let mut texts: Vec<(&str, String)> = Vec::new();
+    let copied = polar.iter().filter(|polar| !polar.is_there);
+    texts.extend(copied.map(|polar| (POLAR, polar.text.clone())));
+    texts.push((VOYAGE, text));
+    write(folder, texts)?;
+    let voyage = folder.join(VOYAGE);
+    print(&said(
+        &voyage,
+        routes.land_in_the_way,
+        routes.gentle.is_some(),
+    ))?;
+    compare_file(&voyage)
+}
+
+/// A crew's polar file.
+struct OwnPolar {
+    /// What it is called beside the voyage file.
+    name: String,
+    text: String,
+    /// Whether it stands there already.
+    is_there: bool,
+}
+
+impl OwnPolar {
+    /// Reads the file, once it is known to be a polar; one that is not in `folder` is to be copied.
+    fn read(file: &Path, folder: &Path) -> Result<Self, CliError> {
+        Polar::read(file)?;
+        let text = read_text(file).map_err(|error| OutputError::refused(file, &error))?;
+        let parent = file
+            .parent()
+            .filter(|parent| !parent.as_os_str().is_empty());
+        let place = parent.unwrap_or(Path::new(".")).canonicalize().ok();
+        let name = file.file_name().and_then(|name| name.to_str());
+        let is_there = place.is_some() && place == folder.canonicalize().ok();
+        Ok(Self {
+            name: name.filter(|_| is_there).unwrap_or(POLAR).to_owned(),
+            text,
+            is_there: is_there && name.is_some(),
+        })
+    }
+}
+
+fn said(voyage: &Path, land_in_the_way: bool, has_gentle: bool) -> String {
+    let voyage = voyage.display();
+    let mut text = format!("Wrote {voyage}. Each assumption in it has a comment.\n");
+    if land_in_the_way {
+        text += "The great circle crosses land: the first route is the fastest course round it.\n";
+    }
+    if !has_gentle {
+        text += "No other course has less time to windward for at most a fifth more days.\n";
+    }
+    text + "\n"
+}
+
+/// `offing compare` of a file.
+fn compare_file(voyage: &Path) -> Result<(), CliError> {
+    let line = ["offing", "compare", "--"].map(OsString::from);
+    let line = line.into_iter().chain([voyage.into()]);
+    match Arguments::try_parse_from(line)
+        .map_err(super::misunderstood)?
+        .command
+    {
+        Command::Compare(options) => compare::run(&options),
+        _ => Ok(()),
+    }
+}

@@ -1,0 +1,89 @@
+//! The comparison on one screen: the verdict, the figures that decide, the spread, what it hangs on.
+
+use super::compare::columns;
+use super::figures::deciding_groups;
+use super::notes::{AboutRoutes, engine_words};
+use super::sentences::{storm_warnings_from, verdict};
+use super::spread_chart::spread_chart;
+use super::table::wrap;
+use super::wording::date;
+use crate::study::{AboutVoyage, Comparison};
+
+/// How many of the assumptions are named that move the answer most.
+const SWINGS_NAMED: usize = 3;
+/// A smaller chance of a storm is in the table and has no sentence: the one that a season allows unless
+/// told otherwise.
+const STORM_CHANCE: f64 = 0.05;
+
+/// The comparison in 40 lines for two routes; [`super::comparison_text`] says all.
+pub fn comparison_summary(comparison: &Comparison) -> String {
+    let mut parts = vec![heading(&comparison.voyage)];
+    let said = [
+        verdict(comparison),
+        storm_warnings_from(comparison, STORM_CHANCE),
+    ]
+    .concat();
+    if !said.is_empty() {
+        parts.push(wrap(&said.join(" "), ""));
+    }
+    parts.extend(columns(comparison, &deciding_groups(comparison), "*"));
+    parts.extend(spread_chart(comparison));
+    parts.extend(hangs_on(comparison).map(|line| wrap(&line, "")));
+    let crossings = comparison.noticed().crossings();
+    if crossings > 0 {
+        let stretches = if crossings == 1 {
+            "stretch"
+        } else {
+            "stretches"
+        };
+        let warning = format!(
+            "WARNING: {crossings} {stretches} of these routes on land; `offing check` lists them."
+        );
+        parts.push(wrap(&warning, ""));
+    }
+    parts.push(wrap(CAUTION, ""));
+    parts.join("\n\n") + "\n"
+}
+
+fn heading(voyage: &AboutVoyage) -> String {
+    let boat = &voyage.boat;
+    let lines = [
+        format!("{}, leaving {}", voyage.name, date(voyage.departure)),
+        format!(
+            "Boat: {}; {} x {}; {}",
+            boat.name.as_deref().unwrap_or("not named"),
+            if boat.generic.is_some() {
+                "a generic polar, a first guess,"
+            } else {
+                "polar"
+            },
+            boat.factor,
+            engine_words(boat)
+        ),
+    ];
+    lines.map(|line| wrap(&line, "  ")).join("\n")
+}
+
+/// The assumptions that move the answer most; none where there are no two routes that arrive, or no
+/// swings.
+fn hangs_on(comparison: &Comparison) -> Option<String> {
+    let pair = comparison.verdict.first_two.as_ref()?;
+    let base = pair.first_faster_by_days.p50?;
+    let moved = comparison.swings.iter().filter_map(|swing| {
+        let days = swing.first_faster_by_days?.p50?;
+        Some(format!("{} {days:+.1}", swing.label))
+    });
+    let moved: Vec<String> = moved.take(SWINGS_NAMED).collect();
+    (!moved.is_empty()).then(|| {
+        format!(
+            "{} leads {} by {base:.1} days; with one assumption moved: {}.",
+            pair.first,
+            pair.second,
+            moved.join(", ")
+        )
+    })
+}
+
+const CAUTION: &str = "A planning aid from averages, not a forecast; ice, squalls, tides, differences \
+     between years and more are left out, and southern winds and currents are less certain: \
+     `--full` says all. Check official pilot charts, warnings and local rules; the skipper decides.";

@@ -1,0 +1,98 @@
+//! Two routes to begin with, where only the ends are known.
+
+use super::StudyError;
+use crate::passage::Walk;
+use crate::route::{Land, LandCheck, Route};
+use crate::shaping::{Hardship, Limits, Shaper, ShapingError, Task, corners_of, search_region};
+use crate::voyage::Voyage;
+
+/// Two routes between the ends of a voyage.
+#[derive(Debug, Clone)]
+#[non_exhaustive]
+pub struct FirstRoutes {
+    /// The great circle; or where that crosses land, the fastest course round it.
+    pub short: Route,
+    /// Whether the great circle crosses land.
+    pub land_in_the_way: bool,
+    /// Of the courses that take at most [`FirstRoutes::GENTLE_COSTS`] longer than the fastest, the
+    /// one with the least time to windward; none where that is `short`, or she arrives on none.
+    pub gentle: Option<Route>,
+}
+
+impl FirstRoutes {
+    /// How much longer than the fastest course the gentle one may take, as a share of its days (our
+    /// choice).
+    pub const GENTLE_COSTS: f64 = 0.2;
+}
+
+/// Step of the search grid, degrees: that of a course shaped if nothing else is asked.
+const GRID_DEG: f64 = 1.0;
+/// Room about the waters searched for which climate is kept, degrees, for the nodes beside their
+/// edge.
+const CLIMATE_ROOM_DEG: f64 = 5.0;
+
+/// Routes for a voyage whose first is the great circle between its ends, by the mean wind.
+///
+/// # Errors
+/// No way between the ends; winds that cannot be read or have a gap.
+pub fn first_routes(voyage: &Voyage) -> Result<FirstRoutes, StudyError> {
+    let drawn = &voyage.routes[0];
+    let land = Land::natural_earth();
+    let land_in_the_way = !LandCheck::of(drawn, land).crossings.is_empty();
+    let mut courses = courses(voyage, land_in_the_way)?.into_iter();
+    let fastest = courses.next();
+    let most_days = fastest
+        .as_ref()
+        .map_or(0.0, |(days, _)| days * (1.0 + FirstRoutes::GENTLE_COSTS));
+    let gentle = courses.take_while(|(days, _)| *days <= most_days).last();
+    let gentle = gentle.map(|(_, route)| route);
+    let fastest = fastest.map(|(_, route)| route);
+    Ok(match (land_in_the_way, fastest) {
+        (true, Some(fastest)) => FirstRoutes {
+            short: fastest,
+            land_in_the_way,
+            gentle,
+        },
+        (_, fastest) => FirstRoutes {
+            short: drawn.clone(),
+            land_in_the_way,
+            gentle: gentle.or(fastest),
+        },
+    })
+}
+
+/// The courses of the trade-off by time to windward on which she arrives, with their days on the mean
+/// wind, the fastest first.
+fn courses(voyage: &Voyage, land_in_the_way: bool) -> Result<Vec<(f64, Route)>, StudyError> {
+    let drawn = &voyage.routes[0];
+    let waypoints = drawn.waypoints();
+    let [from, to] = [&waypoints[0], &waypoints[waypoints.len() - 1]];
+    let region = search_region(from.position, to.position, &voyage.routes);
+    let climate = voyage.open_climate_of(&region.widened(CLIMATE_ROOM_DEG))?;
+    let shaper = Shaper::new(Task {
+        winds: &climate,
+        shore: Land::natural_earth(),
+        boat: &voyage.boat,
+        departure: voyage.departure,
+        from: from.position,
+        to: to.position,
+        drawn: if land_in_the_way {
+            Vec::new()
+        } else {
+            vec![corners_of(drawn)]
+        },
+        sampling: voyage.step,
+        region,
+        grid_deg: GRID_DEG,
+    })?;
+    let shaped = shaper.trade_off(&Limits::default(), Hardship::Headwind)?;
+    let mut courses = Vec::with_capacity(shaped.len());
+    for course in &shaped {
+        let ends = [from.name.as_str(), to.name.as_str()];
+        let route = course.route("Course", ends).map_err(ShapingError::from)?;
+        if let Walk::Arrives(expected) = voyage.walk(&route, &climate)? {
+            courses.push((expected.days, route));
+        }
+    }
+    Ok(courses)
+}
