@@ -270,7 +270,7 @@ fn handled(at_sea: AtSea) -> Vec<(Assumption, String, AtSea)> {
             (SeaBrakeNone, "no brake by the sea".to_owned(), 0.0),
             (
                 SeaBrakeDoubled,
-                format!("sea's brake {doubled:.1} times the usual"),
+                format!("the sea's brake {doubled:.1} times the usual"),
                 doubled,
             ),
         ] {
