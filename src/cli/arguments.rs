@@ -8,7 +8,7 @@ use jiff::civil::Date;
 use super::new::NewOptions;
 use super::schema::Described;
 use super::shape_options::ShapeOptions;
-use super::values::{MOST_STORM_PERCENT, day, number, whole_number};
+use super::values::{MOST_STORM_PERCENT, day, new_year, number, whole_number};
 use crate::climate::Month;
 use crate::geodesy::Position;
 use crate::passage::EnsembleOptions;
@@ -101,13 +101,16 @@ pub(super) struct CompareOptions {
 
 #[derive(Debug, Args)]
 #[command(mut_arg("departure", |argument| argument.help(
-    "Date whose year is compared; overrides the voyage file [example: 2027-05-01]"
+    "First date compared, through twelve months; overrides the voyage file [example: 2027-05-01]"
 )))]
 pub(super) struct SeasonOptions {
     #[command(flatten)]
     pub voyage: VoyageOptions,
     #[command(flatten)]
     pub spread: SpreadOptions,
+    /// Calendar year to compare instead [example: 2028]
+    #[arg(long, value_name = "YEAR", value_parser = new_year, conflicts_with = "departure")]
+    pub year: Option<Date>,
     /// Days from one departure to the next, 1 to 31
     #[arg(long, value_name = "DAYS", default_value_t = 5, value_parser = whole_number::<u8>)]
     pub every: u8,

@@ -23,20 +23,25 @@ pub(super) fn run(options: &SeasonOptions) -> Result<(), CliError> {
         .check(options.max_storm_chance)
         .map_err(CliError::option("--max-storm-chance"))?;
     let asked = options.spread.checked()?;
-    let voyage = open_voyage(&options.voyage, None)?;
+    let mut voyage = open_voyage(&options.voyage, None)?;
+    if let Some(new_year) = options.year {
+        voyage
+            .leave_on(new_year)
+            .map_err(CliError::option("--year"))?;
+    }
     let climate = voyage.open_climate()?;
 
-    let count = season_length(voyage.departure.year(), options.every);
+    let departures = study::SeasonOptions {
+        every_days: options.every,
+        most_storm_chance: percent / 100.0,
+    };
+    let count = season_length(voyage.departure, options.every);
     let bar = ProgressBar::with_draw_target(Some(count as u64), ProgressDrawTarget::hidden())
         .with_style(
             ProgressStyle::with_template("Departures {pos} of {len} {wide_bar} {eta} left")
                 .unwrap_or_else(|_| ProgressStyle::default_bar()),
         );
     let started = Instant::now();
-    let departures = study::SeasonOptions {
-        every_days: options.every,
-        most_storm_chance: percent / 100.0,
-    };
     let season = season(&voyage, &climate, &asked, departures, || {
         if bar.is_hidden() && started.elapsed() > BAR_AFTER {
             // Drawn only where standard error is a terminal.

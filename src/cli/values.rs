@@ -28,6 +28,13 @@ pub(super) fn whole_number<T: TryFrom<u64>>(text: &str) -> Result<T, String> {
     T::try_from(number).map_err(|_| "too large".to_owned())
 }
 
+/// The first day of a year.
+pub(super) fn new_year(text: &str) -> Result<Date, String> {
+    let year = text.parse().ok();
+    year.and_then(|year| Date::new(year, 1, 1).ok())
+        .ok_or_else(|| "not a year; allowed: a year such as 2028".to_owned())
+}
+
 /// A latitude as a crew writes it, in degrees north.
 pub(super) fn latitude(text: &str) -> Result<f64, String> {
     let lettered = text.ends_with(|letter: char| letter.is_ascii_alphabetic());

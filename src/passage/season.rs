@@ -1,7 +1,7 @@
 //! Departures through the year: what leaving on each day brings, and the best time to leave.
 
 use jiff::ToSpan as _;
-use jiff::civil::{Date, date};
+use jiff::civil::Date;
 use rayon::prelude::*;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -68,8 +68,7 @@ pub struct Window {
 /// bytes, which makes 1.5 GB.
 pub const MOST_PASSAGES: usize = 20_000_000;
 
-/// Tries departures from 1 January of `year` to its end, `every_days` apart, on every
-/// route; `done` is called as each is finished.
+/// Tries departures through the twelve months from `first`, `every_days` apart, on every route; `done` is called as each is finished.
 ///
 /// # Errors
 /// A gap in the climate where and when a passage needs it; more than [`MOST_PASSAGES`] in all.
@@ -77,12 +76,12 @@ pub fn season(
     boat: &Boat,
     routes: &[Route],
     climate: &Climate,
-    year: i16,
+    first: Date,
     options: EnsembleOptions,
     every_days: u8,
     done: impl Fn() + Sync,
 ) -> Result<Vec<Departure>, PassageError> {
-    let dates = departures(year, every_days);
+    let dates = departures(first, every_days);
     let passages = options.members * dates.len() * routes.len();
     if passages > MOST_PASSAGES {
         return Err(PassageError::TooMany {
@@ -110,14 +109,15 @@ pub fn season(
 }
 
 /// How many departures [`season`] tries.
-pub fn season_length(year: i16, every_days: u8) -> usize {
-    departures(year, every_days).len()
+pub fn season_length(first: Date, every_days: u8) -> usize {
+    departures(first, every_days).len()
 }
 
-fn departures(year: i16, every_days: u8) -> Vec<Date> {
-    date(year, 1, 1)
+fn departures(first: Date, every_days: u8) -> Vec<Date> {
+    let end = first.saturating_add(1.year());
+    first
         .series(i64::from(every_days.max(1)).days())
-        .take_while(|day| day.year() == year)
+        .take_while(|day| *day < end)
         .collect()
 }
 
@@ -186,7 +186,8 @@ pub fn best_window(
         })
 }
 
-/// The window that begins on `first` and may run over the year's end.
+/// The window that begins on `first`. It may run over the end of the twelve months: the same days of
+/// the year stand at their beginning.
 fn window(departures: &[Departure], route: usize, first: Date) -> Option<Window> {
     let year_days = i32::from(first.days_in_year());
     let within: Vec<&SeasonPassage> = departures
@@ -224,6 +225,8 @@ fn window(departures: &[Departure], route: usize, first: Date) -> Option<Window>
 
 #[cfg(test)]
 mod tests {
+    use jiff::civil::date;
+
     use super::*;
     use crate::voyage::Voyage;
 
@@ -234,7 +237,15 @@ mod tests {
         every_days: u8,
     ) -> Result<Vec<Departure>, PassageError> {
         let (boat, routes) = (&voyage.boat, &voyage.routes);
-        season(boat, routes, climate, 2027, options, every_days, || ())
+        season(
+            boat,
+            routes,
+            climate,
+            date(2027, 1, 1),
+            options,
+            every_days,
+            || (),
+        )
     }
 
     fn demo_season(every_days: u8) -> Vec<Departure> {
@@ -249,10 +260,12 @@ mod tests {
 
     #[test]
     fn a_year_has_its_days() {
-        assert_eq!(season_length(2027, 1), 365);
-        assert_eq!(season_length(2028, 1), 366);
-        assert_eq!(season_length(2027, 5), 73);
-        assert_eq!(departures(2027, 30).last(), Some(&date(2027, 12, 27)));
+        assert_eq!(season_length(date(2027, 1, 1), 1), 365);
+        assert_eq!(season_length(date(2027, 5, 1), 1), 366);
+        assert_eq!(season_length(date(2027, 1, 1), 5), 73);
+        let across = departures(date(2027, 12, 1), 30);
+        assert_eq!(across.last(), Some(&date(2028, 11, 25)));
+        assert_eq!(across[2], date(2028, 1, 30));
     }
 
     #[test]

@@ -12,10 +12,15 @@ const BAR: f64 = 10.0;
 /// The year as text: a table a route, the best windows, notes and cautions.
 pub fn season_text(season: &Season) -> String {
     let mut parts = vec![voyage_heading(&season.voyage)];
+    let days: Vec<String> = [season.departures.first(), season.departures.last()]
+        .into_iter()
+        .flatten()
+        .map(|departure| date(departure.date))
+        .collect();
     let about = format!(
-        "{} departures in {}, {} simulated passages each; means by the month of departure.",
+        "{} departures from {}, {} simulated passages each; means by the month of departure.",
         season.departures.len(),
-        season.voyage.departure.year(),
+        days.join(" to "),
         grouped(season.simulated.members as f64)
     );
     parts.push(wrap(&about, ""));

@@ -33,7 +33,7 @@ impl Default for SeasonOptions {
     }
 }
 
-/// Departures through the voyage's year, on every route.
+/// Departures through the twelve months from the voyage's, on every route.
 #[derive(Debug, Clone, JsonSchema, Serialize)]
 #[non_exhaustive]
 pub struct Season {
@@ -59,7 +59,7 @@ pub struct SeasonRoute {
     /// The best thirty days to leave in; none where in every thirty days some departure has one
     /// passage in ten that does not arrive.
     pub window: Option<Window>,
-    /// The months that have departures.
+    /// The months that have departures, that of the first departure first.
     pub months: Vec<MonthOfDeparture>,
     /// What of the route lies on land.
     pub land: LandCheck,
@@ -85,7 +85,7 @@ pub struct MonthOfDeparture {
     pub storm_chance: Option<f64>,
 }
 
-/// Tries departures through the voyage's year; `done` is called as each is finished.
+/// Tries departures through the twelve months from the voyage's; `done` is called as each is finished.
 ///
 /// # Errors
 /// A gap in the climate where and when a passage needs it; too many passages in all.
@@ -100,7 +100,7 @@ pub fn season(
         &voyage.boat,
         &voyage.routes,
         climate,
-        voyage.departure.year(),
+        voyage.departure,
         options.ensemble,
         season.every_days,
         done,
@@ -111,6 +111,9 @@ pub fn season(
         window: best_window(&departures, index, season.most_storm_chance),
         months: Month::ALL
             .into_iter()
+            .cycle()
+            .skip(voyage.departure.month().unsigned_abs() as usize - 1)
+            .take(Month::ALL.len())
             .filter_map(|month| MonthOfDeparture::of(&departures, index, month))
             .collect(),
         land: LandCheck::of(route, Land::natural_earth()),

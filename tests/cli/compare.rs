@@ -492,3 +492,28 @@ fn a_wind_file_that_cannot_be_used_is_named() {
         |file: &str| json(&["compare", file, "--json"])["routes"][0]["expected"]["days"].clone();
     assert_eq!(days(&own), days(&embedded));
 }
+
+#[test]
+fn a_season_runs_over_the_twelve_months_from_departure_or_a_year() {
+    let few = ["season", "--every", "31", "--members", "20"];
+    let days = |more: &[&str]| {
+        let document = json(&[&few[..], more, &["--json"]].concat());
+        let departures = document["departures"].as_array().unwrap().clone();
+        let day = |departure: &Value| departure["date"].as_str().unwrap().to_owned();
+        (
+            day(&departures[0]),
+            day(departures.last().unwrap()),
+            document,
+        )
+    };
+    let (first, last, document) = days(&["--departure", "2027-10-15"]);
+    assert_eq!((&first[..], &last[..]), ("2027-10-15", "2028-09-20"));
+    assert_eq!(document["routes"][0]["months"][0]["month"], 10);
+    let (first, last, _) = days(&["--year", "2028"]);
+    assert_eq!((&first[..], &last[..]), ("2028-01-01", "2028-12-07"));
+    let message = complaint(&["season", "--year", "soon"]);
+    assert!(
+        message.contains("--year") && message.contains("such as 2028"),
+        "{message}"
+    );
+}

@@ -282,7 +282,10 @@ pub(super) fn season(season: &Season) -> String {
 fn year_panel(season: &Season, name: &str, figures: &[&Figure]) -> Option<Curves> {
     let line = |route: usize, thin: bool, figure: &Figure| {
         let mut pieces = vec![Vec::new()];
-        for departure in &season.departures {
+        // The twelve months may begin in the middle of a year.
+        let mut departures: Vec<_> = season.departures.iter().collect();
+        departures.sort_by_key(|departure| departure.date.day_of_year());
+        for departure in departures {
             match figure.value(&Facts::from(&departure.routes[route])) {
                 Some(Value::Number(value)) => {
                     let last = pieces.len() - 1;
