@@ -279,8 +279,10 @@ mod tests {
             keel: Keel::Fin,
         };
         let notes = boat_notes(&boat(1.0, None));
-        assert_eq!(notes.len(), 1);
+        assert_eq!(notes.len(), 2);
         assert!(notes[0].contains("4 kn of apparent wind"), "{notes:?}");
+        assert!(notes[1].contains("Write a factor below 1"), "{notes:?}");
+        assert_eq!(boat_notes(&boat(0.85, None)).len(), 1);
         let notes = boat_notes(&boat(0.85, Some(dimensions)));
         assert_eq!(notes.len(), 2);
         assert!(notes[1].contains("10.2 m waterline, 11000 kg, 80 m2"));
