@@ -189,10 +189,12 @@ pub(super) struct Water {
     pub tank: Option<Tank>,
     /// What bottles and cans apart from the tanks hold; none if not given.
     pub bottled: Option<Tank>,
-    /// Uses of water that stand in place of the usual ones of their names, or beside them.
+    /// For each person and day, drinking and cooking; 4 L if not given.
+    pub per_person_day: Option<PersonWater>,
+    /// Uses of water beside drinking and cooking, such as washing.
     #[serde(default, rename = "use")]
     pub uses: Vec<WaterUseTable>,
-    /// Only the uses listed here, without the usual ones.
+    /// Only the uses listed here, without drinking and cooking together.
     pub only_listed: Option<bool>,
     /// More for each person and day where the air is above 25 degrees C; 1 L if not given.
     pub heat_per_person_day: Option<PersonWater>,

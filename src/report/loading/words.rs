@@ -2,10 +2,10 @@
 //! written.
 
 use super::super::wording::{grouped, percent};
-use crate::stores::water::{SHORE_TOTAL, SURVIVAL};
+use crate::stores::water::{SPHERE, SURVIVAL};
 use crate::stores::{
     Basis, Caution, Figure, Item, Keeping, LEAST_SLEEP, LOOKOUT, Line, LoadingPlan, Per, Rule,
-    Status, Supply,
+    SHORE_COOKING, SHORE_DRINKING, SHORE_TOTAL, SHORE_WASHING, Status, Supply,
 };
 use crate::units::{OutputUnits, Unit};
 
@@ -119,6 +119,7 @@ fn words(item: Item) -> (&'static str, &'static str) {
             "share of simulated passages whose motoring, charging and arrival reserve exceed tanks \
              and cans, those that do not arrive included",
         ),
+        Item::DrinkingAndCookingWater => ("drinking and cooking", PEOPLE),
         Item::DrinkingWater => ("drinking", PEOPLE),
         Item::CookingWater => ("cooking", PEOPLE),
         Item::WashingWater => ("washing", PEOPLE),
@@ -385,11 +386,15 @@ pub(in super::super) fn caution(caution: &Caution, units: OutputUnits) -> String
         Caution::LittleWater {
             litres_per_person_day,
         } => format!(
-            "{} for all uses is set aside for each person and day, less than people on shore need, \
-             {} ({}); sea water may do for washing and some cooking.",
+            "{} for each person and day is to drink and cook with care, and to wash in sea water. \
+             On shore people are provided with {} for drinking, {} for cooking, {} for washing, {} \
+             in all ({}). For more write `per_person_day` under [water], or a [[water.use]].",
             litres(litres_per_person_day),
-            litres(SHORE_TOTAL.value),
-            basis(&SHORE_TOTAL.basis)
+            from_to(SHORE_DRINKING, units),
+            from_to(SHORE_COOKING, units),
+            from_to(SHORE_WASHING, units),
+            from_to(SHORE_TOTAL, units),
+            basis(&SPHERE)
         ),
         Caution::WaterEndsEarly { short_days } => format!(
             "If the watermaker fails on the worst day, water at the ration ends {} before the \
@@ -484,6 +489,12 @@ pub(in super::super) fn caution(caution: &Caution, units: OutputUnits) -> String
              keep may be worth carrying beyond this passage."
         ),
     }
+}
+
+/// Litres from the least to the most.
+fn from_to([least, most]: [f64; 2], units: OutputUnits) -> String {
+    let (least, _) = Unit::Litre.convert(least, units);
+    format!("{} to {}", figure(least), amount(most, Unit::Litre, units))
 }
 
 /// Questions for the skipper about the systems a short crew lives by; they are never verdicts.
