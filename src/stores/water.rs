@@ -339,9 +339,7 @@ impl Daily {
         let by_use = |water_use: &WaterUse| {
             let (amount, basis) = (water_use.litres_per_person_day, water_use.basis);
             match &water_use.purpose {
-                Purpose::DrinkingAndCooking => {
-                    used(Item::DrinkingAndCookingWater, amount, basis)
-                }
+                Purpose::DrinkingAndCooking => used(Item::DrinkingAndCookingWater, amount, basis),
                 Purpose::Drinking => used(Item::DrinkingWater, amount, basis),
                 Purpose::Cooking => used(Item::CookingWater, amount, basis),
                 Purpose::Washing => used(Item::WashingWater, amount, basis),

@@ -269,10 +269,7 @@ fn load_water(table: &Water) -> Result<WaterSettings, Complaint> {
 
 /// The `usual` use, of as much as the file says of it. Water that is in it already is not to be listed
 /// beside it, or it would be counted twice.
-fn drinking_and_cooking(
-    table: &Water,
-    usual: Vec<WaterUse>,
-) -> Result<Vec<WaterUse>, Complaint> {
+fn drinking_and_cooking(table: &Water, usual: Vec<WaterUse>) -> Result<Vec<WaterUse>, Complaint> {
     let at = KeyPath::of("water");
     let all = given(table.per_person_day);
     if table.only_listed.unwrap_or(false) {

@@ -23,7 +23,7 @@ use crate::stores::watches::{ASLEEP, CHORES, LOST};
 use crate::stores::water::{EMERGENCY, PERSON_WATER, TANK};
 use crate::stores::watermaker::{HOURS_A_DAY, MADE_PER_HOUR, WATERMAKER_POWER};
 use crate::stores::{Animal, Keeping, Sex, Supply};
-use crate::units::{Kind, OutputUnits, Range};
+use crate::units::{Kind, OutputUnits, Range, TemperatureScale};
 
 pub(super) const CM_PER_M: f64 = 100.0;
 /// [`HEIGHT`] in metres.
@@ -416,6 +416,8 @@ pub(super) struct Watches {
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Output {
-    /// Units of the loading list; metric if not given.
+    /// Units of what is printed, CSV of the stores included; metric if not given.
     pub units: Option<OutputUnits>,
+    /// The scale of the air's temperature in the comparison; Celsius if not given.
+    pub temperature: Option<TemperatureScale>,
 }

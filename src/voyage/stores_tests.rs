@@ -139,6 +139,7 @@ hard_beat_lost_share = 0.2
 
 [output]
 units = "us"
+temperature = "fahrenheit"
 "#;
 
 /// The rest of a voyage.
@@ -346,6 +347,8 @@ fn power_food_service_and_watches_are_read_as_written() {
     assert_eq!(settings.watches, expected);
     let voyage = read_voyage(&with_voyage(FULL)).unwrap();
     assert_eq!(voyage.units, crate::units::OutputUnits::Us);
+    let scale = crate::units::TemperatureScale::Fahrenheit;
+    assert_eq!(voyage.temperature, scale);
     settings.engine.unwrap().validate().unwrap();
 }
 
@@ -513,7 +516,10 @@ fn water_to_drink_and_cook_is_not_counted_twice() {
     }
     let both = "[water]\nonly_listed = true\n";
     let message = complaint(FULL, "[water]\n", both);
-    assert!(message.contains("water.per_person_day: it is for"), "{message}");
+    assert!(
+        message.contains("water.per_person_day: it is for"),
+        "{message}"
+    );
 }
 
 #[test]
@@ -532,7 +538,7 @@ fn a_percentile_outside_50_to_99_is_refused() {
 fn a_misspelt_key_is_told_the_nearest() {
     assert_eq!(
         complaint(FULL, "per_hour = \"30 L\"", "per_hours = \"30 L\""),
-        "voyage.toml:45: water.watermaker.per_hours: unknown key; allowed: per_hour, power, \
+        "voyage.toml:46: water.watermaker.per_hours: unknown key; allowed: per_hour, power, \
          hours_per_day\nhint: did you mean `per_hour`?"
     );
     let message = complaint(FULL, "animal = \"cat\"", "animal = \"parrot\"");

@@ -28,6 +28,39 @@ pub(in super::super) fn amount(quantity: f64, unit: Unit, units: OutputUnits) ->
     format!("{} {}", figure(quantity), unit.symbol())
 }
 
+/// An amount against what fits.
+#[derive(Debug, Clone, Copy)]
+pub(in super::super) struct Need {
+    pub quantity: f64,
+    pub unit: Unit,
+    /// Whether passages that ran dry stand behind it: the true need is more.
+    pub is_least: bool,
+    /// What does not fit of it, in the same unit; 0 where all fits.
+    pub short: f64,
+}
+
+impl Need {
+    /// As a cell of a table: 240 L, 299 L (59 short), over 310 L (70 short).
+    pub(in super::super) fn written(self, units: OutputUnits) -> String {
+        let over = if self.is_least { "over " } else { "" };
+        let mut text = format!("{over}{}", amount(self.quantity, self.unit, units));
+        if self.short > 0.0 {
+            text += &format!(" ({} short)", self.short_figure(units));
+        }
+        text
+    }
+
+    /// What does not fit, whole from ten on.
+    fn short_figure(self, units: OutputUnits) -> String {
+        let (short, _) = self.unit.convert(self.short, units);
+        if short >= 9.95 {
+            grouped(short)
+        } else {
+            figure(short)
+        }
+    }
+}
+
 pub(super) fn kept(keeping: Keeping) -> &'static str {
     match keeping {
         Keeping::Fresh => "fresh",
@@ -497,6 +530,40 @@ fn from_to([least, most]: [f64; 2], units: OutputUnits) -> String {
     format!("{} to {}", figure(least), amount(most, Unit::Litre, units))
 }
 
+/// A caution in a few words; none for one whose words or figures the summary has anyway.
+pub(super) fn caution_in_short(caution: &Caution) -> Option<&'static str> {
+    Some(match caution {
+        Caution::WaterIsMinimum
+        | Caution::SparesAreMinimum
+        | Caution::FoodIsMinimum
+        | Caution::WaterShort { .. }
+        | Caution::WaterTanksUnknown
+        | Caution::DieselShort { .. }
+        | Caution::DieselAtLeast { .. } => return None,
+        Caution::LittleToDrink { .. } => "too little to drink",
+        Caution::LittleWater { .. } => "fresh water to drink and cook only",
+        Caution::WaterEndsEarly { .. } => "water ends early if the watermaker fails",
+        Caution::SlowPassagesRunOut { .. } => {
+            "slow passages run out of water if the watermaker fails"
+        }
+        Caution::WatermakerTooSmall { .. } => "the watermaker cannot keep up",
+        Caution::PowerShort { .. } => "too little power",
+        Caution::AlternatorTooSmall { .. } => "the alternator cannot cover the worst day",
+        Caution::BatteryTooSmall { .. } => "the battery does not last the longest night",
+        Caution::LookoutAlone => "no lookout at all times",
+        Caution::LittleSleep { .. } => "little sleep",
+        Caution::PowerUnknown => "charging is not in the diesel",
+        Caution::AirTemperatureUnknown => "heat and cold are not reckoned with",
+        Caution::NotSoldThere { supply } => match supply {
+            Supply::Diesel => "no diesel at the destination",
+            Supply::Water => "no water at the destination",
+            Supply::Food => "no food at the destination",
+            Supply::Spares => "no spares at the destination",
+        },
+        Caution::DearerThere { .. } => "dearer at the destination",
+    })
+}
+
 /// Questions for the skipper about the systems a short crew lives by; they are never verdicts.
 pub(super) fn questions(plan: &LoadingPlan) -> Vec<String> {
     let (sailing, rough) = (plan.service.sailing_hours, plan.service.rough_hours);
@@ -553,6 +620,24 @@ mod tests {
         assert_eq!(figure(3.0), "3");
         assert_eq!(figure(0.854), "0.85");
         assert_eq!(figure(0.0), "0");
+    }
+
+    #[test]
+    fn what_does_not_fit_stands_beside_the_need() {
+        let need = |is_least, short| Need {
+            quantity: 299.4,
+            unit: Unit::Litre,
+            is_least,
+            short,
+        };
+        let metric = |need: Need| need.written(OutputUnits::Metric);
+        assert_eq!(metric(need(false, 0.0)), "299 L");
+        assert_eq!(metric(need(false, 58.7)), "299 L (59 short)");
+        assert_eq!(metric(need(true, 58.7)), "over 299 L (59 short)");
+        assert_eq!(metric(need(true, 0.0)), "over 299 L");
+        assert_eq!(metric(need(false, 0.04)), "299 L (0.04 short)");
+        let us = need(true, 58.7).written(OutputUnits::Us);
+        assert_eq!(us, "over 79.1 US gal (16 short)");
     }
 
     #[test]
