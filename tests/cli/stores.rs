@@ -252,7 +252,7 @@ fn the_page_says_that_all_fits_or_that_it_is_not_known() {
     .unwrap();
     let page = stdout(offing(&["stores", &file]));
     assert!(
-        page.contains("Diesel and water fit what holds them."),
+        page.contains("Diesel and water fit tanks, cans and bottles."),
         "{page}"
     );
     let (_folder, file) = folder_with(&CREW.replace("[water]\ntank = \"500 L\"\n", ""));
@@ -615,7 +615,7 @@ fn the_propeller_law_says_what_the_engine_burns() {
         (&20.0.into(), &7.0.into())
     );
     assert_eq!(rule["consumption_g_per_kwh"]["value"], 250.0);
-    let text_of = |file: &str| stdout(offing(&["stores", file])).replace("\n      ", " ");
+    let text_of = |file: &str| stdout(offing(&["stores", file, "--full"])).replace("\n      ", " ");
     let printed = text_of(&file);
     assert!(
         printed.contains(

@@ -6,7 +6,7 @@ use super::figures::{diesel, table, water_in_tanks};
 use super::text::{threshold, too_few};
 use super::words::{Need, amount, caution_in_short, figure, item};
 use crate::stores::{FuelPlan, LoadingPlan, RoutePlan};
-use crate::study::Loading;
+use crate::study::{Loading, RouteLoading};
 use crate::units::{OutputUnits, Unit};
 
 /// How many routes the table of thresholds shows side by side.
@@ -36,6 +36,7 @@ pub fn loading_summary(loading: &Loading) -> String {
         parts.extend(patience(&plans, loading.voyage.boat.motor_below_kn, units));
         parts.extend(spares(&plans, units));
     }
+    parts.extend(land(&loading.routes));
     parts.push(last(&plans));
     parts.join("\n\n") + "\n"
 }
@@ -86,12 +87,11 @@ fn fit(plans: &[&LoadingPlan], units: OutputUnits) -> String {
     }
     if said.is_empty() {
         let fuel = plans.iter().any(|plan| plan.fuel.is_some());
-        let what = if fuel {
-            "Diesel and water fit"
+        said.push(if fuel {
+            "Diesel and water fit tanks, cans and bottles.".to_owned()
         } else {
-            "The water fits"
-        };
-        said.push(format!("{what} what holds them."));
+            "The water fits tanks and bottles.".to_owned()
+        });
     }
     let lines: Vec<String> = said.iter().map(|line| wrap(line, "  ")).collect();
     lines.join("\n")
@@ -127,7 +127,7 @@ fn patience(plans: &[&LoadingPlan], own_kn: Option<f64>, units: OutputUnits) -> 
     });
     let tables: Vec<String> = tables.collect();
     let note = "Patience with the engine: days at sea and all the diesel, both at P90, by the speed \
-                made good below which it is started.";
+                made good below which it is started; of fewer passages than above.";
     (!tables.is_empty()).then(|| format!("{}\n{}", wrap(note, ""), tables.join("\n\n")))
 }
 
@@ -172,6 +172,25 @@ fn spares(plans: &[&LoadingPlan], units: OutputUnits) -> Option<String> {
         })
         .collect();
     (!said.is_empty()).then(|| said.join("\n"))
+}
+
+/// A warning for each route that crosses land; none where no route does.
+fn land(routes: &[RouteLoading]) -> Option<String> {
+    let crossing = routes
+        .iter()
+        .filter(|route| !route.land.crossings.is_empty());
+    let warnings: Vec<String> = crossing
+        .map(|route| {
+            let over_nm: f64 = route.land.crossings.iter().map(|at| at.over_nm).sum();
+            let warning = format!(
+                "WARNING: route '{}' crosses land for {} nm in all; `offing check` says where.",
+                route.name,
+                figure(over_nm)
+            );
+            wrap(&warning, "  ")
+        })
+        .collect();
+    (!warnings.is_empty()).then(|| warnings.join("\n"))
 }
 
 /// What the figures are not, and the cautions by their names.
