@@ -2,9 +2,10 @@
 
 use super::super::table::{layout, wrap};
 use super::super::wording::date;
+use super::cautions::caution_in_short;
 use super::figures::{diesel, table, water_in_tanks};
 use super::text::{threshold, too_few};
-use super::words::{Need, amount, caution_in_short, figure, item};
+use super::words::{Need, amount, figure, item};
 use crate::stores::{FuelPlan, LoadingPlan, RoutePlan};
 use crate::study::{Loading, RouteLoading};
 use crate::units::{OutputUnits, Unit};

@@ -5,8 +5,9 @@ use super::super::compare::spread_note;
 use super::super::notes::{AboutRoutes, bullets, cautions, voyage_heading};
 use super::super::table::{WIDTH, layout, wrap};
 use super::super::wording::heads;
+use super::cautions::caution;
 use super::figures;
-use super::words::{amount, basis, caution, figure, item, kept, per, questions, rule};
+use super::words::{amount, basis, figure, item, kept, per, questions, rule};
 use crate::stores::{
     DENSITY_BASIS, DaysAndLitres, FuelPlan, Item, Line, LoadingPlan, RoutePlan, ThresholdTrial,
     TooFewArrive, Turn,
