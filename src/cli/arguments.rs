@@ -265,12 +265,15 @@ pub(super) struct StoresOptions {
     pub voyage: VoyageOptions,
     #[command(flatten)]
     pub spread: SpreadOptions,
-    /// List this route only [default: all, side by side and then in full] [example: Trades]
+    /// List this route only [default: all] [example: Trades]
     #[arg(long, value_name = "NAME")]
     pub route: Option<String>,
     /// Percentage of passages the stores are enough for, 50 to 99; overrides the voyage file
     #[arg(long, value_name = "PERCENT", allow_negative_numbers = true, value_parser = number)]
     pub confidence: Option<f64>,
+    /// Print every line with its rule and source [default: one page]
+    #[arg(long)]
+    pub full: bool,
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,

@@ -3,7 +3,7 @@
 use super::arguments::StoresOptions;
 use super::voyage::{open_voyage, warn_of_land};
 use super::{CliError, print};
-use crate::report::{Files, loading_csv, loading_text, to_json};
+use crate::report::{Files, loading_csv, loading_summary, loading_text, to_json};
 use crate::study::stores;
 
 pub(super) fn run(options: &StoresOptions) -> Result<(), CliError> {
@@ -23,7 +23,9 @@ pub(super) fn run(options: &StoresOptions) -> Result<(), CliError> {
     files.write()?;
     print(&if options.json {
         to_json(&loading)
-    } else {
+    } else if options.full {
         loading_text(&loading)
+    } else {
+        loading_summary(&loading)
     })
 }

@@ -8,6 +8,7 @@ use super::table::wrap;
 use super::wording::{grouped, short};
 use crate::boat::PointFactors;
 use crate::study::{AboutBoat, BoatSpeeds};
+use crate::units::OutputUnits;
 
 /// A boat's handling, polar, best angles and course made good, and a drawing of the polar.
 pub fn boat_text(speeds: &BoatSpeeds) -> String {
@@ -18,7 +19,7 @@ pub fn boat_text(speeds: &BoatSpeeds) -> String {
         course_made_good(&speeds.course_made_good),
         drawing(speeds.sailed.polar()),
     ];
-    parts.extend(about_the_boat(&speeds.boat));
+    parts.extend(about_the_boat(&speeds.boat, OutputUnits::Metric));
     parts.push(format!("Cautions\n{}", bullets(&BOAT_CAUTIONS)));
     parts.join("\n\n") + "\n"
 }

@@ -5,15 +5,15 @@ use std::sync::LazyLock;
 
 use jiff::civil::Date;
 
-use super::loading::amount;
-use super::wording::{date, grouped, number, percent, percent_met};
+use super::loading::Need;
+use super::wording::{date, grouped, number, percent, percent_met, temperature};
 use crate::passage::{
     AirTemperature, DaysPercentiles, Ensemble, ExpectedPassage, Exposure, ExposureKind,
     SeasonPassage,
 };
 use crate::stores::{LoadingPlan, RoutePlan};
-use crate::study::{Comparison, RouteResult};
-use crate::units::{OutputUnits, Unit};
+use crate::study::{AboutVoyage, Comparison, RouteResult};
+use crate::units::Unit;
 
 /// What is known of one route: what a figure is read from.
 pub(super) struct Facts<'a> {
@@ -87,8 +87,10 @@ enum Format {
     ShareMet,
     /// A percentage that is one already.
     Percent,
-    /// An amount in a unit, shown in the crew's own.
+    /// An amount in a unit, shown in the crew's own, with what does not fit.
     Amount(Unit),
+    /// Degrees Celsius, shown on the crew's scale.
+    Temperature,
     Day,
 }
 
@@ -139,6 +141,10 @@ pub(super) struct Figure {
     format: Format,
     without: Without,
     source: Source,
+    /// Whether its value is only the least it may be.
+    is_least: fn(&Facts<'_>) -> bool,
+    /// What does not fit of an amount, in its unit.
+    short: fn(&Facts<'_>) -> Option<f64>,
 }
 
 /// A decimal is written where the standard error is below this, days: twice that is half a day.
@@ -152,6 +158,9 @@ const DECIDING_KINDS: [ExposureKind; 5] = [
     ExposureKind::Gale,
     ExposureKind::UnderPower,
 ];
+
+/// Shares of passages equal but for this are equal.
+const ROUNDING: f64 = 1e-9;
 
 const DAYS: &str = "Days, of many passages";
 const ARRIVAL: &str = "Arrival";
@@ -176,6 +185,8 @@ impl Figure {
             format,
             without: Without::Empty,
             source: Source::Number(number),
+            is_least: |_| false,
+            short: |_| None,
         }
     }
 
@@ -231,6 +242,16 @@ impl Figure {
         self
     }
 
+    const fn least_where(mut self, is_least: fn(&Facts<'_>) -> bool) -> Self {
+        self.is_least = is_least;
+        self
+    }
+
+    const fn short_by(mut self, short: fn(&Facts<'_>) -> Option<f64>) -> Self {
+        self.short = short;
+        self
+    }
+
     /// The figure of a column in CSV.
     pub(super) fn named(column: &str) -> Option<&'static Self> {
         FIGURES.iter().find(|figure| figure.column() == column)
@@ -259,10 +280,11 @@ impl Figure {
     }
 
     /// Its value for a reader.
-    fn cell(&self, facts: &Facts<'_>, units: OutputUnits) -> String {
+    fn cell(&self, facts: &Facts<'_>, voyage: &AboutVoyage) -> String {
         match (self.value(facts), self.without) {
             (Some(Value::Number(value)), _) if !self.is_known_to_tenths(facts) => grouped(value),
-            (Some(value), _) => self.written(value, units),
+            (Some(Value::Number(value)), _) => self.number(value, facts, voyage),
+            (Some(Value::Day(day)), _) => date(day),
             (None, Without::Empty) => String::new(),
             (None, Without::Stalls) => "stalls".to_owned(),
             (None, Without::NoArrival) => "no arrival".to_owned(),
@@ -302,20 +324,26 @@ impl Figure {
         (facts.len() > 1 && alike == 1).then_some(best)
     }
 
-    /// A value as a reader sees it.
-    pub(super) fn written(&self, value: Value, units: OutputUnits) -> String {
-        match value {
-            Value::Day(day) => date(day),
-            Value::Number(value) => match self.format {
-                Format::Tenths | Format::Days(_) => format!("{value:.1}"),
-                Format::SignedTenths => format!("{value:+.1}"),
-                Format::SignedHundredths => format!("{value:+.2}"),
-                Format::Whole | Format::Day => grouped(value),
-                Format::Share => percent(value),
-                Format::ShareMet => percent_met(value),
-                Format::Percent => format!("{value} %"),
-                Format::Amount(unit) => amount(value, unit, units),
-            },
+    /// A number as a reader sees it.
+    fn number(&self, value: f64, facts: &Facts<'_>, voyage: &AboutVoyage) -> String {
+        match self.format {
+            Format::Tenths | Format::Days(_) => format!("{value:.1}"),
+            Format::SignedTenths => format!("{value:+.1}"),
+            Format::SignedHundredths => format!("{value:+.2}"),
+            Format::Whole | Format::Day => grouped(value),
+            Format::Share => percent(value),
+            Format::ShareMet => percent_met(value),
+            Format::Percent => format!("{value} %"),
+            Format::Amount(unit) => {
+                let need = Need {
+                    quantity: value,
+                    unit,
+                    is_least: (self.is_least)(facts),
+                    short: (self.short)(facts).unwrap_or(0.0),
+                };
+                need.written(voyage.units)
+            }
+            Format::Temperature => temperature(value, voyage.temperature),
         }
     }
 
@@ -333,12 +361,21 @@ fn planned<'a>(facts: &Facts<'a>) -> Option<&'a LoadingPlan> {
     facts.loading?.planned()
 }
 
+/// Whether a passage that ran dry stands at the place of the percentile or just above it: then more
+/// was wanted than the tanks gave. Those that ran dry are those that burnt most.
+fn ran_dry_at(percentile: f64, facts: &Facts<'_>) -> bool {
+    let dry = facts.ensemble.chance.dry_tanks;
+    dry.is_some_and(|share| share > 0.0 && share + ROUNDING >= 1.0 - percentile)
+}
+
 fn days(facts: &Facts<'_>) -> DaysPercentiles {
     facts.ensemble.days
 }
 
 use Better::{Higher, Lower};
-use Format::{Percent, Share, ShareMet, SignedHundredths, SignedTenths, Tenths, Whole};
+use Format::{
+    Percent, Share, ShareMet, SignedHundredths, SignedTenths, Temperature, Tenths, Whole,
+};
 
 /// All figures of a route, in the order in which they are read.
 pub(super) static FIGURES: LazyLock<Vec<Figure>> = LazyLock::new(|| {
@@ -498,29 +535,31 @@ const AFTER: [Figure; 18] = [
     .better(Lower),
     Figure::new(
         "diesel_p50_litres",
-        "Diesel burnt, median, litres",
-        Whole,
+        "Diesel burnt, median",
+        Format::Amount(Unit::Litre),
         |f| Some(f.ensemble.litres?.p50),
     )
+    .least_where(|f| ran_dry_at(0.5, f))
     .in_season()
     .better(Lower),
     Figure::new(
         "diesel_p90_litres",
-        "Diesel burnt, P90, litres",
-        Whole,
+        "Diesel burnt, P90",
+        Format::Amount(Unit::Litre),
         |f| Some(f.ensemble.litres?.p90),
     )
+    .least_where(|f| ran_dry_at(0.9, f))
     .in_season()
     .better(Lower),
-    Figure::new("air_temperature_mean_c", "Air, mean, °C", Whole, |f| {
+    Figure::new("air_temperature_mean_c", "Air, mean", Temperature, |f| {
         Some(f.air?.mean)
     })
     .in_season()
     .better(Higher),
     Figure::new(
         "air_temperature_lowest_c",
-        "Air, coldest month met, °C",
-        Whole,
+        "Air, coldest month met",
+        Temperature,
         |f| Some(f.air?.lowest),
     )
     .in_season()
@@ -528,8 +567,8 @@ const AFTER: [Figure; 18] = [
     .better(Higher),
     Figure::new(
         "wave_height_m",
-        "Fully developed wave height, m",
-        Tenths,
+        "Fully developed wave height",
+        Format::Amount(Unit::Metre),
         |f| Some(f.expected?.wave_height_m),
     )
     .or(Without::Stalls)
@@ -562,6 +601,11 @@ const AFTER: [Figure; 18] = [
         Format::Amount(Unit::Litre),
         |f| Some(planned(f)?.fuel.as_ref()?.chosen.to_load_litres),
     )
+    .least_where(|f| {
+        let fuel = planned(f).and_then(|plan| plan.fuel.as_ref());
+        fuel.is_some_and(|fuel| fuel.chosen.is_least)
+    })
+    .short_by(|f| Some(planned(f)?.fuel.as_ref()?.shortfall_litres))
     .under(LOAD)
     .or(Without::TooFew)
     .deciding()
@@ -581,6 +625,7 @@ const AFTER: [Figure; 18] = [
         Format::Amount(Unit::Litre),
         |f| Some(planned(f)?.water.to_load_litres),
     )
+    .short_by(|f| planned(f)?.water.shortfall_litres)
     .under(LOAD)
     .or(Without::TooFew)
     .deciding()
@@ -636,7 +681,7 @@ fn grouped_figures(comparison: &Comparison, wanted: impl Fn(&Figure) -> bool) ->
     for figure in FIGURES.iter().filter(|figure| wanted(figure)) {
         let cells: Vec<String> = facts
             .iter()
-            .map(|facts| figure.cell(facts, comparison.voyage.units))
+            .map(|facts| figure.cell(facts, &comparison.voyage))
             .collect();
         if cells.iter().all(String::is_empty) {
             continue;

@@ -11,6 +11,7 @@ use crate::study::{
     BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, LearnedBoat, Loading, Season, Shaping,
     SurveyedWinds,
 };
+use crate::units::OutputUnits;
 
 /// A result with its notes and cautions.
 #[derive(JsonSchema, Serialize)]
@@ -71,7 +72,7 @@ noted! {
     Shaping: |result| result.comparison.noticed().notes(),
         |result| voyage_cautions(&result.comparison.voyage);
     SurveyedWinds: |result| result.winds.notes.clone(), |_| wind_cautions();
-    BoatSpeeds: |result| boat_notes(&result.boat), |_| BOAT_CAUTIONS.to_vec();
-    LearnedBoat: |result| boat_notes(&result.boat), |_| LEARN_CAUTIONS.to_vec();
-    FittedFactor: |result| boat_notes(&result.boat), |_| FIT_CAUTIONS.to_vec();
+    BoatSpeeds: |result| boat_notes(&result.boat, OutputUnits::Metric), |_| BOAT_CAUTIONS.to_vec();
+    LearnedBoat: |result| boat_notes(&result.boat, OutputUnits::Metric), |_| LEARN_CAUTIONS.to_vec();
+    FittedFactor: |result| boat_notes(&result.boat, OutputUnits::Metric), |_| FIT_CAUTIONS.to_vec();
 }

@@ -1,13 +1,15 @@
 //! What is to be said about the boat, the winds and the land wherever they are used.
 
 use super::cautions::voyage_cautions;
+use super::loading::amount;
 use super::table::wrap;
 use super::wording::{date, grouped};
-use crate::boat::AtSea;
+use crate::boat::{AtSea, GenericBoat};
 use crate::route::{LandCheck, LandCrossing};
 use crate::study::{
     AboutBoat, AboutCurrents, AboutVoyage, AboutWinds, CheckedVoyage, Comparison, Loading, Season,
 };
+use crate::units::{METRES_PER_FOOT, OutputUnits, Unit};
 
 /// What a check for land cannot know; said wherever land is checked.
 const SMALL_ISLANDS: &str = "Land is checked against coarse outlines (1:10 million, within a mile, \
@@ -50,7 +52,7 @@ impl Noticed<'_> {
         let AboutVoyage { boat, winds, .. } = self.voyage;
         let currents = self.current_notes().to_vec();
         [
-            boat_notes(boat),
+            boat_notes(boat, self.voyage.units),
             winds.notes.clone(),
             currents,
             self.land_notes(),
@@ -66,7 +68,9 @@ impl Noticed<'_> {
 
     /// The same under headings, for a terminal.
     pub(super) fn under_headings(&self) -> Vec<String> {
-        let mut parts: Vec<String> = about_the_boat(&self.voyage.boat).into_iter().collect();
+        let mut parts: Vec<String> = about_the_boat(&self.voyage.boat, self.voyage.units)
+            .into_iter()
+            .collect();
         parts.extend(about_the_winds(&self.voyage.winds));
         let currents = self.current_notes();
         if !currents.is_empty() {
@@ -152,7 +156,7 @@ pub(super) fn voyage_heading(voyage: &AboutVoyage) -> String {
         format!(
             "Boat: {boat}; polar x {}; {}",
             voyage.boat.factor,
-            engine_words(&voyage.boat)
+            engine_words(&voyage.boat, voyage.units)
         ),
         format!("Winds: {}", voyage.winds.label),
         format!("Currents: {}", currents_words(voyage.currents.as_ref())),
@@ -171,17 +175,21 @@ pub(super) fn currents_words(currents: Option<&AboutCurrents>) -> String {
 }
 
 /// Whether there is an engine, and the diesel it can use.
-pub(super) fn engine_words(boat: &AboutBoat) -> String {
+pub(super) fn engine_words(boat: &AboutBoat, units: OutputUnits) -> String {
     boat.engine
         .as_ref()
         .map_or("no engine".to_owned(), |engine| {
-            format!("{} litres of diesel usable", grouped(engine.fuel_litres()))
+            let diesel = match units {
+                OutputUnits::Metric => format!("{} litres", grouped(engine.fuel_litres())),
+                OutputUnits::Us => amount(engine.fuel_litres(), Unit::Litre, units),
+            };
+            format!("{diesel} of diesel usable")
         })
 }
 
 /// What is to be known about the boat's polar, if anything.
-pub(super) fn about_the_boat(boat: &AboutBoat) -> Option<String> {
-    let notes = boat_notes(boat);
+pub(super) fn about_the_boat(boat: &AboutBoat, units: OutputUnits) -> Option<String> {
+    let notes = boat_notes(boat, units);
     (!notes.is_empty()).then(|| format!("About the boat\n{}", bullets(&notes)))
 }
 
@@ -192,14 +200,13 @@ pub(super) fn about_the_winds(winds: &AboutWinds) -> Option<String> {
 
 /// Notes about the boat: what the sea takes off her speeds; that her polar is a generic one, and what
 /// to do about it.
-pub(super) fn boat_notes(boat: &AboutBoat) -> Vec<String> {
+pub(super) fn boat_notes(boat: &AboutBoat, units: OutputUnits) -> Vec<String> {
     let mut notes = vec![at_sea_note(&boat.at_sea)];
     if let Some(dimensions) = &boat.generic {
         notes.push(format!(
-            "The polar is generic: made from dimensions ({} m waterline, {} kg, {} m2 of sail), in \
-             smooth water, with a clean bottom and good sails. It is a first guess; `offing boat \
-             fit` compares it with your own log.",
-            dimensions.waterline_length_m, dimensions.displacement_kg, dimensions.sail_area_m2
+            "The polar is generic: made from dimensions ({}), in smooth water, with a clean bottom \
+             and good sails. It is a first guess; `offing boat fit` compares it with your own log.",
+            dimensions_words(dimensions, units)
         ));
     }
     if boat.factor >= 1.0 && boat.at_sea != AtSea::NONE {
@@ -211,6 +218,23 @@ pub(super) fn boat_notes(boat: &AboutBoat) -> Vec<String> {
         ));
     }
     notes
+}
+
+/// A boat's dimensions, as given or in US units.
+fn dimensions_words(boat: &GenericBoat, units: OutputUnits) -> String {
+    let (length_m, area_m2) = (boat.waterline_length_m, boat.sail_area_m2);
+    match units {
+        OutputUnits::Metric => format!(
+            "{length_m} m waterline, {} kg, {area_m2} m2 of sail",
+            boat.displacement_kg
+        ),
+        OutputUnits::Us => format!(
+            "{} waterline, {}, {} ft2 of sail",
+            amount(length_m, Unit::Metre, units),
+            amount(boat.displacement_kg, Unit::Kilogram, units),
+            grouped(area_m2 / METRES_PER_FOOT.powi(2))
+        ),
+    }
 }
 
 /// What the sea and the crew take off her speeds.
@@ -256,7 +280,7 @@ pub(super) fn bullets<T: AsRef<str>>(lines: &[T]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::boat::{GenericBoat, Keel, PointFactors, Rig};
+    use crate::boat::{Keel, PointFactors, Rig};
 
     #[test]
     fn a_generic_polar_is_said_to_be_one_and_a_factor_suggested_only_where_none_is() {
@@ -278,15 +302,20 @@ mod tests {
             rig: Rig::Sloop,
             keel: Keel::Fin,
         };
-        let notes = boat_notes(&boat(1.0, None));
-        assert_eq!(notes.len(), 2);
-        assert!(notes[0].contains("4 kn of apparent wind"), "{notes:?}");
-        assert!(notes[1].contains("Write a factor below 1"), "{notes:?}");
-        assert_eq!(boat_notes(&boat(0.85, None)).len(), 1);
-        let notes = boat_notes(&boat(0.85, Some(dimensions)));
-        assert_eq!(notes.len(), 2);
-        assert!(notes[1].contains("10.2 m waterline, 11000 kg, 80 m2"));
-        let notes = boat_notes(&boat(1.0, Some(dimensions)));
-        assert!(notes[2].contains("a factor below 1"), "{notes:?}");
+        let notes = |boat: &AboutBoat| boat_notes(boat, OutputUnits::Metric);
+        let said = notes(&boat(1.0, None));
+        assert_eq!(said.len(), 2);
+        assert!(said[0].contains("4 kn of apparent wind"), "{said:?}");
+        assert!(said[1].contains("Write a factor below 1"), "{said:?}");
+        assert_eq!(notes(&boat(0.85, None)).len(), 1);
+        let said = notes(&boat(0.85, Some(dimensions)));
+        assert_eq!(said.len(), 2);
+        assert!(said[1].contains("10.2 m waterline, 11000 kg, 80 m2"));
+        let in_us = &boat_notes(&boat(0.85, Some(dimensions)), OutputUnits::Us)[1];
+        // By 0.3048 m a foot and 0.453 592 37 kg a pound.
+        let words = "(33.5 ft waterline, 24,251 lb, 861 ft2 of sail)";
+        assert!(in_us.contains(words), "{in_us}");
+        let said = notes(&boat(1.0, Some(dimensions)));
+        assert!(said[2].contains("a factor below 1"), "{said:?}");
     }
 }

@@ -1,10 +1,11 @@
 //! The comparison in plain words: what one route costs and gains against another.
 
 use super::loading::caution;
-use super::wording::{date, grouped, percent, percent_met};
+use super::wording::{date, grouped, percent, percent_met, temperature};
 use crate::passage::{Stall, Storms};
 use crate::stores::{RoutePlan, Subject};
 use crate::study::{Comparison, DaysGained, Pair, RouteResult, Swing, Verdict};
+use crate::units::TemperatureScale;
 
 /// Air that differs by less than this is not worth a sentence, in degrees Celsius.
 const EQUAL_AIR_C: f64 = 1.0;
@@ -48,7 +49,11 @@ pub(super) fn beside_verdict(comparison: &Comparison) -> Vec<String> {
                 let pair = Pair::of(quickest, other);
                 said.extend(days_apart(quickest, other, &pair, None));
             }
-            said.extend(conditions_apart(quickest, other));
+            said.extend(conditions_apart(
+                quickest,
+                other,
+                comparison.voyage.temperature,
+            ));
         }
     }
     said.extend(storm_warnings(comparison));
@@ -176,7 +181,11 @@ fn days_apart(
 }
 
 /// What else the quicker route has more or less of.
-fn conditions_apart(quick: &RouteResult, slow: &RouteResult) -> Vec<String> {
+fn conditions_apart(
+    quick: &RouteResult,
+    slow: &RouteResult,
+    scale: TemperatureScale,
+) -> Vec<String> {
     let mut said = Vec::new();
     let (Some(a), Some(b)) = (&quick.expected, &slow.expected) else {
         return said;
@@ -215,9 +224,13 @@ fn conditions_apart(quick: &RouteResult, slow: &RouteResult) -> Vec<String> {
             "warmer"
         };
         said.push(format!(
-            "{} is {word}: the air is {:.0} °C on average against {:.0} °C, {:.0} °C in the \
-             coldest month met against {:.0} °C.",
-            quick.name, air_a.mean, air_b.mean, air_a.lowest, air_b.lowest
+            "{} is {word}: the air is {} on average against {}, {} in the coldest month met \
+             against {}.",
+            quick.name,
+            temperature(air_a.mean, scale),
+            temperature(air_b.mean, scale),
+            temperature(air_a.lowest, scale),
+            temperature(air_b.lowest, scale)
         ));
     }
     said

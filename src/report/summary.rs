@@ -58,7 +58,7 @@ fn heading(voyage: &AboutVoyage) -> String {
                 "polar"
             },
             boat.factor,
-            engine_words(boat)
+            engine_words(boat, voyage.units)
         ),
     ];
     lines.map(|line| wrap(&line, "  ")).join("\n")

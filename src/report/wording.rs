@@ -2,7 +2,7 @@
 
 use jiff::civil::Date;
 
-use crate::units::Course;
+use crate::units::{Course, TemperatureScale};
 
 /// A whole number with its thousands apart: 4,212.
 pub(super) fn grouped(value: f64) -> String {
@@ -28,6 +28,11 @@ pub(super) fn short(value: f64) -> String {
         Some(whole) => whole.to_owned(),
         None => text,
     }
+}
+
+/// A temperature in whole degrees of a scale: 24 °C, 75 °F.
+pub(super) fn temperature(celsius: f64, scale: TemperatureScale) -> String {
+    format!("{} {}", grouped(scale.convert(celsius)), scale.symbol())
 }
 
 /// A number in CSV.
@@ -109,6 +114,15 @@ mod tests {
             [0.0, 0.0004, 0.0005, 0.3].map(percent_met),
             ["0.0 %", "<0.1 %", "0.1 %", "30 %"]
         );
+    }
+
+    #[test]
+    fn water_freezes_at_32_and_boils_at_212_fahrenheit() {
+        let shown = |scale| [0.0, 100.0, -40.0].map(|celsius| temperature(celsius, scale));
+        let fahrenheit = shown(TemperatureScale::Fahrenheit);
+        assert_eq!(fahrenheit, ["32 °F", "212 °F", "-40 °F"]);
+        let celsius = shown(TemperatureScale::Celsius);
+        assert_eq!(celsius, ["0 °C", "100 °C", "-40 °C"]);
     }
 
     #[test]

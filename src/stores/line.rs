@@ -57,6 +57,8 @@ pub enum Item {
     RunningDry,
     /// The chance that motoring, charging and the arrival exceed tanks and cans.
     ReserveBroken,
+    /// Water for drinking and cooking together: people x days x litres.
+    DrinkingAndCookingWater,
     /// Water for drinking: people x days x litres.
     DrinkingWater,
     /// Water for cooking: people x days x litres.

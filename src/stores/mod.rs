@@ -48,5 +48,8 @@ pub use power_sources::{Alternator, Battery, BatteryKind, Solar, WindGenerator};
 pub use provisions::{DENSITY_BASIS, FoodKind, Keeping, default_kinds};
 pub use service::{Interval, ServiceItem, ServicePlan, ServiceSettings};
 pub use watches::{LEAST_SLEEP, LOOKOUT, Turn, WatchPlan, WatchSettings};
-pub use water::{Purpose, WaterPlan, WaterSettings, WaterUse};
+pub use water::{
+    DRINKING_AND_COOKING, Purpose, RATION, SHORE_COOKING, SHORE_DRINKING, SHORE_TOTAL,
+    SHORE_WASHING, WaterPlan, WaterSettings, WaterUse,
+};
 pub use watermaker::{Watermaker, WatermakerPlan};

@@ -21,20 +21,24 @@ pub const TANK: Range = Range::new("water", "L", 0.0, 20_000.0);
 /// Emergency water apart from the tanks.
 pub const EMERGENCY: Range = Range::new("emergency water", "L per person", 0.0, 100.0);
 
-/// The origin of the shore minimums the default uses are set by.
-const SPHERE: Basis = Basis::second_hand("Sphere handbook 2011, basic water needs");
+/// The origin of the least and most that people on shore are provided with after a disaster.
+pub const SPHERE: Basis = Basis::second_hand("Sphere handbook 2011, basic water needs");
 
-/// Drinking, with the water in food, litres for each person and day: the upper end of 2.5 to 3.
-pub const DRINKING: Figure = Figure::new(3.0, SPHERE);
-/// Cooking, litres for each person and day: the lower end of 3 to 6.
-pub const COOKING: Figure = Figure::new(3.0, SPHERE);
-/// Washing, litres for each person and day: the lower end of 2 to 6.
-pub const WASHING: Figure = Figure::new(2.0, SPHERE);
+/// Drinking and cooking, litres for each person and day; washing is left to the sea.
+pub const DRINKING_AND_COOKING: Figure = Figure::new(4.0, Basis::PRACTICE);
+/// Once the watermaker has failed, litres for each person and day: the upper end of [`SHORE_DRINKING`].
+pub const RATION: Figure = Figure::new(SHORE_DRINKING[1], SPHERE);
 /// Least water to live on, drink and food together, litres for each person and day: the lower end of
-/// 2.5 to 3.
-pub const SURVIVAL: Figure = Figure::new(2.5, SPHERE);
-/// Least water for all uses on shore, litres for each person and day: the lower end of 7.5 to 15.
-pub const SHORE_TOTAL: Figure = Figure::new(7.5, SPHERE);
+/// [`SHORE_DRINKING`].
+pub const SURVIVAL: Figure = Figure::new(SHORE_DRINKING[0], SPHERE);
+/// Drinking on shore, with the water in food, litres for each person and day: [`SPHERE`].
+pub const SHORE_DRINKING: [f64; 2] = [2.5, 3.0];
+/// Cooking on shore, litres for each person and day: [`SPHERE`].
+pub const SHORE_COOKING: [f64; 2] = [3.0, 6.0];
+/// Washing on shore, litres for each person and day: [`SPHERE`].
+pub const SHORE_WASHING: [f64; 2] = [2.0, 6.0];
+/// All uses on shore, litres for each person and day: [`SPHERE`].
+pub const SHORE_TOTAL: [f64; 2] = [7.5, 15.0];
 /// More to drink in the heat, litres for each person and day.
 pub const HEAT: Figure = Figure::new(1.0, Basis::PRACTICE);
 /// The mean air temperature above which [`HEAT`] is added, degrees Celsius.
@@ -51,6 +55,8 @@ pub const PET_WATER: Figure = Figure::new(
 /// What water is used for.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Purpose {
+    /// Drinking and cooking together.
+    DrinkingAndCooking,
     /// Drinking.
     Drinking,
     /// Cooking.
@@ -65,6 +71,7 @@ impl Purpose {
     /// What a crew calls it.
     pub fn name(&self) -> &str {
         match self {
+            Self::DrinkingAndCooking => "drinking and cooking",
             Self::Drinking => "drinking",
             Self::Cooking => "cooking",
             Self::Washing => "washing",
@@ -75,10 +82,15 @@ impl Purpose {
 
 impl From<String> for Purpose {
     fn from(name: String) -> Self {
-        [Self::Drinking, Self::Cooking, Self::Washing]
-            .into_iter()
-            .find(|purpose| purpose.name() == name)
-            .unwrap_or(Self::Other(name))
+        [
+            Self::DrinkingAndCooking,
+            Self::Drinking,
+            Self::Cooking,
+            Self::Washing,
+        ]
+        .into_iter()
+        .find(|purpose| purpose.name() == name)
+        .unwrap_or(Self::Other(name))
     }
 }
 
@@ -113,20 +125,15 @@ pub struct WaterSettings {
 }
 
 impl WaterSettings {
-    /// Tanks of `tank_litres`, if that is known, no watermaker, and the default uses of this file.
+    /// Tanks of `tank_litres`, if that is known, no watermaker, and [`DRINKING_AND_COOKING`].
     pub fn new(tank_litres: Option<f64>) -> Self {
-        let uses = [
-            (Purpose::Drinking, DRINKING),
-            (Purpose::Cooking, COOKING),
-            (Purpose::Washing, WASHING),
-        ];
-        let uses = uses.map(|(purpose, usual)| WaterUse {
-            purpose,
-            litres_per_person_day: usual.value,
-            basis: usual.basis,
-        });
+        let usual = WaterUse {
+            purpose: Purpose::DrinkingAndCooking,
+            litres_per_person_day: DRINKING_AND_COOKING.value,
+            basis: DRINKING_AND_COOKING.basis,
+        };
         Self {
-            uses: uses.into(),
+            uses: vec![usual],
             heat_litres_per_person_day: None,
             tank_litres,
             bottled_litres: 0.0,
@@ -185,7 +192,8 @@ pub struct WaterPlan {
     pub shortfall_litres: Option<f64>,
     /// Litres for each person and day, all uses.
     pub use_litres_per_person_day: f64,
-    /// Litres of it for drinking; all uses where none is set apart for that.
+    /// Litres of it for drinking, or for drinking and cooking together; all uses where none is set
+    /// apart for that.
     pub drinking_litres_per_person_day: f64,
     /// The watermaker; none without one, or where it is not known what the tanks hold.
     pub watermaker: Option<WatermakerPlan>,
@@ -217,13 +225,16 @@ impl WaterPlan {
             people: crew.count(),
             heat: hot.then(|| HEAT.unless_given(water.heat_litres_per_person_day)),
             pets_litres: pets.map(|pet| pet.mass_kg * PET_WATER.value).sum(),
-            ration: DRINKING.unless_given(water.ration_litres_per_person_day),
+            ration: RATION.unless_given(water.ration_litres_per_person_day),
             emergency: EMERGENCY_WATER.unless_given(water.emergency_litres_per_person),
         };
         let heat = daily.heat.map_or(0.0, |heat| heat.value);
         let each = |water_use: &WaterUse| water_use.litres_per_person_day;
         let uses: f64 = water.uses.iter().map(each).sum();
-        let is_drinking = |water_use: &&WaterUse| water_use.purpose == Purpose::Drinking;
+        let is_drinking = |water_use: &&WaterUse| {
+            use Purpose::{Drinking, DrinkingAndCooking};
+            matches!(water_use.purpose, Drinking | DrinkingAndCooking)
+        };
         let drinking = water.uses.iter().find(is_drinking).map_or(uses, each);
         let use_per_day = daily.people * (uses + heat) + daily.pets_litres;
         let ration_per_day = daily.people * (daily.ration.value + heat) + daily.pets_litres;
@@ -304,7 +315,7 @@ impl WaterPlan {
             });
         }
         let litres_per_person_day = self.use_litres_per_person_day;
-        if litres_per_person_day < SHORE_TOTAL.value {
+        if litres_per_person_day < SHORE_TOTAL[0] {
             cautions.push(Caution::LittleWater {
                 litres_per_person_day,
             });
@@ -328,6 +339,7 @@ impl Daily {
         let by_use = |water_use: &WaterUse| {
             let (amount, basis) = (water_use.litres_per_person_day, water_use.basis);
             match &water_use.purpose {
+                Purpose::DrinkingAndCooking => used(Item::DrinkingAndCookingWater, amount, basis),
                 Purpose::Drinking => used(Item::DrinkingWater, amount, basis),
                 Purpose::Cooking => used(Item::CookingWater, amount, basis),
                 Purpose::Washing => used(Item::WashingWater, amount, basis),

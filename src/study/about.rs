@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::boat::AboutBoat;
 use crate::climate::{Climate, Currents};
-use crate::units::OutputUnits;
+use crate::units::{OutputUnits, TemperatureScale};
 use crate::voyage::{CurrentChoice, Voyage};
 
 /// Which voyage a result is about.
@@ -17,8 +17,10 @@ pub struct AboutVoyage {
     /// The day of departure; passages begin at 00:00 UTC.
     #[schemars(with = "String", extend("format" = "date"))]
     pub departure: Date,
-    /// The units that amounts to load are shown in; figures here are metric.
+    /// The units that amounts are shown in; figures here are metric.
     pub units: OutputUnits,
+    /// The scale that temperatures are shown on; figures here are in degrees Celsius.
+    pub temperature: TemperatureScale,
     /// The boat.
     pub boat: AboutBoat,
     /// The winds.
@@ -57,6 +59,7 @@ impl AboutVoyage {
             name: voyage.name.clone(),
             departure: voyage.departure,
             units: voyage.units,
+            temperature: voyage.temperature,
             boat: AboutBoat::new(voyage),
             winds: AboutWinds::new(climate, voyage.climate.file.is_some()),
             currents: AboutCurrents::new(climate, voyage),

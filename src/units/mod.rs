@@ -19,7 +19,7 @@ pub use quantity::{Quantity, QuantityError};
 pub use range::{OutOfRange, Range};
 pub use unit::{
     KG_PER_POUND, KJ_PER_KCAL, Kind, LITRES_PER_IMPERIAL_GALLON, LITRES_PER_US_GALLON,
-    METRES_PER_FOOT, OUNCES_PER_POUND, OutputUnits, Unit,
+    METRES_PER_FOOT, OUNCES_PER_POUND, OutputUnits, TemperatureScale, Unit,
 };
 
 /// Metres in one nautical mile, exact (SI Brochure, 8th edition, Table 8).

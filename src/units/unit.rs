@@ -253,6 +253,35 @@ serialize_by_name!(
     "A unit of measure, by its symbol. Ounces and pounds are avoirdupois."
 );
 
+/// The scale that temperatures are shown on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, JsonSchema, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum TemperatureScale {
+    /// Degrees Celsius.
+    #[default]
+    Celsius,
+    /// Degrees Fahrenheit.
+    Fahrenheit,
+}
+
+impl TemperatureScale {
+    /// A temperature in degrees Celsius on this scale.
+    pub fn convert(self, celsius: f64) -> f64 {
+        match self {
+            Self::Celsius => celsius,
+            Self::Fahrenheit => celsius * 1.8 + 32.0,
+        }
+    }
+
+    /// How its degrees are written.
+    pub const fn symbol(self) -> &'static str {
+        match self {
+            Self::Celsius => "°C",
+            Self::Fahrenheit => "°F",
+        }
+    }
+}
+
 /// The one choice of units for output.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, JsonSchema, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]

@@ -82,8 +82,10 @@ pub(super) fn load(settings: &Settings, mut shelf: Shelf<'_>) -> Result<Voyage, 
     voyage.climate = climate.unwrap_or_default();
     voyage.current = current.unwrap_or_default();
     voyage.stores = load_stores(settings, engine.map(|(_, engine)| engine))?;
-    let output = settings.output.as_ref().and_then(|output| output.units);
-    voyage.units = output.unwrap_or_default();
+    if let Some(output) = &settings.output {
+        voyage.units = output.units.unwrap_or_default();
+        voyage.temperature = output.temperature.unwrap_or_default();
+    }
     voyage.ports = ports(settings);
     voyage.files = shelf.files;
     Ok(voyage)

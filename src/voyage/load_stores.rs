@@ -6,12 +6,13 @@ use super::locate::KeyPath;
 use super::settings::Settings;
 use super::settings_stores::{
     ActivityKind, AlternatorTable, BatteryTable, CM_PER_M, Crew, Food, FoodKindTable, LoadTable,
-    PersonTable, Power, Reserve, Resupply, Service, ServiceItemTable, Watches, Water, When,
+    PersonTable, Power, Reserve, Resupply, Service, ServiceItemTable, Watches, Water,
+    WaterUseTable, When,
 };
 use crate::stores::power_sources::BATTERY_ENERGY;
 use crate::stores::{
     Activity, Alternator, Basis, Battery, Body, CrewSettings, EngineSettings, Figure, FoodKind,
-    FoodNeed, FoodSettings, Interval, Load, Person, Pet, PowerSettings, ReserveSettings,
+    FoodNeed, FoodSettings, Interval, Load, Person, Pet, PowerSettings, Purpose, ReserveSettings,
     ResupplySettings, Running, ServiceItem, ServiceSettings, Solar, StoresSettings, WatchSettings,
     WaterSettings, WaterUse, Watermaker, WindGenerator,
 };
@@ -235,7 +236,7 @@ fn load_water(table: &Water) -> Result<WaterSettings, Complaint> {
     }
     let usual = WaterSettings::new(given(table.tank));
     let uses = over(
-        usual.uses,
+        drinking_and_cooking(table, usual.uses)?,
         table.only_listed,
         (&at.key("use"), &table.uses),
         |_, entry| {
@@ -264,6 +265,39 @@ fn load_water(table: &Water) -> Result<WaterSettings, Complaint> {
         .validate()
         .map_err(|error| Complaint::refused(at, error))?;
     Ok(water)
+}
+
+/// The `usual` use, of as much as the file says of it. Water that is in it already is not to be listed
+/// beside it, or it would be counted twice.
+fn drinking_and_cooking(table: &Water, usual: Vec<WaterUse>) -> Result<Vec<WaterUse>, Complaint> {
+    let at = KeyPath::of("water");
+    let all = given(table.per_person_day);
+    if table.only_listed.unwrap_or(false) {
+        let reason = "it is for drinking and cooking, which `only_listed = true` leaves out";
+        let out_of_place = Complaint::new(at.key("per_person_day"), Problem::OutOfPlace(reason));
+        return all.map_or(Ok(usual), |_: f64| Err(out_of_place));
+    }
+    let is_in_it = |entry: &WaterUseTable| {
+        let purpose = Purpose::from(entry.name.as_str().to_owned());
+        matches!(
+            purpose,
+            Purpose::DrinkingAndCooking | Purpose::Drinking | Purpose::Cooking
+        )
+    };
+    if let Some(index) = table.uses.iter().position(is_in_it) {
+        let reason = "drinking and cooking are counted already: write `per_person_day` in \
+                      [water] for both, or `only_listed = true` beside the uses listed";
+        let at = at.key("use").item(index).key("name");
+        return Err(Complaint::new(at, Problem::OutOfPlace(reason)));
+    }
+    let Some(litres_per_person_day) = all else {
+        return Ok(usual);
+    };
+    Ok(vec![WaterUse {
+        purpose: Purpose::DrinkingAndCooking,
+        litres_per_person_day,
+        basis: Basis::GIVEN,
+    }])
 }
 
 fn load_power(table: &Power) -> Result<PowerSettings, Complaint> {

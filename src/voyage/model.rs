@@ -16,7 +16,7 @@ use crate::geodesy::{Position, Step};
 use crate::passage::{PassageError, Walk, walk_expected};
 use crate::route::{Port, Route};
 use crate::stores::{CONFIDENCE, StoresSettings};
-use crate::units::{OutOfRange, OutputUnits, Range};
+use crate::units::{OutOfRange, OutputUnits, Range, TemperatureScale};
 
 const DEPARTURE_YEAR: Range = Range::new("the year of departure", "", 1900.0, 2199.0);
 
@@ -54,6 +54,8 @@ pub struct Voyage {
     pub stores: Option<StoresSettings>,
     /// The units that amounts to load are shown in.
     pub units: OutputUnits,
+    /// The scale that temperatures are shown on.
+    pub temperature: TemperatureScale,
     /// The files it was read from: itself, and those that it names; none for a voyage made in memory.
     pub files: Vec<PathBuf>,
 }
@@ -133,6 +135,7 @@ impl Voyage {
             step: Step::default(),
             stores: None,
             units: OutputUnits::default(),
+            temperature: TemperatureScale::default(),
             files: Vec::new(),
         })
     }

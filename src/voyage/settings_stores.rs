@@ -23,7 +23,7 @@ use crate::stores::watches::{ASLEEP, CHORES, LOST};
 use crate::stores::water::{EMERGENCY, PERSON_WATER, TANK};
 use crate::stores::watermaker::{HOURS_A_DAY, MADE_PER_HOUR, WATERMAKER_POWER};
 use crate::stores::{Animal, Keeping, Sex, Supply};
-use crate::units::{Kind, OutputUnits, Range};
+use crate::units::{Kind, OutputUnits, Range, TemperatureScale};
 
 pub(super) const CM_PER_M: f64 = 100.0;
 /// [`HEIGHT`] in metres.
@@ -189,10 +189,12 @@ pub(super) struct Water {
     pub tank: Option<Tank>,
     /// What bottles and cans apart from the tanks hold; none if not given.
     pub bottled: Option<Tank>,
-    /// Uses of water that stand in place of the usual ones of their names, or beside them.
+    /// For each person and day, drinking and cooking; 4 L if not given.
+    pub per_person_day: Option<PersonWater>,
+    /// Uses of water beside drinking and cooking, such as washing.
     #[serde(default, rename = "use")]
     pub uses: Vec<WaterUseTable>,
-    /// Only the uses listed here, without the usual ones.
+    /// Only the uses listed here, without drinking and cooking together.
     pub only_listed: Option<bool>,
     /// More for each person and day where the air is above 25 degrees C; 1 L if not given.
     pub heat_per_person_day: Option<PersonWater>,
@@ -414,6 +416,8 @@ pub(super) struct Watches {
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Output {
-    /// Units of the loading list; metric if not given.
+    /// Units of what is printed, CSV of the stores included; metric if not given.
     pub units: Option<OutputUnits>,
+    /// The scale of the air's temperature in the comparison; Celsius if not given.
+    pub temperature: Option<TemperatureScale>,
 }

@@ -44,14 +44,15 @@ sold_there = ["diesel", "spares"]
 
 [water]
 tank = "130 US gal"
+per_person_day = "5 L"
 bottled = "20 L"
 heat_per_person_day = "2 L"
 ration_per_person_day = "2.5 L"
 emergency_per_person = "5 L"
 
 [[water.use]]
-name = "drinking"
-per_person_day = "4 L"
+name = "washing"
+per_person_day = "2 L"
 
 [[water.use]]
 name = "laundry"
@@ -138,6 +139,7 @@ hard_beat_lost_share = 0.2
 
 [output]
 units = "us"
+temperature = "fahrenheit"
 "#;
 
 /// The rest of a voyage.
@@ -238,12 +240,11 @@ fn people_water_and_reserve_are_read_as_written() {
         .map(|water_use| (water_use.purpose.name(), water_use.litres_per_person_day))
         .collect();
     let expected = [
-        ("drinking", 4.0),
-        ("cooking", 3.0),
+        ("drinking and cooking", 5.0),
         ("washing", 2.0),
         ("laundry", 0.5),
     ];
-    assert_eq!(uses, expected, "a default replaced, another use added");
+    assert_eq!(uses, expected, "the default replaced, other uses added");
     assert_eq!(
         (water.bottled_litres, water.heat_litres_per_person_day),
         (20.0, Some(2.0))
@@ -331,14 +332,11 @@ fn power_food_service_and_watches_are_read_as_written() {
         items[0].basis,
         items[0].per_change.basis,
         settings.water.uses[0].basis,
-    ];
-    assert_eq!(given, [Basis::GIVEN; 5], "listed in the file");
-    let bread = food.kinds.iter().find(|kind| kind.name == "bread");
-    let left = [
-        bread.unwrap().basis,
-        items[1].basis,
         settings.water.uses[1].basis,
     ];
+    assert_eq!(given, [Basis::GIVEN; 6], "listed in the file");
+    let bread = food.kinds.iter().find(|kind| kind.name == "bread");
+    let left = [bread.unwrap().basis, items[1].basis];
     assert!(!left.contains(&Basis::GIVEN), "left out of it");
     let expected = WatchSettings {
         chores_h: Some(4.0),
@@ -349,6 +347,8 @@ fn power_food_service_and_watches_are_read_as_written() {
     assert_eq!(settings.watches, expected);
     let voyage = read_voyage(&with_voyage(FULL)).unwrap();
     assert_eq!(voyage.units, crate::units::OutputUnits::Us);
+    let scale = crate::units::TemperatureScale::Fahrenheit;
+    assert_eq!(voyage.temperature, scale);
     settings.engine.unwrap().validate().unwrap();
 }
 
@@ -480,8 +480,8 @@ fn what_does_not_go_together_is_said() {
     );
     let message = complaint(FULL, "tank = \"130 US gal\"\n", "");
     assert!(message.contains("water.tank: missing"), "{message}");
-    let message = complaint(FULL, "name = \"laundry\"", "name = \"drinking\"");
-    assert!(message.contains("'drinking' is used twice"), "{message}");
+    let message = complaint(FULL, "name = \"laundry\"", "name = \"washing\"");
+    assert!(message.contains("'washing' is used twice"), "{message}");
     let message = complaint(FULL, "[food]\n", "[food]\nonly_listed = true\n");
     assert!(message.contains("no-cook food: none"), "{message}");
     let message = complaint(
@@ -502,6 +502,27 @@ fn what_does_not_go_together_is_said() {
 }
 
 #[test]
+fn water_to_drink_and_cook_is_not_counted_twice() {
+    for name in ["drinking", "cooking", "drinking and cooking"] {
+        let message = complaint(FULL, "name = \"laundry\"", &format!("name = \"{name}\""));
+        let said = "water.use[2].name: drinking and cooking are counted already";
+        assert!(message.contains(said), "{message}");
+        let alone = "mass = \"60 kg\"\n[water]\nonly_listed = true\n";
+        let listed = format!("[[water.use]]\nname = \"{name}\"\nper_person_day = \"3 L\"\n");
+        let text = SHORT.replacen("mass = \"60 kg\"\n", &format!("{alone}{listed}"), 1);
+        let uses = read(&text).unwrap().water.uses;
+        assert_eq!(uses.len(), 1, "{name} alone");
+        assert_eq!(uses[0].litres_per_person_day, 3.0);
+    }
+    let both = "[water]\nonly_listed = true\n";
+    let message = complaint(FULL, "[water]\n", both);
+    assert!(
+        message.contains("water.per_person_day: it is for"),
+        "{message}"
+    );
+}
+
+#[test]
 fn a_percentile_outside_50_to_99_is_refused() {
     for percent in ["49", "99.5", "nan"] {
         let message = complaint(FULL, "percent = 80", &format!("percent = {percent}"));
@@ -517,7 +538,7 @@ fn a_percentile_outside_50_to_99_is_refused() {
 fn a_misspelt_key_is_told_the_nearest() {
     assert_eq!(
         complaint(FULL, "per_hour = \"30 L\"", "per_hours = \"30 L\""),
-        "voyage.toml:45: water.watermaker.per_hours: unknown key; allowed: per_hour, power, \
+        "voyage.toml:46: water.watermaker.per_hours: unknown key; allowed: per_hour, power, \
          hours_per_day\nhint: did you mean `per_hour`?"
     );
     let message = complaint(FULL, "animal = \"cat\"", "animal = \"parrot\"");

@@ -36,7 +36,7 @@ fn the_new_voyage_says_what_holds_without_a_key() {
         (engine.charging_litres_per_hour, fuel::DEFAULT_CHARGING_BURN),
         (settings.resupply.days, days::NO_WAIT),
         (fresh.heat_litres_per_person_day, water::HEAT),
-        (fresh.ration_litres_per_person_day, water::DRINKING),
+        (fresh.ration_litres_per_person_day, water::RATION),
         (fresh.emergency_litres_per_person, water::EMERGENCY_WATER),
         (eaten.cold_share, food::COLD),
         (eaten.heavy_weather_share, food::HEAVY_WEATHER),
@@ -63,6 +63,11 @@ fn the_new_voyage_says_what_holds_without_a_key() {
     for (index, (given, default)) in written.into_iter().enumerate() {
         assert_eq!(given, Some(default.value), "the {index}th");
     }
+    let drinking_and_cooking = &fresh.uses[0];
+    assert_eq!(
+        drinking_and_cooking.litres_per_person_day,
+        water::DRINKING_AND_COOKING.value
+    );
     let usual = StoresSettings::new(settings.crew.clone(), WaterSettings::new(None));
     assert_eq!(fresh.bottled_litres, usual.water.bottled_litres);
     assert_eq!(eaten.refrigerator, usual.food.refrigerator);

@@ -156,7 +156,8 @@ fn what_the_new_voyage_leaves_out_is_sound_too() {
     let (folder, text) = folder_in_full();
     assert!(text.contains("\nfile = \"track.gpx\"") && text.contains("\nstep_nm"));
     assert!(printed(folder.path(), &["check", "voyage.toml"]).contains("As last time"));
-    let stores = printed(folder.path(), &["stores", "voyage.toml", "--members", "20"]);
+    let stores = ["stores", "voyage.toml", "--members", "20", "--full"];
+    let stores = printed(folder.path(), &stores);
     assert!(stores.contains("oat bars"), "{stores}");
 }
 

@@ -323,7 +323,12 @@ fn land_in_the_way_is_a_warning_and_with_strict_an_error() {
     let stores = ["stores", "crewed.toml", "--members", "20"];
     let (stdout, stderr) = said(folder.path(), &stores, 0);
     assert!(stderr.starts_with(start), "{stderr}");
-    assert!(stdout.contains("WARNING: route 'Over'"), "{stdout}");
+    assert!(
+        stdout.contains("WARNING: route 'Over' crosses land for 2"),
+        "{stdout}"
+    );
+    let (stdout, _) = said(folder.path(), &[&stores[..], &["--full"]].concat(), 0);
+    assert!(stdout.contains("WARNING: route 'Over', leg 1"), "{stdout}");
     let (document, _) = said(folder.path(), &[&stores[..], &["--json"]].concat(), 0);
     let document: Value = serde_json::from_str(&document).unwrap();
     assert_eq!(&document["routes"][0]["land"]["crossings"][0], crossing);

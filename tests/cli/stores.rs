@@ -144,7 +144,7 @@ fn figure(value: f64) -> String {
 
 #[test]
 fn without_a_file_the_demonstration_is_provided_for() {
-    let text = stdout(offing(&["stores"]));
+    let text = stdout(offing(&["stores", "--full"]));
     for section in [
         "Days to provide for",
         "Diesel",
@@ -176,6 +176,193 @@ fn the_demonstration_as_it_is_printed() {
     let arguments = ["stores", "--route", "Trades", "--members", MEMBERS];
     let text = command::shown(Path::new("."), &arguments);
     command::assert_shown!("demo_stores", Path::new("."), text);
+    let arguments = [
+        "stores",
+        "--route",
+        "Trades",
+        "--members",
+        MEMBERS,
+        "--full",
+    ];
+    let text = command::shown(Path::new("."), &arguments);
+    command::assert_shown!("demo_stores_full", Path::new("."), text);
+}
+
+/// The lines that two routes' stores may fill before `--full` is asked for.
+const PAGE: usize = 45;
+
+#[test]
+fn two_routes_fit_on_one_page_that_says_what_does_not_fit() {
+    let text = stdout(offing(&["stores"]));
+    let lines = text.lines().count();
+    assert!(lines <= PAGE, "{lines} lines:\n{text}");
+    for words in [
+        "Days at sea, as provided for",
+        "Diesel to load",
+        "tanks and cans give",
+        "Water in tanks and bottles",
+        "room in lockers",
+        "Diesel that does not fit: Trades ",
+        "(this voyage)",
+        "Spares: engine oil",
+        "Cautions: ",
+        "the skipper decides",
+        "--full",
+    ] {
+        assert!(text.contains(words), "'{words}' in:\n{text}");
+    }
+    let document = json(&["stores", "--json"]);
+    let row = text.lines().find(|line| line.starts_with("Diesel to load"));
+    for plan in plans(&document) {
+        let fuel = &plan["fuel"];
+        let [need, short] = ["/chosen/to_load_litres", "/shortfall_litres"]
+            .map(|there| fuel.pointer(there).unwrap().as_f64().unwrap());
+        let over = if fuel["chosen"]["is_least"] == true {
+            "over "
+        } else {
+            ""
+        };
+        let cell = format!(" {over}{} L ({short:.0} short)", figure(need));
+        assert!(row.unwrap().contains(&cell), "{cell} in {row:?}");
+        // Every threshold's passage against the tanks, whichever of them it does not fit.
+        for tried in fuel["thresholds"].as_array().unwrap() {
+            let slow = &tried["p90"];
+            let [days, litres] = ["days", "litres"].map(|what| slow[what].as_f64().unwrap());
+            let lacks = litres - fuel["usable_litres"].as_f64().unwrap();
+            let cell = format!("{} d, {} L", figure(days), figure(litres));
+            let short = if lacks > 0.0 {
+                format!(" ({lacks:.0} short)")
+            } else {
+                String::new()
+            };
+            assert!(text.contains(&(cell.clone() + &short)), "{cell}{short}");
+        }
+    }
+}
+
+#[test]
+fn the_page_says_that_all_fits_or_that_it_is_not_known() {
+    let fitting = CREW.replace("500 L", "5000 L");
+    let (_folder, file) = folder_with(&fitting);
+    let text = fs::read_to_string(&file).unwrap();
+    fs::write(
+        &file,
+        text.replace("fuel_litres = 200", "fuel_litres = 5000"),
+    )
+    .unwrap();
+    let page = stdout(offing(&["stores", &file]));
+    assert!(
+        page.contains("Diesel and water fit tanks, cans and bottles."),
+        "{page}"
+    );
+    let (_folder, file) = folder_with(&CREW.replace("[water]\ntank = \"500 L\"\n", ""));
+    let page = stdout(offing(&["stores", &file]));
+    assert!(
+        page.contains("Whether the water fits is not known"),
+        "{page}"
+    );
+    assert!(page.contains("not known"), "{page}");
+}
+
+#[test]
+fn drinking_and_cooking_is_4_litres_unless_the_crew_writes_another() {
+    let people_and_days = |document: &Value| {
+        let days = plans(document)[0]["days"]["water_days"].as_f64().unwrap();
+        2.0 * days
+    };
+    for (key, litres) in [("", 4.0), ("per_person_day = \"6.5 L\"\n", 6.5)] {
+        let (_folder, file) = folder_with(&format!("{CREW}{key}"));
+        let document = json(&["stores", &file, "--json"]);
+        let least = plans(&document)[0]["water"]["tank_minimum_litres"].as_f64();
+        let expected = litres * people_and_days(&document);
+        assert!(
+            (least.unwrap() - expected).abs() < 1e-9,
+            "{least:?}, {expected}"
+        );
+        let full = stdout(offing(&["stores", &file, "--full"]));
+        let said = full.split_whitespace().collect::<Vec<_>>().join(" ");
+        let published = "2.5 to 3 L for drinking, 3 to 6 L for cooking, 2 to 6 L for washing, 7.5 \
+                         to 15 L in all (Sphere handbook 2011, basic water needs (seen \
+                         second-hand))";
+        assert!(said.contains(published), "{said}");
+        assert!(said.contains(&format!(
+            "{litres} L for each person and day is to drink and cook"
+        )));
+    }
+}
+
+#[test]
+fn compare_never_shows_what_dry_tanks_gave_as_if_it_were_enough() {
+    let (folder, file) = folder_with(&CREW.replace("500 L", "50 L"));
+    let text = fs::read_to_string(&file).unwrap();
+    fs::write(&file, text.replace("fuel_litres = 200", "fuel_litres = 10")).unwrap();
+    let csv = folder.path().join("routes.csv");
+    let csv_path = csv.display().to_string();
+    let text = stdout(offing(&["compare", &file, "--csv", &csv_path]));
+    let document = json(&["compare", &file, "--json"]);
+    let route = &document["routes"][0];
+    // Nine tenths of ten litres can be pumped, and more than one passage in ten ran dry.
+    assert!(route["ensemble"]["chance"]["dry_tanks"].as_f64().unwrap() > 0.1);
+    let row = |begins: &str| {
+        let row = text.lines().find(|line| line.starts_with(begins));
+        row.unwrap_or_else(|| panic!("{begins} in\n{text}"))
+            .to_owned()
+    };
+    assert!(row("Diesel burnt, P90").ends_with(" over 9 L"), "{text}");
+    let plan = &route["loading"]["planned"];
+    let diesel = plan["fuel"]["shortfall_litres"].as_f64().unwrap();
+    let water = plan["water"]["shortfall_litres"].as_f64().unwrap();
+    for (name, short) in [("  diesel ", diesel), ("  water ", water)] {
+        let said = format!(" L ({short:.0} short)");
+        assert!(row(name).ends_with(&said), "{}: {said}", row(name));
+    }
+    assert!(row("  diesel ").contains(" over "), "{}", row("  diesel "));
+    let mut reader = csv::Reader::from_path(&csv).unwrap();
+    let heading = reader.headers().unwrap().clone();
+    let cells = reader.records().next().unwrap().unwrap();
+    for column in [
+        "diesel_p90_litres",
+        "load_diesel_litres",
+        "load_water_litres",
+    ] {
+        let at = heading.iter().position(|name| name == column).unwrap();
+        assert!(cells[at].parse::<f64>().is_ok(), "{column}: {}", &cells[at]);
+    }
+}
+
+#[test]
+fn us_units_and_fahrenheit_reach_stores_compare_and_the_page() {
+    let output = "\n[output]\nunits = \"us\"\ntemperature = \"fahrenheit\"\n";
+    let (folder, us) = folder_with(&format!("{CREW}{output}"));
+    let html = folder.path().join("routes.html");
+    let compared = stdout(offing(&[
+        "compare",
+        &us,
+        "--html",
+        &html.display().to_string(),
+    ]));
+    let shown = [
+        stdout(offing(&["stores", &us])),
+        stdout(offing(&["stores", &us, "--full"])),
+        compared.clone(),
+    ];
+    for text in &shown {
+        for metric in [" L ", " L\n", " kg ", " kg\n", "litres", "°C", " m "] {
+            assert!(!text.contains(metric), "'{metric}' in\n{text}");
+        }
+    }
+    // 180 L of 200, by 231 cubic inches a gallon.
+    for text in &shown[1..] {
+        assert!(text.contains("47.6 US gal of diesel usable"), "{text}");
+    }
+    let air = json(&["compare", &us, "--json"]);
+    let air = air["routes"][0]["expected"]["air_temperature_c"]["mean"].as_f64();
+    let expected = format!(" {:.0} °F", air.unwrap() * 9.0 / 5.0 + 32.0);
+    let row = compared.lines().find(|line| line.starts_with("Air, mean"));
+    assert!(row.unwrap().ends_with(&expected), "{row:?}: {expected}");
+    let page = fs::read_to_string(&html).unwrap();
+    assert!(page.contains("47.6 US gal of diesel usable") && page.contains(expected.trim()));
+    assert!(!page.contains(" litres of diesel usable"));
 }
 
 #[test]
@@ -187,7 +374,9 @@ fn no_line_is_wider_than_the_terminal() {
     let (_folder, file) = folder_with(&crew);
     for text in [
         stdout(offing(&["stores"])),
+        stdout(offing(&["stores", "--full"])),
         stdout(offing(&["stores", &file])),
+        stdout(offing(&["stores", &file, "--full"])),
         stdout(offing(&["compare", "--full", &file])),
     ] {
         for line in text.lines() {
@@ -199,7 +388,7 @@ fn no_line_is_wider_than_the_terminal() {
 
 #[test]
 fn every_line_of_the_text_has_the_figure_of_the_json() {
-    let text = stdout(offing(&["stores", "--route", "Direct"]));
+    let text = stdout(offing(&["stores", "--route", "Direct", "--full"]));
     let document = json(&["stores", "--route", "Direct", "--json"]);
     let plan = plans(&document)[0];
     let mut compared = 0;
@@ -283,7 +472,7 @@ fn a_gentler_threshold_costs_days_and_saves_diesel() {
 
 #[test]
 fn one_route_only_if_asked() {
-    let text = stdout(offing(&["stores", "--route", "Trades"]));
+    let text = stdout(offing(&["stores", "--route", "Trades", "--full"]));
     assert!(text.contains("Trades: to load") && !text.contains("Direct"));
     let mut command = offing(&["stores", "--route", "Roundabout"]);
     let output = command.assert().code(2).get_output().clone();
@@ -365,9 +554,15 @@ fn us_units_are_one_choice_for_all_output() {
             .to_owned()
     };
     // 6 L, by 231 cubic inches a gallon.
-    assert_eq!(water(&stdout(offing(&["stores", &metric]))), "6 L");
-    assert_eq!(water(&stdout(offing(&["stores", &us]))), "1.6 US gal");
-    let text = stdout(offing(&["stores", &us]));
+    assert_eq!(
+        water(&stdout(offing(&["stores", &metric, "--full"]))),
+        "6 L"
+    );
+    assert_eq!(
+        water(&stdout(offing(&["stores", &us, "--full"]))),
+        "1.6 US gal"
+    );
+    let text = stdout(offing(&["stores", &us, "--full"]));
     assert!(
         !text.contains(" kg ") && !text.contains(" L "),
         "litres or kilograms are left"
@@ -420,7 +615,7 @@ fn the_propeller_law_says_what_the_engine_burns() {
         (&20.0.into(), &7.0.into())
     );
     assert_eq!(rule["consumption_g_per_kwh"]["value"], 250.0);
-    let text_of = |file: &str| stdout(offing(&["stores", file])).replace("\n      ", " ");
+    let text_of = |file: &str| stdout(offing(&["stores", file, "--full"])).replace("\n      ", " ");
     let printed = text_of(&file);
     assert!(
         printed.contains(
@@ -456,7 +651,7 @@ fn a_tank_too_small_is_a_warning_with_the_shortfall() {
         .iter()
         .any(|caution| caution["short_litres"].as_f64() == Some(short));
     assert!(warned);
-    let text = stdout(offing(&["stores", &file]));
+    let text = stdout(offing(&["stores", &file, "--full"]));
     let words: Vec<&str> = text.split_whitespace().collect();
     let said = format!("short by {} L.", figure(short));
     assert!(words.join(" ").contains(&said), "{text}");

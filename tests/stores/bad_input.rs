@@ -71,7 +71,7 @@ const CASES: [(&str, &str, Spoil); 25] = [
         });
     }),
     ("uses of water", "at least one", |s, _| s.water.uses.clear()),
-    ("drinking: water", "is -3", |s, _| {
+    ("drinking and cooking: water", "is -3", |s, _| {
         s.water.uses[0].litres_per_person_day = -3.0
     }),
     ("watermaker: hours a day", "0 to 24 h", |s, _| {

@@ -18,14 +18,18 @@ fn assert_near(got: f64, expected: f64, what: &str) {
 fn days_and_water_without_a_watermaker() {
     let plan = planned(&settings(), &outcome(&[30.0; 5]));
     assert_near(plan.days.food_days, 45.0, "30 days and half again");
-    // Two people, 3 + 3 + 2 L, 45 days.
-    assert_near(plan.water.tank_minimum_litres, 720.0, "water");
-    assert_near(plan.water.to_load_litres, 726.0, "with 3 L a person apart");
-    assert_near(plan.water.shortfall_litres.unwrap(), 220.0, "tank of 500 L");
-    let drinking = line(&plan, Item::DrinkingWater);
-    assert_near(drinking.quantity, 270.0, "drinking");
-    assert_eq!(drinking.rate.unwrap().per, Per::PersonAndDay);
-    assert_eq!(drinking.basis.status, Status::SecondHand);
+    // Two people, 4 L, 45 days.
+    assert_near(plan.water.tank_minimum_litres, 360.0, "water");
+    assert_near(plan.water.to_load_litres, 366.0, "with 3 L a person apart");
+    assert_near(plan.water.shortfall_litres.unwrap(), 0.0, "tank of 500 L");
+    let used = line(&plan, Item::DrinkingAndCookingWater);
+    assert_near(used.quantity, 360.0, "drinking and cooking");
+    assert_eq!(used.rate.unwrap().per, Per::PersonAndDay);
+    assert_eq!(used.basis.status, Status::CommonPractice);
+    let mut small = settings();
+    small.water.tank_litres = Some(300.0);
+    let plan = planned(&small, &outcome(&[30.0; 5]));
+    assert_near(plan.water.shortfall_litres.unwrap(), 60.0, "tank of 300 L");
     assert!(plan.cautions.contains(&Caution::WaterShort {
         short_litres: plan.water.shortfall_litres.unwrap()
     }));
@@ -58,11 +62,11 @@ fn with_a_watermaker_the_failure_decides() {
     assert_near(plan.water.tank_minimum_litres, 180.0, "failure on day 0");
     assert_near(plan.water.shortfall_litres.unwrap(), 60.0, "tank of 120 L");
     let maker = plan.water.watermaker.unwrap();
-    assert_near(maker.hours_per_day, 2.0, "16 L a day at 8 L an hour");
+    assert_near(maker.hours_per_day, 1.0, "8 L a day at 8 L an hour");
     assert_near(maker.survival_days, 20.0, "120 L at 6 L a day");
-    assert_near(maker.made_litres, 480.0, "30 days of 16 L");
+    assert_near(maker.made_litres, 240.0, "30 days of 8 L");
     let power = line(&plan, Item::WatermakerLoad);
-    assert_near(power.quantity, 100.0, "two hours at 50 W");
+    assert_near(power.quantity, 50.0, "an hour at 50 W");
     let short_days = maker.days_to_go - maker.survival_days;
     assert!(
         plan.cautions
@@ -396,11 +400,11 @@ fn json_carries_rule_rate_and_origin() {
     let plan = planned(&settings(), &outcome(&[30.0; 5]));
     let json = serde_json::to_value(&plan).unwrap();
     let drinking = &json["water"]["lines"][0];
-    assert_eq!(drinking["item"], "drinking-water");
+    assert_eq!(drinking["item"], "drinking-and-cooking-water");
     assert_eq!(drinking["unit"], "L");
-    assert_eq!(drinking["rate"]["value"], 3.0);
+    assert_eq!(drinking["rate"]["value"], 4.0);
     assert_eq!(drinking["rate"]["per"], "person-and-day");
-    assert_eq!(drinking["basis"]["status"], "second-hand");
+    assert_eq!(drinking["basis"]["status"], "common-practice");
     assert_eq!(drinking["days"], 45.0);
     let autopilot = &json["power"]["lines"][0];
     assert_eq!(autopilot["name"], "autopilot");
@@ -408,6 +412,37 @@ fn json_carries_rule_rate_and_origin() {
     assert_eq!(autopilot["rule"]["hours"], 24.0);
     assert_eq!(json["cautions"][0]["kind"], "water-is-minimum");
     assert_eq!(json["chosen"]["percent"], 90.0);
+}
+
+#[test]
+fn cautions_about_water_fit_what_is_reckoned_with() {
+    let cautions = |uses: &[(&str, f64)]| {
+        let mut voyage = settings();
+        let of = |(name, litres): &(&str, f64)| WaterUse {
+            purpose: Purpose::from((*name).to_owned()),
+            litres_per_person_day: *litres,
+            basis: Basis::GIVEN,
+        };
+        if !uses.is_empty() {
+            voyage.water.uses = uses.iter().map(of).collect();
+        }
+        planned(&voyage, &outcome(&[30.0; 5])).cautions
+    };
+    let less_than_on_shore = |litres_per_person_day| Caution::LittleWater {
+        litres_per_person_day,
+    };
+    let too_little_to_drink = |litres_per_person_day| Caution::LittleToDrink {
+        litres_per_person_day,
+    };
+    let usual = cautions(&[]);
+    assert!(usual.contains(&less_than_on_shore(4.0)), "{usual:?}");
+    assert!(!usual.contains(&too_little_to_drink(4.0)), "{usual:?}");
+    let washed = cautions(&[("drinking and cooking", 4.0), ("washing", 3.5)]);
+    assert!(!washed.contains(&less_than_on_shore(7.5)), "{washed:?}");
+    for name in ["drinking", "drinking and cooking"] {
+        let dry = cautions(&[(name, 2.0), ("washing", 9.0)]);
+        assert!(dry.contains(&too_little_to_drink(2.0)), "{dry:?}");
+    }
 }
 
 #[test]

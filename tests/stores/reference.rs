@@ -142,23 +142,21 @@ struct WaterRange {
 }
 
 #[test]
-fn default_water_lies_within_the_shore_ranges() {
-    let water = WaterSettings::new(Some(500.0));
+fn water_on_shore_is_as_published_and_the_default_covers_its_drinking() {
     for row in rows::<WaterRange>("water_per_person.csv") {
-        let litres: f64 = water
-            .uses
-            .iter()
-            .filter(|use_of| row.r#use == "total" || use_of.purpose.name() == row.r#use)
-            .map(|use_of| use_of.litres_per_person_day)
-            .sum();
-        assert!(
-            (row.least_litres..=row.most_litres).contains(&litres),
-            "{}: {litres} L outside {} to {} ({})",
-            row.r#use,
-            row.least_litres,
-            row.most_litres,
-            row.source
-        );
+        let range = match &*row.r#use {
+            "drinking" => SHORE_DRINKING,
+            "cooking" => SHORE_COOKING,
+            "washing" => SHORE_WASHING,
+            "total" => SHORE_TOTAL,
+            other => panic!("water for {other}"),
+        };
+        assert_eq!(range, [row.least_litres, row.most_litres], "{}", row.source);
+        // For drinking and cooking, by common practice: less than both together on shore.
+        if row.r#use == "drinking" {
+            assert!(DRINKING_AND_COOKING.value > row.most_litres);
+            assert_eq!(RATION.value, row.most_litres);
+        }
     }
 }
 

@@ -206,7 +206,7 @@ fn facts(voyage: &AboutVoyage) -> Vec<(&'static str, String)> {
         ("Departure", date(voyage.departure)),
         ("Boat", boat.to_owned()),
         ("Polar", format!("× {}", voyage.boat.factor)),
-        ("Engine", engine_words(&voyage.boat)),
+        ("Engine", engine_words(&voyage.boat, voyage.units)),
         ("Winds", voyage.winds.label.clone()),
     ]
 }

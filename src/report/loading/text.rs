@@ -5,10 +5,12 @@ use super::super::compare::spread_note;
 use super::super::notes::{AboutRoutes, bullets, cautions, voyage_heading};
 use super::super::table::{WIDTH, layout, wrap};
 use super::super::wording::heads;
+use super::cautions::caution;
 use super::figures;
-use super::words::{amount, basis, caution, figure, item, kept, per, questions, rule};
+use super::words::{amount, basis, figure, item, kept, per, questions, rule};
 use crate::stores::{
-    DENSITY_BASIS, DaysAndLitres, FuelPlan, Item, Line, LoadingPlan, RoutePlan, TooFewArrive, Turn,
+    DENSITY_BASIS, DaysAndLitres, FuelPlan, Item, Line, LoadingPlan, RoutePlan, ThresholdTrial,
+    TooFewArrive, Turn,
 };
 use crate::study::Loading;
 use crate::units::{OutputUnits, Unit};
@@ -21,12 +23,12 @@ const FIRST: &str = "Minimums, not targets: what a healthy crew would use if the
 /// Where the amounts end in the list's lines.
 const AMOUNTS_END: usize = 62;
 
-/// The loading lists of all routes.
+/// The loading lists of all routes, every line with its rule and origin.
 pub fn loading_text(loading: &Loading) -> String {
     let (boat, units) = (&loading.voyage.boat, loading.voyage.units);
     let mut parts = vec![voyage_heading(&loading.voyage), wrap(FIRST, "")];
     if loading.routes.len() > 1 {
-        parts.push(figures::table(loading));
+        parts.push(figures::table(loading, true));
     }
     for route in &loading.routes {
         match &route.loading {
@@ -43,7 +45,7 @@ pub fn loading_text(loading: &Loading) -> String {
     parts.join("\n\n") + "\n"
 }
 
-fn too_few(route: &str, few: &TooFewArrive) -> String {
+pub(super) fn too_few(route: &str, few: &TooFewArrive) -> String {
     wrap(
         &format!(
             "{route}: no list. The days of {} % of the passages were asked for, and {:.1} % \
@@ -82,11 +84,7 @@ fn list(plan: &LoadingPlan, units: OutputUnits) -> String {
         rows.push(vec![what.to_owned(), amount, room, short]);
     };
     if let Some(fuel) = &plan.fuel {
-        let least = if fuel.chosen.is_least {
-            "at least "
-        } else {
-            ""
-        };
+        let least = if fuel.chosen.is_least { "over " } else { "" };
         let diesel = format!("{least}{}", litres(fuel.chosen.to_load_litres));
         let room = format!("tanks and cans give {}", litres(fuel.usable_litres));
         row("Diesel", diesel, room, short(fuel.shortfall_litres));
@@ -201,13 +199,7 @@ fn thresholds(fuel: &FuelPlan, own_kn: Option<f64>, units: OutputUnits) -> Strin
         "Diesel, P90",
     ]);
     let rows = fuel.thresholds.iter().map(|row| {
-        let below = row.motor_below_kn.map(|kn| amount(kn, Unit::Knot, units));
-        let own = if row.motor_below_kn == own_kn {
-            " (this voyage)"
-        } else {
-            ""
-        };
-        let mut cells = vec![below.unwrap_or("never".to_owned()) + own];
+        let mut cells = vec![threshold(row, own_kn, units)];
         for at in [row.p50, row.p90] {
             cells.extend(match at {
                 Some(DaysAndLitres { days, litres }) => {
@@ -223,6 +215,17 @@ fn thresholds(fuel: &FuelPlan, own_kn: Option<f64>, units: OutputUnits) -> Strin
                 passages stand behind this table than behind the list.";
     let rows: Vec<Vec<String>> = rows.collect();
     format!("{}\n{}", wrap(note, ""), layout(&heading, &rows, 1))
+}
+
+/// The threshold of a trial, and whether it is `own_kn`, the voyage's own.
+pub(super) fn threshold(row: &ThresholdTrial, own_kn: Option<f64>, units: OutputUnits) -> String {
+    let below = row.motor_below_kn.map(|kn| amount(kn, Unit::Knot, units));
+    let own = if row.motor_below_kn == own_kn {
+        " (this voyage)"
+    } else {
+        ""
+    };
+    below.unwrap_or("never".to_owned()) + own
 }
 
 /// The food to buy, in the order of use.

@@ -1,12 +1,8 @@
-//! The words for a loading list's items, rules, cautions and questions, and how its amounts are
+//! The words for a loading list's items, rules and questions, and how its amounts are
 //! written.
 
-use super::super::wording::{grouped, percent};
-use crate::stores::water::{SHORE_TOTAL, SURVIVAL};
-use crate::stores::{
-    Basis, Caution, Figure, Item, Keeping, LEAST_SLEEP, LOOKOUT, Line, LoadingPlan, Per, Rule,
-    Status, Supply,
-};
+use super::super::wording::grouped;
+use crate::stores::{Basis, Figure, Item, Keeping, Line, LoadingPlan, Per, Rule, Status};
 use crate::units::{OutputUnits, Unit};
 
 /// A figure to three places or so: 1,234, 45.2, 0.85.
@@ -28,6 +24,39 @@ pub(in super::super) fn amount(quantity: f64, unit: Unit, units: OutputUnits) ->
     format!("{} {}", figure(quantity), unit.symbol())
 }
 
+/// An amount against what fits.
+#[derive(Debug, Clone, Copy)]
+pub(in super::super) struct Need {
+    pub quantity: f64,
+    pub unit: Unit,
+    /// Whether passages that ran dry stand behind it: the true need is more.
+    pub is_least: bool,
+    /// What does not fit of it, in the same unit; 0 where all fits.
+    pub short: f64,
+}
+
+impl Need {
+    /// As a cell of a table: 240 L, 299 L (59 short), over 310 L (70 short).
+    pub(in super::super) fn written(self, units: OutputUnits) -> String {
+        let over = if self.is_least { "over " } else { "" };
+        let mut text = format!("{over}{}", amount(self.quantity, self.unit, units));
+        if self.short > 0.0 {
+            text += &format!(" ({} short)", self.short_figure(units));
+        }
+        text
+    }
+
+    /// What does not fit, whole from ten on.
+    fn short_figure(self, units: OutputUnits) -> String {
+        let (short, _) = self.unit.convert(self.short, units);
+        if short >= 9.95 {
+            grouped(short)
+        } else {
+            figure(short)
+        }
+    }
+}
+
 pub(super) fn kept(keeping: Keeping) -> &'static str {
     match keeping {
         Keeping::Fresh => "fresh",
@@ -38,7 +67,7 @@ pub(super) fn kept(keeping: Keeping) -> &'static str {
 }
 
 /// A percentile of the simulated passages.
-fn percentile(percent: f64) -> String {
+pub(super) fn percentile(percent: f64) -> String {
     if percent == 50.0 {
         "median".to_owned()
     } else {
@@ -119,6 +148,7 @@ fn words(item: Item) -> (&'static str, &'static str) {
             "share of simulated passages whose motoring, charging and arrival reserve exceed tanks \
              and cans, those that do not arrive included",
         ),
+        Item::DrinkingAndCookingWater => ("drinking and cooking", PEOPLE),
         Item::DrinkingWater => ("drinking", PEOPLE),
         Item::CookingWater => ("cooking", PEOPLE),
         Item::WashingWater => ("washing", PEOPLE),
@@ -361,131 +391,6 @@ pub(super) fn basis(basis: &Basis) -> String {
     }
 }
 
-/// A caution with its numbers.
-pub(in super::super) fn caution(caution: &Caution, units: OutputUnits) -> String {
-    let litres = |litres: f64| amount(litres, Unit::Litre, units);
-    let hours = |hours: f64| amount(hours, Unit::Hour, units);
-    match *caution {
-        Caution::WaterIsMinimum => "Water figures are minimums, not targets; heat, illness and a \
-             slower passage need more. The skipper decides."
-            .to_owned(),
-        Caution::WaterShort { short_litres } => format!(
-            "Tanks and bottles hold less than the water to leave with: short by {}.",
-            litres(short_litres)
-        ),
-        Caution::LittleToDrink {
-            litres_per_person_day,
-        } => format!(
-            "{} for drinking is set aside for each person and day, less than a person needs to \
-             live on for long: {} ({}).",
-            litres(litres_per_person_day),
-            litres(SURVIVAL.value),
-            basis(&SURVIVAL.basis)
-        ),
-        Caution::LittleWater {
-            litres_per_person_day,
-        } => format!(
-            "{} for all uses is set aside for each person and day, less than people on shore need, \
-             {} ({}); sea water may do for washing and some cooking.",
-            litres(litres_per_person_day),
-            litres(SHORE_TOTAL.value),
-            basis(&SHORE_TOTAL.basis)
-        ),
-        Caution::WaterEndsEarly { short_days } => format!(
-            "If the watermaker fails on the worst day, water at the ration ends {} before the \
-             passage does.",
-            amount(short_days, Unit::Day, units)
-        ),
-        Caution::SlowPassagesRunOut {
-            share,
-            share_with_full_tanks,
-        } => format!(
-            "If the watermaker fails on the worst day, passages slower than those provided for run \
-             out of water, even at the ration: {} of the simulated passages with no more than the \
-             least water aboard, {} with full tanks and bottles. A larger reserve of water provides \
-             for them.",
-            percent(share),
-            percent(share_with_full_tanks)
-        ),
-        Caution::WatermakerTooSmall { hours_per_day } => format!(
-            "The watermaker cannot keep up with the use even day and night; it would have to run \
-             {} each day.",
-            hours(hours_per_day)
-        ),
-        Caution::WaterTanksUnknown => {
-            "The size of the water tanks is not given: whether this water fits is not known."
-                .to_owned()
-        }
-        Caution::SparesAreMinimum => "Spares and medicine are minimums, not targets. Medical \
-             stores are a doctor's matter; the skipper decides."
-            .to_owned(),
-        Caution::FoodIsMinimum => "Food figures are minimums, not targets. The energy is that of \
-             groups of healthy adults (FAO/WHO/UNU 2001, section 5.4.1). One person may need a \
-             tenth more, or beyond (common practice, no source). How long food keeps depends on \
-             heat, damp and care: check it daily."
-            .to_owned(),
-        Caution::DieselShort {
-            percent,
-            short_litres,
-        } => format!(
-            "Tanks and cans hold less diesel than the need at {}, by {}: carry more, motor later, \
-             charge otherwise, or sail through the light air.",
-            percentile(percent),
-            litres(short_litres)
-        ),
-        Caution::DieselAtLeast { percent } => format!(
-            "The diesel at {} rests on passages that ran dry: it is the least needed, not enough.",
-            percentile(percent)
-        ),
-        Caution::PowerShort { worst_lacking_wh } => format!(
-            "Sun and wind do not cover the use and there is no alternator; lacking on the worst \
-             day: {}.",
-            amount(worst_lacking_wh, Unit::WattHour, units)
-        ),
-        Caution::AlternatorTooSmall {
-            worst_charging_hours,
-        } => format!(
-            "The alternator cannot cover the worst day even running day and night; it would take \
-             {}.",
-            hours(worst_charging_hours)
-        ),
-        Caution::BatteryTooSmall { battery_hours } => format!(
-            "The battery alone lasts {}, less than the longest night on the track.",
-            hours(battery_hours)
-        ),
-        Caution::LookoutAlone => format!(
-            "One person cannot keep a lookout at all times, which every vessel must: {}.",
-            basis(&LOOKOUT)
-        ),
-        Caution::LittleSleep { mean_sleep_hours } => format!(
-            "Each person sleeps {} a day over the passage, less than {} ({}).",
-            hours(mean_sleep_hours),
-            hours(LEAST_SLEEP.value),
-            basis(&LEAST_SLEEP.basis)
-        ),
-        Caution::PowerUnknown => {
-            "What uses electricity is not given: charging is not in the diesel.".to_owned()
-        }
-        Caution::AirTemperatureUnknown => "The winds in use have no air temperature: nothing is \
-             added to the water for heat, nor to the food for cold."
-            .to_owned(),
-        Caution::NotSoldThere { supply } => format!(
-            "The voyage says {} cannot be bought at the destination: what the next passage needs \
-             must be carried from here as well.",
-            match supply {
-                Supply::Diesel => "diesel",
-                Supply::Water => "water",
-                Supply::Food => "food",
-                Supply::Spares => "spares",
-            }
-        ),
-        Caution::DearerThere { price_ratio } => format!(
-            "Prices at the destination are given as {price_ratio} times those here: stores that \
-             keep may be worth carrying beyond this passage."
-        ),
-    }
-}
-
 /// Questions for the skipper about the systems a short crew lives by; they are never verdicts.
 pub(super) fn questions(plan: &LoadingPlan) -> Vec<String> {
     let (sailing, rough) = (plan.service.sailing_hours, plan.service.rough_hours);
@@ -542,6 +447,24 @@ mod tests {
         assert_eq!(figure(3.0), "3");
         assert_eq!(figure(0.854), "0.85");
         assert_eq!(figure(0.0), "0");
+    }
+
+    #[test]
+    fn what_does_not_fit_stands_beside_the_need() {
+        let need = |is_least, short| Need {
+            quantity: 299.4,
+            unit: Unit::Litre,
+            is_least,
+            short,
+        };
+        let metric = |need: Need| need.written(OutputUnits::Metric);
+        assert_eq!(metric(need(false, 0.0)), "299 L");
+        assert_eq!(metric(need(false, 58.7)), "299 L (59 short)");
+        assert_eq!(metric(need(true, 58.7)), "over 299 L (59 short)");
+        assert_eq!(metric(need(true, 0.0)), "over 299 L");
+        assert_eq!(metric(need(false, 0.04)), "299 L (0.04 short)");
+        let us = need(true, 58.7).written(OutputUnits::Us);
+        assert_eq!(us, "over 79.1 US gal (16 short)");
     }
 
     #[test]
