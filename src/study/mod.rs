@@ -10,9 +10,11 @@ mod check;
 mod compare;
 mod error;
 mod loading;
+mod sea_ends;
 mod season;
 mod shape;
 mod swings;
+mod trade_off;
 mod verdict;
 mod winds;
 
@@ -25,9 +27,11 @@ pub use check::{CheckedRoute, CheckedVoyage, check};
 pub use compare::{Comparison, DaysGained, Pair, RouteResult, compare};
 pub use error::StudyError;
 pub use loading::{Loading, RouteLoading, stores};
+pub use sea_ends::InlandEnd;
 pub use season::{MonthOfDeparture, Season, SeasonOptions, SeasonRoute, season};
-pub use shape::{LimitCost, ShapeOptions, ShapedCourse, Shaping, TradeOff, TradeOffCourse, shape};
+pub use shape::{LimitCost, ShapeOptions, ShapedCourse, Shaping, shape};
 pub use swings::{Assumption, Swing, SwungDifference, SwungRoute};
+pub use trade_off::{TradeOff, TradeOffCourse};
 pub use verdict::Verdict;
 pub use winds::{
     Components, ForceFigures, PlaceWinds, SECTORS, SectorFigures, SpeedShares, SurveyedWinds,
