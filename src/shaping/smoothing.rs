@@ -3,7 +3,7 @@
 
 use super::bending::Aim;
 use super::clock::SeasonClock;
-use super::grid::{CHORD_NM, band_deg, chords};
+use super::grid::{band_deg, chords};
 use super::ground::{Ground, SeasonLimits};
 use super::hardship::Prices;
 use super::search::Label;
@@ -12,6 +12,7 @@ use super::way::{CourseParts, WayMaker};
 use crate::climate::StormDays;
 use crate::geodesy::{Earth, GreatCircle, LegKind, LegTrack, Position, Step};
 use crate::passage::{Exposure, ExposureKind, GALE_KN};
+use crate::route::LandCheck;
 use crate::units::{Course, MS_PER_KN};
 
 /// How far a corner is moved at a time, in nautical miles, from coarse to fine.
@@ -281,7 +282,8 @@ impl Judge<'_> {
     /// Whether the legs are open at the times the labels say, and their ground at all times.
     fn open_from(&self, legs: &mut [Leg], labels: &[Label]) -> bool {
         for leg in legs.iter_mut().filter(|leg| !leg.on_open_ground) {
-            let places = chords(&leg.track, CHORD_NM);
+            // The land check's own places, so that it finds no land that was not seen here.
+            let places = chords(&leg.track, LandCheck::CHORD_NM);
             leg.on_open_ground = self.ground.is_open(band_deg(&leg.track), &places);
             if !leg.on_open_ground {
                 return false;
