@@ -33,6 +33,14 @@ pub enum CliError {
         /// The names there are.
         names: Vec<String>,
     },
+    /// A course that the trade-off does not have.
+    #[error("--pick: the trade-off has no course {found}; allowed: 1 to {last}")]
+    NoSuchCourse {
+        /// The number asked for.
+        found: usize,
+        /// The last number there is.
+        last: usize,
+    },
     /// Routes over land, where that is not allowed.
     #[error("land in the way:\n  {}", .warnings.join("\n  "))]
     OverLand {

@@ -9,8 +9,9 @@ use crate::report::{
 };
 use crate::route::gpx_text;
 use crate::shaping::{Hardship, KeepOut, Limits, ShapingError, Task, ranges};
-use crate::study::{self, shape};
+use crate::study::{self, Shaping, TradeOffCourse, shape};
 use crate::units::Range;
+use crate::voyage::route_toml;
 
 pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
     let asked = options.spread.checked()?;
@@ -24,22 +25,35 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
     };
     let voyage = open_voyage(&options.voyage, None)?;
     let shaping = shape(&voyage, &asked, &course)?;
+    let picked = options
+        .pick
+        .map(|number| pick(&shaping, number))
+        .transpose()?;
+    let course = match picked {
+        Some(course) => Some(&course.route),
+        None => {
+            let found = shaping.comparison.route(&shaping.shaped.route);
+            found.map(|found| &found.route)
+        }
+    };
     warn_of_land(&shaping.comparison, &options.land)?;
 
     let mut read = voyage.files.clone();
     read.extend(options.limits.keep_out.clone());
     let mut files = Files::beside_read(&read);
     if let Some(file) = &options.csv {
-        let rows = match &shaping.trade_off {
-            Some(trade_off) => trade_off_csv(trade_off),
-            None => comparison_csv(&shaping.comparison),
+        let rows = match (&shaping.trade_off, picked) {
+            (_, Some(course)) => trade_off_csv(std::slice::from_ref(course)),
+            (Some(trade_off), None) => trade_off_csv(&trade_off.courses),
+            (None, None) => comparison_csv(&shaping.comparison),
         };
         files.add(file, rows);
     }
-    if let Some(file) = &options.gpx {
-        let course = shaping.comparison.route(&shaping.shaped.route);
-        let route = course.map(|course| std::slice::from_ref(&course.route));
-        files.add(file, gpx_text(route.unwrap_or_default()));
+    if let (Some(file), Some(course)) = (&options.gpx, course) {
+        files.add(file, gpx_text(std::slice::from_ref(course)));
+    }
+    if let (Some(file), Some(course)) = (&options.toml, course) {
+        files.add(file, route_toml(course));
     }
     if let Some(file) = &options.html {
         let routes = shaping.comparison.routes.iter();
@@ -59,6 +73,19 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
     } else {
         shaped_text(&shaping)
     })
+}
+
+/// The course of the trade-off with a number.
+fn pick(shaping: &Shaping, number: usize) -> Result<&TradeOffCourse, CliError> {
+    let courses = shaping.trade_off.iter().flat_map(|choice| &choice.courses);
+    let last = courses.clone().count();
+    courses
+        .into_iter()
+        .find(|course| course.number == number)
+        .ok_or(CliError::NoSuchCourse {
+            found: number,
+            last,
+        })
 }
 
 fn in_range(option: &'static str, range: &Range, value: f64) -> Result<f64, CliError> {

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 
 use super::arguments::{LandOptions, SpreadOptions, VoyageOptions};
-use super::values::{MOST_STORM_PERCENT, latitude, number};
+use super::values::{MOST_STORM_PERCENT, latitude, number, whole_number};
 use crate::geodesy::Position;
 
 #[derive(Debug, Args)]
@@ -31,6 +31,10 @@ pub(super) struct ShapeOptions {
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,
+    /// Course of the trade-off to write with --gpx, --csv or --toml [default: the fastest
+    /// to GPX and TOML, all to CSV]
+    #[arg(long, value_name = "N", requires = "tradeoff", value_parser = whole_number::<usize>)]
+    pub pick: Option<usize>,
     /// Write the courses as CSV too, one row per course [example: courses.csv]
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
@@ -40,6 +44,10 @@ pub(super) struct ShapeOptions {
     /// Write the course found as a GPX route too [example: course.gpx]
     #[arg(long, value_name = "FILE")]
     pub gpx: Option<PathBuf>,
+    /// Write the course found as a [[route]] to paste into a voyage file too [example:
+    /// course.toml]
+    #[arg(long, value_name = "FILE")]
+    pub toml: Option<PathBuf>,
     // Last, because its heading holds for all that is declared after it.
     #[command(flatten)]
     pub limits: LimitOptions,

@@ -6,7 +6,7 @@ use super::legs::far_run_nm;
 use super::wording::number;
 use crate::passage::{AirTemperature, ExpectedLeg, Exposure, ExposureKind};
 use crate::route::spreadsheet_text;
-use crate::study::{Comparison, Season, TradeOff};
+use crate::study::{Comparison, Season, TradeOffCourse};
 use crate::units::Course;
 
 /// The comparison, a row a route.
@@ -115,18 +115,18 @@ fn air(leg: &ExpectedLeg, figure: fn(AirTemperature) -> f64) -> String {
     optional(leg.air_temperature_c.map(figure))
 }
 
-/// The trade-off, a row a course from the fastest to the gentlest.
-pub fn trade_off_csv(trade_off: &TradeOff) -> String {
+/// Courses of a trade-off, a row a course.
+pub fn trade_off_csv(courses: &[TradeOffCourse]) -> String {
     let mut heading = ["route", "price_hours_an_hour", "distance_nm", "days"]
         .map(str::to_owned)
         .to_vec();
     heading.extend(share_columns());
     heading.push("corners".to_owned());
-    let rows = trade_off.courses.iter().map(|course| {
+    let rows = courses.iter().map(|course| {
         let corners: Vec<String> = course.corners.iter().map(ToString::to_string).collect();
         let mut row = vec![
             spreadsheet_text(&course.name),
-            number(course.price_hours_an_hour),
+            optional(course.price_hours_an_hour),
             number(course.expected.distance_nm),
             number(course.expected.days),
         ];

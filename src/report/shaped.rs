@@ -7,7 +7,9 @@ use super::table::{layout, wrap};
 use super::wording::{course, date, grouped, heads, percent};
 use crate::passage::ExpectedPassage;
 use crate::shaping::{Hardship, Limit};
-use crate::study::{LimitCost, RouteResult, ShapedCourse, Shaping, TradeOff};
+use crate::study::{
+    InlandEnd, LimitCost, RouteResult, ShapedCourse, Shaping, TradeOff, TradeOffCourse,
+};
 
 /// Days less than this are not told of a limit.
 const NO_DAYS: f64 = 0.05;
@@ -15,6 +17,15 @@ const NO_DAYS: f64 = 0.05;
 pub(super) const WAITING_PAYS: &str = "Somewhere on this course a later start would arrive sooner: \
      the boat is so slow there that waiting for the season to change pays. No such wait was looked \
      for.";
+/// What is said of an end on land by the coarse outlines.
+pub(super) fn inland_said(end: &InlandEnd) -> String {
+    format!(
+        "{} lies on land by the coarse outlines: the search went from the sea near it, {}, {:.1} nm \
+         away. The leg between the two is yours to lay off on the chart.",
+        end.name, end.sea, end.distance_nm
+    )
+}
+
 /// Fewer courses in a trade-off than this call for a word of why.
 const FEW_COURSES: usize = 8;
 /// The word.
@@ -85,6 +96,9 @@ fn course_section(shaping: &Shaping) -> String {
             bullets(&costs)
         ));
     }
+    for end in &shaping.shaped.inland_ends {
+        lines.push(format!("\n{}", wrap(&inland_said(end), "")));
+    }
     if shaping.shaped.waiting_pays {
         lines.push(format!("\n{}", wrap(WAITING_PAYS, "")));
     }
@@ -124,9 +138,9 @@ pub(super) fn corners_rows(passage: &ExpectedPassage) -> Rows {
 /// The table of a trade-off; the first column is text.
 pub(super) struct TradeOffRows {
     pub heading: Vec<String>,
-    /// The courses, the fastest first.
+    /// The courses, the fastest first, and among them the routes drawn that none of them beats.
     pub courses: Vec<Vec<String>>,
-    /// The routes drawn that arrive.
+    /// The other routes drawn that arrive.
     pub drawn: Vec<Vec<String>>,
 }
 
@@ -159,16 +173,30 @@ pub(super) fn trade_off_rows(shaping: &Shaping, trade_off: &TradeOff) -> TradeOf
         );
         row
     };
+    let is_member = |name: &str| {
+        let mut courses = trade_off.courses.iter();
+        courses.any(|course| course.drawn && course.name == name)
+    };
     TradeOffRows {
         courses: trade_off
             .courses
             .iter()
-            .map(|course| row(&course.name, &course.expected))
+            .map(|course| row(&course_label(course), &course.expected))
             .collect(),
         drawn: drawn(shaping)
+            .filter(|route| !is_member(&route.name))
             .filter_map(|route| Some(row(&route.name, route.expected.as_ref()?)))
             .collect(),
         heading,
+    }
+}
+
+/// A course as it is called in a table: a route drawn has its number behind its name.
+fn course_label(course: &TradeOffCourse) -> String {
+    if course.drawn {
+        format!("{} ({})", course.name, course.number)
+    } else {
+        course.name.clone()
     }
 }
 
@@ -201,7 +229,8 @@ pub(super) fn trade_off_described(hardship: Hardship) -> String {
     };
     format!(
         "From the fastest to {last}, on the mean wind; none is slower than another and also {worse}. \
-         The routes drawn stand below for comparison."
+         A route drawn that keeps the limits and that none of them beats stands among them; the others \
+         stand below."
     )
 }
 

@@ -19,7 +19,7 @@ use crate::units::wrap_180_deg;
 const REACH: i32 = 5;
 /// Places along an arc at which closures are looked for are no farther apart than this, in
 /// nautical miles; between two of them an arc is taken as straight in longitude and latitude.
-pub(super) const CHORD_NM: f64 = 15.0;
+const CHORD_NM: f64 = 15.0;
 /// An end of the passage is joined to all nodes within this many steps.
 const END_REACH: f64 = 3.0;
 /// The two ends are joined by an arc of their own if they are no farther apart than this, in steps.

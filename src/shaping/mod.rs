@@ -8,8 +8,10 @@
 //! Land, waters without wind data and whatever the limits forbid are closed. A limit on a share of
 //! the whole passage is kept by a price on that hardship, raised until it is.
 
+mod bending;
 mod clock;
 mod closure;
+mod curve;
 mod error;
 mod frozen;
 mod grid;
@@ -30,6 +32,7 @@ mod trade_off;
 mod waters;
 mod way;
 
+pub use curve::{Member, Standing, curve};
 pub use error::ShapingError;
 pub use frozen::{FixedArc, FixedGraph};
 pub use hardship::{Hardship, Prices};

@@ -63,6 +63,7 @@ impl<'a> Scene<'a> {
             ground,
             season,
             prices,
+            aim: None,
             sampling: self.shaper.task.sampling,
         }
     }
@@ -105,7 +106,7 @@ impl<'a> Scene<'a> {
         best.map(|best| self.shaped(&judge, &best))
     }
 
-    fn shaped(&self, judge: &Judge<'_>, way: &Way) -> Shaped {
+    pub(super) fn shaped(&self, judge: &Judge<'_>, way: &Way) -> Shaped {
         Shaped {
             corners: way.corners().to_vec(),
             days: way.arrival().hours / 24.0,

@@ -1,8 +1,9 @@
 //! From a way along a grid to a course with few corners: thinned out, and each corner moved as long
 //! as that saves time.
 
+use super::bending::Aim;
 use super::clock::SeasonClock;
-use super::grid::{CHORD_NM, band_deg, chords};
+use super::grid::{band_deg, chords};
 use super::ground::{Ground, SeasonLimits};
 use super::hardship::Prices;
 use super::search::Label;
@@ -11,6 +12,7 @@ use super::way::{CourseParts, WayMaker};
 use crate::climate::StormDays;
 use crate::geodesy::{Earth, GreatCircle, LegKind, LegTrack, Position, Step};
 use crate::passage::{Exposure, ExposureKind, GALE_KN};
+use crate::route::LandCheck;
 use crate::units::{Course, MS_PER_KN};
 
 /// How far a corner is moved at a time, in nautical miles, from coarse to fine.
@@ -35,6 +37,8 @@ pub(super) struct Judge<'a> {
     pub ground: &'a Ground<'a>,
     pub season: SeasonLimits,
     pub prices: Prices,
+    /// The time the course is to take about, beside being cheap; none where it is to be cheap only.
+    pub aim: Option<Aim>,
     pub sampling: Step,
 }
 
@@ -85,6 +89,12 @@ impl Judge<'_> {
             legs,
             labels,
         })
+    }
+
+    /// What a course that arrives with a label is judged by: its cost, and how far it misses its aim.
+    fn weight_hours(&self, arrival: Label) -> f64 {
+        let missed = self.aim.map_or(0.0, |aim| aim.cost_hours(arrival.hours));
+        arrival.cost_hours + missed
     }
 
     /// The course with few corners that no small move of one betters.
@@ -145,7 +155,14 @@ impl Judge<'_> {
         else {
             return false;
         };
-        if left.cost_hours >= way.labels[corner + 1].cost_hours - LEAST_GAIN_HOURS {
+        // The rest of the way is taken as it was, until the move is made.
+        let (passed, arrival) = (way.labels[corner + 1], way.arrival());
+        let expected = Label {
+            cost_hours: arrival.cost_hours + left.cost_hours - passed.cost_hours,
+            hours: arrival.hours + left.hours - passed.hours,
+            ..arrival
+        };
+        if self.weight_hours(expected) >= self.weight_hours(arrival) - LEAST_GAIN_HOURS {
             return false;
         }
         let mut corners = way.corners.clone();
@@ -193,8 +210,8 @@ impl Judge<'_> {
         let better = labels.filter(|labels| {
             let arrival = labels
                 .last()
-                .map_or(f64::INFINITY, |label| label.cost_hours);
-            let limit = way.arrival().cost_hours + worth_hours;
+                .map_or(f64::INFINITY, |label| self.weight_hours(*label));
+            let limit = self.weight_hours(way.arrival()) + worth_hours;
             // A gain must be one; a corner less may cost its worth.
             let gain = if worth_hours > 0.0 {
                 0.0
@@ -265,7 +282,8 @@ impl Judge<'_> {
     /// Whether the legs are open at the times the labels say, and their ground at all times.
     fn open_from(&self, legs: &mut [Leg], labels: &[Label]) -> bool {
         for leg in legs.iter_mut().filter(|leg| !leg.on_open_ground) {
-            let places = chords(&leg.track, CHORD_NM);
+            // The land check's own places, so that it finds no land that was not seen here.
+            let places = chords(&leg.track, LandCheck::CHORD_NM);
             leg.on_open_ground = self.ground.is_open(band_deg(&leg.track), &places);
             if !leg.on_open_ground {
                 return false;

@@ -11,9 +11,11 @@ mod compare;
 mod error;
 mod first_routes;
 mod loading;
+mod sea_ends;
 mod season;
 mod shape;
 mod swings;
+mod trade_off;
 mod verdict;
 mod winds;
 
@@ -27,9 +29,11 @@ pub use compare::{Comparison, DaysGained, Pair, RouteResult, compare};
 pub use error::StudyError;
 pub use first_routes::{FirstRoutes, first_routes};
 pub use loading::{Loading, RouteLoading, stores};
+pub use sea_ends::InlandEnd;
 pub use season::{MonthOfDeparture, Season, SeasonOptions, SeasonRoute, season};
-pub use shape::{LimitCost, ShapeOptions, ShapedCourse, Shaping, TradeOff, TradeOffCourse, shape};
+pub use shape::{LimitCost, ShapeOptions, ShapedCourse, Shaping, shape};
 pub use swings::{Assumption, Swing, SwungDifference, SwungRoute};
+pub use trade_off::{TradeOff, TradeOffCourse};
 pub use verdict::Verdict;
 pub use winds::{
     Components, ForceFigures, PlaceWinds, SECTORS, SectorFigures, SpeedShares, SurveyedWinds,

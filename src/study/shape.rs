@@ -4,11 +4,11 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::compare::{Comparison, sail};
+use super::sea_ends::{InlandEnd, at_sea, with_own_ends};
+use super::trade_off::{TradeOff, unused_name};
 use super::{Options, StudyError};
-use crate::climate::Climate;
 use crate::geodesy::Position;
-use crate::passage::{ExpectedPassage, Walk};
-use crate::route::{Land, Route};
+use crate::route::{Land, LandCheck, Route};
 use crate::shaping::{
     Hardship, Limit, Limits, Shaped, Shaper, ShapingError, Task, corners_of, search_region,
 };
@@ -68,6 +68,8 @@ pub struct ShapedCourse {
     pub route: String,
     /// Its corners from start to end, joined by great circles.
     pub corners: Vec<Position>,
+    /// The ends that lie on land by the coarse outlines; the search went from the sea near them.
+    pub inland_ends: Vec<InlandEnd>,
     /// The limits it keeps.
     pub limits: Vec<LimitCost>,
     /// Whether a wait that the search does not look for would bring an earlier arrival.
@@ -86,49 +88,12 @@ pub struct LimitCost {
     pub costs_days: f64,
 }
 
-/// Courses from the fastest to the gentlest by one hardship; those on which the boat stalls are left
-/// out.
-#[derive(Debug, Clone, JsonSchema, Serialize)]
-pub struct TradeOff {
-    /// The hardship to have less of.
-    #[schemars(with = "String", extend("enum" = Hardship::ALL.map(Hardship::name)))]
-    #[serde(serialize_with = "hardship_name")]
-    pub hardship: Hardship,
-    /// The courses, the fastest first.
-    pub courses: Vec<TradeOffCourse>,
-}
-
-/// One course of a trade-off, on the mean wind.
-#[derive(Debug, Clone, JsonSchema, Serialize)]
-pub struct TradeOffCourse {
-    /// Its name.
-    pub name: String,
-    /// Its number, the fastest being 1.
-    #[serde(skip)]
-    pub number: usize,
-    /// Hours under way that the search gave for an hour less of the hardship.
-    pub price_hours_an_hour: f64,
-    /// Its passage on the mean wind.
-    pub expected: ExpectedPassage,
-    /// Its corners from start to end, joined by great circles.
-    pub corners: Vec<Position>,
-    /// The course as a route.
-    #[serde(skip)]
-    pub route: Route,
-}
-
-fn hardship_name<S: serde::Serializer>(
-    hardship: &Hardship,
-    serializer: S,
-) -> Result<S::Ok, S::Error> {
-    serializer.serialize_str(hardship.name())
-}
-
 /// Shapes a course for a voyage. Routes between other ends than the course's are left out of the
 /// comparison.
 ///
 /// # Errors
-/// Limits that cross, that an end breaks or that leave no way; winds that cannot be read or have a
+/// Limits that cross, that an end breaks or that leave no way; an end on land and not a harbour's
+/// distance from the sea; winds that cannot be read or have a
 /// gap.
 pub fn shape(
     voyage: &Voyage,
@@ -148,20 +113,22 @@ pub fn shape(
         voyage.name = format!("{} to {}", from.1, to.1);
     }
 
-    let region = search_region(from.1, to.1, &voyage.routes);
+    let land = Land::natural_earth();
+    let inland = [&from, &to].map(|end| InlandEnd::of(end, land));
+    let own = [from.1, to.1];
+    let sea = [0, 1].map(|end| inland[end].as_ref().map_or(own[end], |inland| inland.sea));
+    let region = search_region(sea[0], sea[1], &voyage.routes);
     let climate = voyage.open_climate_of(&region.widened(CLIMATE_ROOM_DEG))?;
+    let drawn = || voyage.routes.iter().filter(|route| same_ends(route));
     let shaper = Shaper::new(Task {
         winds: &climate,
-        shore: Land::natural_earth(),
+        shore: land,
         boat: &voyage.boat,
         departure: voyage.departure,
-        from: from.1,
-        to: to.1,
-        drawn: voyage
-            .routes
-            .iter()
-            .filter(|route| same_ends(route))
-            .map(corners_of)
+        from: sea[0],
+        to: sea[1],
+        drawn: drawn()
+            .map(|route| at_sea(corners_of(route), sea))
             .collect(),
         sampling: voyage.step,
         region,
@@ -169,22 +136,35 @@ pub fn shape(
     })?;
     let limits = &asked.limits;
     let ends = [from.0.as_str(), to.0.as_str()];
-    let choices = asked
-        .trade_off
-        .map(|hardship| Ok::<_, StudyError>((hardship, shaper.trade_off(limits, hardship)?)))
-        .transpose()?;
-    // The courses of a trade-off may be faster than the one found without it.
-    let shaped = match choices.as_ref().and_then(|(_, courses)| courses.first()) {
-        Some(first) => first.clone(),
-        None => shaper.fastest(limits)?,
+    let mut trade_off = None;
+    let shaped = match asked.trade_off {
+        Some(hardship) => {
+            let courses = shaper.trade_off(limits, hardship)?.into_iter();
+            let courses: Vec<Shaped> = courses.map(|course| with_own_ends(course, own)).collect();
+            let kept = drawn().filter(|route| {
+                LandCheck::of(route, land).crossings.is_empty()
+                    && shaper.keeps(limits, &at_sea(corners_of(route), sea))
+            });
+            let kept: Vec<&Route> = kept.collect();
+            let choice = TradeOff::new(hardship, &courses, &kept, &voyage, &climate, ends)?;
+            // The courses of a trade-off may be faster than the one found without it.
+            let corners = choice.fastest_shaped().map(|course| &course.corners);
+            let fastest = courses
+                .iter()
+                .find(|course| Some(&course.corners) == corners);
+            trade_off = Some(choice);
+            fastest.or(courses.first()).cloned()
+        }
+        None => None,
+    };
+    let shaped = match shaped {
+        Some(shaped) => shaped,
+        None => with_own_ends(shaper.fastest(limits)?, own),
     };
     let costs = limit_costs(&shaper, limits, &shaped)?;
     drop(shaper);
 
-    let trade_off = choices
-        .map(|(hardship, courses)| TradeOff::new(hardship, &courses, &voyage, &climate, ends))
-        .transpose()?;
-    let name = unused_name(&voyage);
+    let name = unused_name(&voyage, "Shaped");
     let route = shaped.route(&name, ends).map_err(ShapingError::from)?;
     voyage.routes.push(route);
     let (comparison, _) = sail(&voyage, &climate, options)?;
@@ -192,6 +172,7 @@ pub fn shape(
         shaped: ShapedCourse {
             route: name,
             corners: shaped.corners,
+            inland_ends: inland.into_iter().flatten().collect(),
             limits: costs,
             waiting_pays: shaped.waiting_pays,
         },
@@ -228,47 +209,4 @@ fn limit_costs(
         })
     })
     .collect()
-}
-
-impl TradeOff {
-    fn new(
-        hardship: Hardship,
-        courses: &[Shaped],
-        voyage: &Voyage,
-        climate: &Climate,
-        ends: [&str; 2],
-    ) -> Result<Self, StudyError> {
-        let mut arriving = Vec::with_capacity(courses.len());
-        for (index, course) in courses.iter().enumerate() {
-            let number = index + 1;
-            // Not as the waypoints of the course shaped are named, after it.
-            let name = format!("Course {number}");
-            let route = course.route(&name, ends).map_err(ShapingError::from)?;
-            if let Walk::Arrives(expected) = voyage.walk(&route, climate)? {
-                arriving.push(TradeOffCourse {
-                    name,
-                    number,
-                    price_hours_an_hour: course.prices.of(hardship),
-                    expected: *expected,
-                    corners: course.corners.clone(),
-                    route,
-                });
-            }
-        }
-        Ok(Self {
-            hardship,
-            courses: arriving,
-        })
-    }
-}
-
-/// A name for the shaped course that no route of the voyage has.
-fn unused_name(voyage: &Voyage) -> String {
-    const NAME: &str = "Shaped";
-    let taken = |name: &str| voyage.routes.iter().any(|route| route.name() == name);
-    let numbered = (2..).map(|number| format!("{NAME} course {number}"));
-    std::iter::once(NAME.to_owned())
-        .chain(numbered)
-        .find(|name| !taken(name))
-        .unwrap_or_default()
 }

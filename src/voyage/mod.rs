@@ -21,7 +21,9 @@ mod template_tests;
 #[cfg(test)]
 mod tests;
 mod values;
+mod written;
 
 pub use error::{Fault, Problem, VoyageError};
 pub use model::{ClimateChoice, CurrentChoice, Voyage};
 pub use schema::voyage_schema;
+pub use written::route_toml;

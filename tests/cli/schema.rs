@@ -207,6 +207,15 @@ const RUNS: &[(&str, &[&[&str]])] = &[
         &[
             &["shape", "bare.toml", "--grid", "2", "--not-south-of", "33S"],
             &["shape", "alone.toml", "--grid", "2", "--tradeoff", "engine"],
+            // A start a little inland.
+            &[
+                "shape",
+                "alone.toml",
+                "--grid",
+                "5",
+                "--from",
+                "32 02 S, 115 50 E",
+            ],
         ],
     ),
     (

@@ -231,3 +231,213 @@ fn other_ends_leave_the_routes_drawn_aside() {
         ))
         .stdout(contains("Trades").not());
 }
+
+/// The demonstration's file and polar in a folder of their own, with routes of ours instead of its
+/// own where there are any.
+fn demo_with(folder: &Path, routes: Option<&str>) -> std::path::PathBuf {
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/demo");
+    let polar = "cutter-12m.csv";
+    std::fs::copy(demo.join(polar), folder.join(polar)).unwrap();
+    let text = std::fs::read_to_string(demo.join("fremantle-durban.toml")).unwrap();
+    let text = match routes {
+        Some(routes) => format!("{}{routes}", text.split("[[route]]").next().unwrap()),
+        None => text,
+    };
+    let file = folder.join("voyage.toml");
+    std::fs::write(&file, text).unwrap();
+    file
+}
+
+fn document(assert: &assert_cmd::assert::Assert) -> serde_json::Value {
+    serde_json::from_slice(&assert.get_output().stdout).unwrap()
+}
+
+#[test]
+fn a_course_picked_is_written_to_paste_and_read_as_it_was() {
+    let folder = tempfile::tempdir().unwrap();
+    let voyage = demo_with(folder.path(), None);
+    let [csv, gpx, toml] =
+        ["c.csv", "c.gpx", "c.toml"].map(|name| folder.path().join(name).display().to_string());
+    let written = ["--csv", &csv, "--gpx", &gpx, "--toml", &toml];
+    let pick = |number: &str| {
+        let options = ["--tradeoff", "headwind", "--pick", number, "--json"];
+        shape(&[&options[..], &written, &[voyage.to_str().unwrap()]].concat())
+    };
+    pick("0").code(2).stderr(contains(
+        "--pick: the trade-off has no course 0; allowed: 1 to",
+    ));
+    pick("99").code(2).stdout("");
+    for file in [&csv, &gpx, &toml] {
+        assert!(!Path::new(file).exists(), "{file}");
+    }
+    shape(&["--pick", "2"])
+        .code(2)
+        .stderr(contains("--tradeoff"));
+
+    let document_of_shape = document(&pick("3").success());
+    let course = &document_of_shape["trade_off"]["courses"][2];
+    let rows = std::fs::read_to_string(&csv).unwrap();
+    assert_eq!(rows.lines().count(), 2);
+    assert!(
+        rows.lines().nth(1).unwrap().starts_with("Course 3,"),
+        "{rows}"
+    );
+    let points = std::fs::read_to_string(&gpx).unwrap();
+    assert!(points.contains("<name>Course 3</name>"), "{points}");
+
+    // Pasted into the voyage, `compare` sails it as the trade-off did.
+    let mut text = std::fs::read_to_string(&voyage).unwrap();
+    text += &format!("\n{}", std::fs::read_to_string(&toml).unwrap());
+    std::fs::write(&voyage, text).unwrap();
+    let mut command = Command::cargo_bin("offing").unwrap();
+    let compared = command
+        .args(["compare", "--members", "16", "--json"])
+        .arg(&voyage)
+        .assert()
+        .success();
+    let compared = document(&compared);
+    let pasted = compared["routes"].as_array().unwrap().last().unwrap();
+    assert_eq!(pasted["name"], "Course 3");
+    for figure in ["distance_nm", "days"] {
+        let [read, shaped] = [pasted, course].map(|of| of["expected"][figure].as_f64().unwrap());
+        assert!((read - shaped).abs() < 1e-2, "{figure}: {read}, {shaped}");
+    }
+}
+
+#[test]
+fn without_a_pick_the_course_found_is_written_to_paste() {
+    let folder = tempfile::tempdir().unwrap();
+    let toml = folder.path().join("course.toml");
+    shape(&["--toml", toml.to_str().unwrap()]).success();
+    let text = std::fs::read_to_string(&toml).unwrap();
+    assert!(
+        text.starts_with(
+            "[[route]]\nname = \"Shaped\"\n\n[[route.waypoint]]\nname = \"Fremantle\"\n\
+             position = \"32 03.000 S, 115 40.000 E\"\n\n[[route.waypoint]]\n"
+        ),
+        "{text}"
+    );
+    assert!(text.ends_with("leg = \"great-circle\"\n"), "{text}");
+}
+
+/// Routes drawn back to Fremantle through the westerlies.
+const EASTWARD: &str = r#"[[route]]
+name = "Direct"
+
+[[route.waypoint]]
+name = "Durban"
+position = "29 52.0 S, 31 06.0 E"
+
+[[route.waypoint]]
+name = "Fremantle"
+position = "32 03.0 S, 115 40.0 E"
+
+[[route]]
+name = "By 38 S"
+
+[[route.waypoint]]
+name = "Durban"
+position = "29 52.0 S, 31 06.0 E"
+
+[[route.waypoint]]
+name = "West"
+position = "38 S, 48 E"
+
+[[route.waypoint]]
+name = "East"
+position = "38 S, 100 E"
+
+[[route.waypoint]]
+name = "Fremantle"
+position = "32 03.0 S, 115 40.0 E"
+"#;
+
+#[test]
+fn a_route_drawn_stands_on_the_curve_or_is_beaten_by_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let voyage = demo_with(folder.path(), Some(EASTWARD));
+    let voyage = voyage.to_str().unwrap();
+    let run = shape(&["--tradeoff", "gale", "--json", voyage]).success();
+    let document = document(&run);
+    let figures = |of: &serde_json::Value| {
+        let figure = |path: &str| of.pointer(path).unwrap().as_f64().unwrap();
+        (figure("/expected/days"), figure("/expected/exposure/gale"))
+    };
+    let courses = document["trade_off"]["courses"].as_array().unwrap();
+    let mut members = 0;
+    for route in document["routes"].as_array().unwrap().iter().take(2) {
+        let (days, gale) = figures(route);
+        let is_member = courses
+            .iter()
+            .any(|course| course["drawn"] == true && course["name"] == route["name"]);
+        members += usize::from(is_member);
+        let beaten = courses.iter().map(figures).any(|(other_days, other_gale)| {
+            other_days <= days && other_gale <= gale && (other_days, other_gale) != (days, gale)
+        });
+        assert_ne!(is_member, beaten, "{}", route["name"]);
+        let beats = courses.iter().map(figures).any(|(other_days, other_gale)| {
+            days <= other_days && gale <= other_gale && (other_days, other_gale) != (days, gale)
+        });
+        assert!(!beats, "{}", route["name"]);
+    }
+    assert!(members > 0, "the great circle at least");
+    let text = String::from_utf8(
+        shape(&["--tradeoff", "gale", voyage])
+            .success()
+            .get_output()
+            .stdout
+            .clone(),
+    );
+    let text = text.unwrap();
+    let member = courses
+        .iter()
+        .find(|course| course["drawn"] == true)
+        .unwrap();
+    let label = format!(
+        "{} ({})",
+        member["name"].as_str().unwrap(),
+        member["number"]
+    );
+    assert_eq!(text.matches(&label).count(), 1, "{text}");
+    // A limit that a route drawn breaks keeps it off the curve.
+    let limited = [
+        "--tradeoff",
+        "gale",
+        "--not-south-of",
+        "31S",
+        "--json",
+        voyage,
+    ];
+    let run = shape(&limited).code(2);
+    run.stderr(contains("itself breaks a limit"));
+    let limited = [
+        "--tradeoff",
+        "gale",
+        "--not-south-of",
+        "33S",
+        "--json",
+        voyage,
+    ];
+    let limited = self::document(&shape(&limited).success());
+    let courses = limited["trade_off"]["courses"].as_array().unwrap();
+    assert!(courses.iter().all(|course| course["drawn"] == false));
+}
+
+#[test]
+fn an_end_a_little_inland_by_the_outlines_is_a_harbour() {
+    // East of the coast's outline at Fremantle.
+    let run = shape(&["--from", "32 02.0 S, 115 50.0 E", "--json"]).success();
+    let document = document(&run);
+    let inland = document["shaped"]["inland_ends"].as_array().unwrap();
+    assert_eq!(inland.len(), 1);
+    assert_eq!(inland[0]["name"], "Start");
+    let off_nm = inland[0]["distance_nm"].as_f64().unwrap();
+    assert!((0.0..=10.0).contains(&off_nm), "{off_nm}");
+    let corners = document["shaped"]["corners"].as_array().unwrap();
+    assert_eq!(corners[0], inland[0]["position"]);
+    assert_eq!(corners[1], inland[0]["sea"]);
+    shape(&["--from", "32 02.0 S, 115 50.0 E"])
+        .success()
+        .stdout(contains("Start lies on land by the coarse outlines"))
+        .stderr("");
+}

@@ -4,9 +4,9 @@
 use crate::common::{DEPARTURE, Island, at, demo, length_nm, local, round_boat, task};
 use offing::climate::{Region, SeasonDay};
 use offing::geodesy::{LegKind, LegTrack, Position};
-use offing::passage::{ExposureKind, Walk};
+use offing::passage::{ExpectedPassage, ExposureKind, Walk};
 use offing::shaping::{
-    Hardship, KeepOut, Limits, OpenOcean, Shaper, ShapingError, Shore, Task, search_region,
+    Hardship, KeepOut, Limits, OpenOcean, Shaped, Shaper, ShapingError, Shore, Task, search_region,
 };
 use offing::units::{METRES_PER_NM, MS_PER_KN};
 
@@ -195,6 +195,48 @@ fn a_trade_off_goes_from_fast_to_gentle_and_none_is_dominated() {
         assert!(pair[1].days > pair[0].days);
         assert!(
             pair[1].exposure[ExposureKind::Headwind] < pair[0].exposure[ExposureKind::Headwind]
+        );
+    }
+}
+
+/// Eastward through the westerlies the fastest course has most gale, and the prices leave four days
+/// between two courses: what a crew draws by hand there must find its match on the curve.
+#[test]
+fn no_route_drawn_by_hand_falls_into_a_gap_of_the_trade_off() {
+    const NEAR_DAYS: f64 = 0.5;
+    const NEAR_SHARE: f64 = 0.005;
+    let demo = demo(DEPARTURE);
+    let westward = demo.task(&OpenOcean);
+    let (from, to) = (westward.to, westward.from);
+    let task = || Task {
+        from,
+        to,
+        drawn: Vec::new(),
+        ..demo.task(&OpenOcean)
+    };
+    let shaper = Shaper::new(task()).unwrap();
+    let courses = shaper
+        .trade_off(&Limits::default(), Hardship::Gale)
+        .unwrap();
+    let on: Vec<_> = courses.iter().map(|course| demo.walk(course)).collect();
+    let gale = |passage: &ExpectedPassage| passage.exposure[ExposureKind::Gale];
+    for latitude_deg in [-33.0, -34.5, -36.0, -37.5, -39.0, -40.0, -41.5] {
+        let across = [50.0, 75.0, 100.0].map(|longitude_deg| at(latitude_deg, longitude_deg));
+        let by_hand = Shaped {
+            corners: [&[from][..], &across, &[to]].concat(),
+            ..courses[0].clone()
+        };
+        let drawn = demo.walk(&by_hand);
+        let told = format!("{latitude_deg}: {} days, {}", drawn.days, gale(&drawn));
+        assert!(
+            on.iter().any(|course| course.days <= drawn.days + NEAR_DAYS
+                && gale(course) <= gale(&drawn) + NEAR_SHARE),
+            "{told}"
+        );
+        assert!(
+            !on.iter()
+                .any(|course| drawn.days <= course.days && gale(&drawn) <= gale(course)),
+            "{told}"
         );
     }
 }

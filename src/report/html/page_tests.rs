@@ -83,7 +83,8 @@ fn shaping(limits: Vec<LimitCost>, trade_off: bool) -> Shaping {
         TradeOffCourse {
             name,
             number: index + 1,
-            price_hours_an_hour: 0.0,
+            drawn: false,
+            price_hours_an_hour: Some(0.0),
             expected: *expected,
             corners: Vec::new(),
             route,
@@ -96,6 +97,7 @@ fn shaping(limits: Vec<LimitCost>, trade_off: bool) -> Shaping {
         shaped: ShapedCourse {
             route: "Shaped".to_owned(),
             corners: Vec::new(),
+            inland_ends: Vec::new(),
             limits,
             waiting_pays: false,
         },

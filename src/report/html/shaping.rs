@@ -12,8 +12,8 @@ use super::svg::{Anchor, Drawing, Path, Point};
 use super::tables::Table;
 use crate::geodesy::Position;
 use crate::report::shaped::{
-    WAITING_PAYS, corners_rows, course_shaped, days_felt, drawn, few_courses, trade_off_described,
-    trade_off_rows,
+    WAITING_PAYS, corners_rows, course_shaped, days_felt, drawn, few_courses, inland_said,
+    trade_off_described, trade_off_rows,
 };
 use crate::report::wording::heads;
 use crate::study::{LimitCost, RouteResult, Shaping, TradeOff};
@@ -28,6 +28,7 @@ const PLACES: usize = 31;
 pub(super) struct ShapingParts {
     corners: Option<Table>,
     limits: Option<Table>,
+    inland: Vec<String>,
     waiting: Option<&'static str>,
     choice: Option<TradeOffParts>,
 }
@@ -54,6 +55,7 @@ impl ShapingParts {
         Self {
             corners,
             limits: limits(&shaping.shaped.limits),
+            inland: shaping.shaped.inland_ends.iter().map(inland_said).collect(),
             waiting: shaping.shaped.waiting_pays.then_some(WAITING_PAYS),
             choice: shaping
                 .trade_off

@@ -8,11 +8,6 @@ use super::grid::{beside, place};
 use crate::geodesy::{LegTrack, Position};
 use crate::route::Route;
 
-/// Between points this far apart a leg is taken as straight in longitude and latitude, in nautical
-/// miles. At 70 degrees a rhumb line or great circle leaves such a chord by 0.01 nm at most, far
-/// less than the outlines are exact.
-const CHORD_NM: f64 = 10.0;
-
 /// What of a route's legs lies on land.
 #[derive(Debug, Clone, PartialEq, Default, JsonSchema, Serialize)]
 pub struct LandCheck {
@@ -44,6 +39,10 @@ impl LandCheck {
     /// Land within this distance along the route of its start or its end is not counted as a
     /// crossing, in nautical miles (our choice).
     pub const ENDS_NM: f64 = 10.0;
+    /// Between points this far apart a leg is taken as straight in longitude and latitude, in nautical
+    /// miles. At 70 degrees a rhumb line or great circle leaves such a chord by 0.01 nm at most, far
+    /// less than the outlines are exact.
+    pub const CHORD_NM: f64 = 10.0;
 
     /// Checks every leg of a route.
     pub fn of(route: &Route, land: &Land) -> Self {
@@ -78,7 +77,7 @@ impl LandCheck {
 /// The stretches of a leg on land: where each begins and ends along the leg, in nautical miles.
 fn stretches_on_land(track: &LegTrack, land: &Land) -> Vec<(f64, f64)> {
     let length_nm = track.length_nm();
-    let chords = (length_nm / CHORD_NM).ceil().max(1.0) as u32;
+    let chords = (length_nm / LandCheck::CHORD_NM).ceil().max(1.0) as u32;
     let edge_nm = |n: u32| length_nm * f64::from(n) / f64::from(chords);
     let mut stretches: Vec<(f64, f64)> = Vec::new();
     let mut a = place(track.from());
