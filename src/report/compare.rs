@@ -43,10 +43,16 @@ pub(super) fn columns(comparison: &Comparison, groups: &[Group], mark: &str) -> 
         .iter()
         .map(|route| route.name.as_str())
         .collect();
+    // A mark takes room, so the rows under a heading stand in by one less.
+    let (legend, step) = match mark {
+        "" => (String::new(), "  "),
+        _ if names.len() < 2 => (String::new(), " "),
+        _ => (format!("{mark} better"), " "),
+    };
     let blocks = names.chunks(ROUTES_ABREAST).enumerate();
     let table = |(block, abreast): (usize, &[&str])| {
         let first = block * ROUTES_ABREAST;
-        let mut heading = vec![String::new()];
+        let mut heading = vec![legend.clone()];
         let room = " ".repeat(mark.len());
         heading.extend(abreast.iter().map(|name| format!("{name}{room}")));
         let mut rows = Vec::new();
@@ -56,7 +62,7 @@ pub(super) fn columns(comparison: &Comparison, groups: &[Group], mark: &str) -> 
                 row.resize(heading.len(), String::new());
                 rows.push(row);
             }
-            let indent = if group.heading.is_some() { "  " } else { "" };
+            let indent = if group.heading.is_some() { step } else { "" };
             rows.extend(group.rows.iter().map(|figure| {
                 let mut row = vec![format!("{indent}{}", figure.label)];
                 row.extend((first..first + abreast.len()).map(|route| {

@@ -298,7 +298,7 @@ fn compare_never_shows_what_dry_tanks_gave_as_if_it_were_enough() {
     fs::write(&file, text.replace("fuel_litres = 200", "fuel_litres = 10")).unwrap();
     let csv = folder.path().join("routes.csv");
     let csv_path = csv.display().to_string();
-    let text = stdout(offing(&["compare", &file, "--csv", &csv_path]));
+    let text = stdout(offing(&["compare", "--full", &file, "--csv", &csv_path]));
     let document = json(&["compare", &file, "--json"]);
     let route = &document["routes"][0];
     // Nine tenths of ten litres can be pumped, and more than one passage in ten ran dry.
@@ -337,6 +337,7 @@ fn us_units_and_fahrenheit_reach_stores_compare_and_the_page() {
     let html = folder.path().join("routes.html");
     let compared = stdout(offing(&[
         "compare",
+        "--full",
         &us,
         "--html",
         &html.display().to_string(),
