@@ -104,16 +104,16 @@ fn wrong_keys_are_told_all_at_once_and_where_they_belong() {
 voyage.toml:1: departure: unknown key; allowed: voyage, boat, handling, climate, current, route, \
 crew, reserve, resupply, water, power, food, service, watches, output
 hint: `departure` belongs in `[voyage]`
-voyage.toml:7: boat.fuel: unknown key; allowed: name, polar, generic, factor, factor_uncertainty, \
-polar_from, engine
+voyage.toml:7: boat.fuel: unknown key; allowed: name, polar, generic, factor, factors, \
+factor_uncertainty, polar_from, engine
 hint: `fuel` belongs in `[boat.engine]`
 voyage.toml:8: boat.factor: found true; allowed: a number
 voyage.toml:11: engine: unknown key; allowed: voyage, boat, handling, climate, current, route, \
 crew, reserve, resupply, water, power, food, service, watches, output
 hint: write `[boat.engine]`
 voyage.toml:15: route[1].leg: found the text \"composite\"; allowed: \"great-circle\" or \"rhumb\"
-voyage.toml:20: route[1].waypoint[1].positions: unknown key; allowed: name, position, leg, \
-limit_latitude
+voyage.toml:20: route[1].waypoint[1].positions: unknown key; allowed: name, position, place, \
+leg, limit_latitude
 hint: did you mean `position`?";
     let message = read(&text).unwrap_err().to_string();
     assert_eq!(message, expected);

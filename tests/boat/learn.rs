@@ -358,7 +358,8 @@ fn slips_of_the_pen_hardly_move_it() {
     }
     let [clean, slipped] = [clean, slipped].map(|log| learn(&log, &demo(), &ERRORS).unwrap());
     let moved = slipped.overall_factor / clean.overall_factor;
-    assert!((moved - 1.0).abs() < 0.02, "{moved}");
+    // Means of the speeds' logarithms would move by 5 %: one entry in 20 at three times its speed.
+    assert!((moved - 1.0).abs() < 0.03, "{moved}");
 }
 
 proptest! {
