@@ -31,13 +31,13 @@ pub const RATION: Figure = Figure::new(SHORE_DRINKING[1], SPHERE);
 /// Least water to live on, drink and food together, litres for each person and day: the lower end of
 /// [`SHORE_DRINKING`].
 pub const SURVIVAL: Figure = Figure::new(SHORE_DRINKING[0], SPHERE);
-/// Drinking on shore, with the water in food, litres for each person and day: [`SPHERE`].
+/// Drinking on shore, with the water in food, litres for each person and day, by the Sphere Handbook.
 pub const SHORE_DRINKING: [f64; 2] = [2.5, 3.0];
-/// Cooking on shore, litres for each person and day: [`SPHERE`].
+/// Cooking on shore, litres for each person and day, by the Sphere Handbook.
 pub const SHORE_COOKING: [f64; 2] = [3.0, 6.0];
-/// Washing on shore, litres for each person and day: [`SPHERE`].
+/// Washing on shore, litres for each person and day, by the Sphere Handbook.
 pub const SHORE_WASHING: [f64; 2] = [2.0, 6.0];
-/// All uses on shore, litres for each person and day: [`SPHERE`].
+/// All uses on shore, litres for each person and day, by the Sphere Handbook.
 pub const SHORE_TOTAL: [f64; 2] = [7.5, 15.0];
 /// More to drink in the heat, litres for each person and day.
 pub const HEAT: Figure = Figure::new(1.0, Basis::PRACTICE);
