@@ -13,8 +13,7 @@ const BRAKE_PER_KN: f64 = 0.012;
 const BRAKED_FROM_KN: f64 = 8.0;
 const MOST_BRAKE: f64 = 0.30;
 /// The whole brake holds up to this angle off the wind, and none of it from the second on; between
-/// them it is linear, so that 40 per cent of it is left abeam (published ship formulas keep 42 to 45
-/// per cent of the head-sea loss there; the angles are common practice, no source).
+/// them it is linear, so that 40 per cent of it is left abeam (common practice, no source).
 const WHOLE_BRAKE_DEG: f64 = 60.0;
 const NO_BRAKE_DEG: f64 = 110.0;
 /// A wind less than this off the course is beaten into.
@@ -44,7 +43,10 @@ impl PolarFrom {
     pub fn at_sea(self) -> AtSea {
         match self {
             Self::SmoothWater => AtSea::SMOOTH_WATER,
-            Self::Sea => AtSea::NONE,
+            Self::Sea => AtSea {
+                beat_until_kn: Some(BEAT_UNTIL_KN),
+                ..AtSea::NONE
+            },
         }
     }
 }
@@ -61,7 +63,7 @@ pub struct AtSea {
 }
 
 impl AtSea {
-    /// Nothing taken off: the polar already has the sea in it.
+    /// Nothing taken off at all.
     pub const NONE: Self = Self {
         sea_brake: 0.0,
         slat_below_kn: None,

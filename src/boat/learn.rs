@@ -33,6 +33,7 @@ const FEWEST_LOGGED: usize = 100;
 const FEWEST_STRETCHES: usize = 50;
 /// A speed is a slip of the pen only beside what it may be in winds so many standard deviations off.
 const SLIP_SDS: f64 = 2.0;
+
 /// How far off logged winds are, as standard deviations.
 #[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct WindErrors {
@@ -177,10 +178,20 @@ fn learn_beside(
         left_out: in_words(&count(reasons)),
     };
     let mut usable = Vec::with_capacity(observations.len());
+    let mut gap = false;
     for observation in observations {
         match observation.check()? {
-            Some(reason) => reasons.push(reason),
-            None => usable.push(observation.clone()),
+            Some(reason) => {
+                reasons.push(reason);
+                gap = true;
+            }
+            None => {
+                usable.push(SpeedObservation {
+                    follows: observation.follows && !gap,
+                    ..observation.clone()
+                });
+                gap = false;
+            }
         }
     }
     let observations = &usable[..];

@@ -133,13 +133,20 @@ pub(super) fn observations(
         stretches(entries)?
     };
     let (mut kept, mut dropped) = (Vec::new(), Vec::new());
+    let mut follows = false;
     for observation in found {
         match observation {
-            Ok(observation) => kept.push(SpeedObservation {
-                follows: !kept.is_empty(),
-                ..observation
-            }),
-            Err(reason) => dropped.push(reason),
+            Ok(observation) => {
+                kept.push(SpeedObservation {
+                    follows,
+                    ..observation
+                });
+                follows = true;
+            }
+            Err(reason) => {
+                dropped.push(reason);
+                follows = false;
+            }
         }
     }
     Ok((kept, dropped))

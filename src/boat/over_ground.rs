@@ -71,17 +71,20 @@ impl Boat {
         if self.heaves_to(wind.speed_kn) {
             return sailing(0.0);
         }
-        match (self.engine(), self.handling().motor_below_kn()) {
-            (Some(engine), Some(motor_below_kn)) if fuelled && water_kn < motor_below_kn => {
-                Progress {
-                    under_power: true,
-                    ..sailing(held_by_engine_kn(
-                        engine.motor_speed_kn(),
-                        current.across_kn,
-                    ))
-                }
+        let (Some(engine), Some(motor_below_kn)) =
+            (self.engine(), self.handling().motor_below_kn())
+        else {
+            return sailing(water_kn);
+        };
+        // In a strong current across she may make more under sail than the engine holds.
+        let powered_kn = held_by_engine_kn(engine.motor_speed_kn(), current.across_kn);
+        if fuelled && water_kn < motor_below_kn.min(powered_kn) {
+            Progress {
+                under_power: true,
+                ..sailing(powered_kn)
             }
-            _ => sailing(water_kn),
+        } else {
+            sailing(water_kn)
         }
     }
 
@@ -89,7 +92,7 @@ impl Boat {
     /// current that sets `across_kn` to port. She may split her time between two headings; so what
     /// she can do is the convex hull of her polar curve, and she goes where the line of just that
     /// speed across the course leaves it. Where no heading gives enough of it, she is on the one that
-    /// gives most. None where she heaves to.
+    /// gives most; 0 where she heaves to.
     pub fn under_sail_kn(&self, wind: CourseWind, across_kn: f64) -> f64 {
         if self.heaves_to(wind.speed_kn) {
             return 0.0;
@@ -135,7 +138,7 @@ fn held_kn(reach_kn: impl Fn(f64) -> f64, wanted_kn: f64) -> f64 {
         let reach_kn = reach_kn(track_deg);
         (reach_kn * cos, reach_kn * sin)
     };
-    // A current is weak beside the boat as a rule: then two guesses hold the course.
+    // A current is weak beside the boat as a rule: then a few guesses hold the course.
     let mut reach = reach_kn(0.0);
     for _ in 0..3 {
         if wanted_kn > 0.5 * reach {
@@ -182,7 +185,11 @@ mod tests {
     const SPEED_TOLERANCE_KN: f64 = 0.02;
 
     fn circle(motor_below_kn: Option<f64>) -> Boat {
-        let polar = Polar::tabulate(&[0.0, 40.0], &[0.0, 90.0, 180.0], |_, _| 6.0);
+        circle_of(6.0, motor_below_kn)
+    }
+
+    fn circle_of(speed_kn: f64, motor_below_kn: Option<f64>) -> Boat {
+        let polar = Polar::tabulate(&[0.0, 40.0], &[0.0, 90.0, 180.0], |_, _| speed_kn);
         let engine = Engine::new(5.0, 2.0, 100.0).unwrap();
         let handling = Handling::new(45.0, motor_below_kn).unwrap();
         assert_eq!(handling.at_sea(), AtSea::NONE);
@@ -250,14 +257,15 @@ mod tests {
             speed_kn: 12.0,
             off_deg: 90.0,
         };
-        let made = circle(Some(4.5)).progress(wind, on(0.5, 4.0), true);
+        // The sides of right-angled triangles: 5 kn under power, 4 kn across, 3 kn along.
+        let slow = circle_of(4.1, Some(4.5));
+        let made = slow.progress(wind, on(0.5, 4.0), true);
         assert!(made.under_power);
         assert_eq!(made.made_good_kn, 3.5);
-        assert!(
-            !circle(Some(4.5))
-                .progress(wind, on(0.5, 4.0), false)
-                .under_power
-        );
+        assert!(!slow.progress(wind, on(0.5, 4.0), false).under_power);
+        // Under 6 kn of sail she makes 4.47, and more than under power.
+        let made = circle(Some(4.5)).progress(wind, on(0.5, 4.0), true);
+        assert!(!made.under_power);
     }
 
     /// Against every pair of headings a degree apart, their shares of the time so that the current

@@ -170,7 +170,7 @@ impl CurrentField {
 }
 
 impl Currents {
-    /// The current at a place in a month; none where nothing is known of it.
+    /// The current at a place in a month; still water where nothing is known of it.
     pub(super) fn in_month(&self, place: Position, month: Month) -> Current {
         match self {
             Self::None => Current::default(),
@@ -214,7 +214,7 @@ impl Climate {
         &self.currents
     }
 
-    /// The current at a place in a month; none where nothing is known of it.
+    /// The current at a place in a month; still water where nothing is known of it.
     pub fn current_in_month(&self, place: Position, month: Month) -> Current {
         self.currents.in_month(place, month)
     }

@@ -16,7 +16,7 @@ const NAMED_SHARE: f64 = 0.1;
 const REACH_NM: f64 = 60.0;
 
 /// The storms to be expected within 200 nm of a passage at constant speed: that of P10, the median
-/// or P90, whichever has most. Rates are those observed ([`StormDays`]): in ten seasons only outside
+/// or P90, whichever of those that arrive has most. Rates are those observed ([`StormDays`]): in ten seasons only outside
 /// the North Atlantic and the eastern North Pacific.
 #[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct Storms {

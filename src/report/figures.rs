@@ -662,11 +662,13 @@ pub(super) fn groups(comparison: &Comparison) -> Vec<Group> {
     grouped_figures(comparison, |_| true)
 }
 
-/// The few figures that decide, likewise; a row that is the same on all of several routes is left out.
+/// The few figures that decide, likewise; a share or a chance that is the same on all of several routes
+/// is left out.
 pub(super) fn deciding_groups(comparison: &Comparison) -> Vec<Group> {
     let mut groups = grouped_figures(comparison, |figure| figure.decides);
     if comparison.routes.len() > 1 {
-        for group in &mut groups {
+        let may_go = |group: &&mut Group| matches!(group.heading, Some(SHARE | CHANCE));
+        for group in groups.iter_mut().filter(may_go) {
             let differs = |row: &Row| row.cells.iter().any(|cell| *cell != row.cells[0]);
             group.rows.retain(differs);
         }

@@ -209,7 +209,7 @@ pub(super) fn boat_notes(boat: &AboutBoat, units: OutputUnits) -> Vec<String> {
             dimensions_words(dimensions, units)
         ));
     }
-    if boat.factor >= 1.0 && boat.at_sea != AtSea::NONE {
+    if boat.factor >= 1.0 && boat.at_sea.sea_brake > 0.0 {
         notes.push(format!(
             "The factor on it is {}: a boat loaded for the ocean and sailed by a small crew is \
              slower than that. Write a factor below 1 under [boat], such as 0.85 (common \
@@ -239,11 +239,6 @@ fn dimensions_words(boat: &GenericBoat, units: OutputUnits) -> String {
 
 /// What the sea and the crew take off her speeds.
 fn at_sea_note(at_sea: &AtSea) -> String {
-    if *at_sea == AtSea::NONE {
-        return "Her speeds are taken as those at sea: nothing is taken off them for waves, slatting \
-                or a crew that does not beat into a gale."
-            .to_owned();
-    }
     let brake = match at_sea.sea_brake {
         0.0 => "no brake for the sea".to_owned(),
         1.0 => "the usual brake for the sea with the wind ahead".to_owned(),
@@ -258,6 +253,12 @@ fn at_sea_note(at_sea: &AtSea) -> String {
         .map_or("beating in any wind".to_owned(), |kn| {
             format!("nothing made good to windward in {kn} kn of true wind or more")
         });
+    if at_sea.sea_brake == 0.0 && at_sea.slat_below_kn.is_none() {
+        return format!(
+            "Her speeds are taken as those at sea: nothing comes off them for waves or slatting; \
+             {beats} (common practice, no source)."
+        );
+    }
     format!(
         "Off her speeds in smooth water come: {brake}; {slats}; {beats} (common practice, no source)."
     )

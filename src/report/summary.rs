@@ -7,20 +7,18 @@ use super::sentences::{storm_warnings_from, verdict};
 use super::spread_chart::spread_chart;
 use super::table::wrap;
 use super::wording::date;
-use crate::study::{AboutVoyage, Comparison};
+use crate::passage::MOST_STORM_CHANCE;
+use crate::study::{AboutVoyage, Comparison, Swing};
 
 /// How many of the assumptions are named that move the answer most.
 const SWINGS_NAMED: usize = 3;
-/// A smaller chance of a storm is in the table and has no sentence: the one that a season allows unless
-/// told otherwise.
-const STORM_CHANCE: f64 = 0.05;
 
 /// The comparison in 40 lines for two routes; [`super::comparison_text`] says all.
 pub fn comparison_summary(comparison: &Comparison) -> String {
     let mut parts = vec![heading(&comparison.voyage)];
     let said = [
         verdict(comparison),
-        storm_warnings_from(comparison, STORM_CHANCE),
+        storm_warnings_from(comparison, MOST_STORM_CHANCE),
     ]
     .concat();
     if !said.is_empty() {
@@ -69,14 +67,15 @@ fn heading(voyage: &AboutVoyage) -> String {
 fn hangs_on(comparison: &Comparison) -> Option<String> {
     let pair = comparison.verdict.first_two.as_ref()?;
     let base = pair.first_faster_by_days.p50?;
-    let moved = comparison.swings.iter().filter_map(|swing| {
-        let days = swing.first_faster_by_days?.p50?;
-        Some(format!("{} {days:+.1}", swing.label))
-    });
-    let moved: Vec<String> = moved.take(SWINGS_NAMED).collect();
+    let becomes = |swing: &Swing| match swing.first_faster_by_days.and_then(|by| by.p50) {
+        Some(days) => format!("{days:+.1} ({})", swing.label),
+        None => format!("no arrival ({})", swing.label),
+    };
+    let moved = comparison.swings.iter().take(SWINGS_NAMED).map(becomes);
+    let moved: Vec<String> = moved.collect();
     (!moved.is_empty()).then(|| {
         format!(
-            "{} leads {} by {base:.1} days; with one assumption moved: {}.",
+            "{} leads {} by {base:.1} days; one assumption moved makes that {}.",
             pair.first,
             pair.second,
             moved.join(", ")

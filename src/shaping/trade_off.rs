@@ -13,7 +13,7 @@ use super::shaper::{Shaped, Shaper};
 use super::shore::Shore;
 use crate::geodesy::Position;
 
-/// The prices tried first, in hours an hour: none, and then in even ratios.
+/// The prices tried first, in hours an hour: none, and then ever greater.
 const FIRST_PRICES: [f64; 10] = [0.0, 0.05, 0.1, 0.2, 0.35, 0.6, 1.0, 2.0, 4.0, 16.0];
 /// Neighbours farther apart than this, as a part of the whole span, may have a course between them.
 const WIDE: f64 = 0.12;

@@ -12,7 +12,7 @@ use crate::voyage::Voyage;
 pub struct FirstRoutes {
     /// The great circle; or where that crosses land, the fastest course round it.
     pub short: Route,
-    /// Whether the great circle crosses land.
+    /// Whether the great circle crosses land, and `short` goes round it.
     pub land_in_the_way: bool,
     /// Of the courses that take at most [`FirstRoutes::GENTLE_COSTS`] longer than the fastest, the
     /// one with the least time to windward; none where that is `short`, or she arrives on none.
@@ -53,9 +53,10 @@ pub fn first_routes(voyage: &Voyage) -> Result<FirstRoutes, StudyError> {
             land_in_the_way,
             gentle,
         },
+        // She arrives on no course round the land: the comparison warns of it.
         (_, fastest) => FirstRoutes {
             short: drawn.clone(),
-            land_in_the_way,
+            land_in_the_way: false,
             gentle: gentle.or(fastest),
         },
     })

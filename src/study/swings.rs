@@ -213,7 +213,8 @@ impl Sea<'_> {
             .into_iter()
             .zip(FAST_HOURS)
         {
-            if fast_hours != options.fast_hours {
+            let is_shorter = assumption == FastPartShorter;
+            if fast_hours != options.fast_hours && (fast_hours < options.fast_hours) == is_shorter {
                 moved.push((
                     assumption,
                     format!("winds persist for {fast_hours:.0} h"),
@@ -270,18 +271,25 @@ fn handled(at_sea: AtSea) -> Vec<(Assumption, String, AtSea)> {
             (SeaBrakeNone, "no brake by the sea".to_owned(), 0.0),
             (
                 SeaBrakeDoubled,
-                format!("the sea's brake {doubled:.1} times the usual"),
+                if doubled == 2.0 * at_sea.sea_brake {
+                    "the sea's brake doubled".to_owned()
+                } else {
+                    format!("the sea's brake {doubled:.1} times the usual")
+                },
                 doubled,
             ),
         ] {
-            moved.push((
-                assumption,
-                label,
-                AtSea {
-                    sea_brake,
-                    ..at_sea
-                },
-            ));
+            // The strongest brake there is has no double.
+            if sea_brake != at_sea.sea_brake {
+                moved.push((
+                    assumption,
+                    label,
+                    AtSea {
+                        sea_brake,
+                        ..at_sea
+                    },
+                ));
+            }
         }
     }
     for (assumption, label, beat_until_kn) in [
@@ -292,7 +300,11 @@ fn handled(at_sea: AtSea) -> Vec<(Assumption, String, AtSea)> {
         ),
         (BeatingNeverEnds, "beating in any wind".to_owned(), None),
     ] {
-        if beat_until_kn != at_sea.beat_until_kn {
+        let is_another = match (beat_until_kn, at_sea.beat_until_kn) {
+            (Some(moved_kn), Some(kn)) => moved_kn < kn,
+            (moved_kn, kn) => moved_kn != kn,
+        };
+        if is_another {
             moved.push((
                 assumption,
                 label,
@@ -312,7 +324,9 @@ fn handled(at_sea: AtSea) -> Vec<(Assumption, String, AtSea)> {
                 Some(MORE_SLAT_BELOW_KN),
             ),
         ] {
-            if slat_below_kn != at_sea.slat_below_kn {
+            // None is never to slat, and less than any wind.
+            let is_more = slat_below_kn > at_sea.slat_below_kn;
+            if is_more == (assumption == SlattingMore) {
                 moved.push((
                     assumption,
                     label,

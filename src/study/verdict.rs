@@ -24,8 +24,8 @@ pub struct Verdict {
     /// Whether the medians of the first two differ by more than 5 % of the slower's days; none where
     /// fewer than two arrive.
     pub differ: Option<bool>,
-    /// The swings in which the second route is the quicker by more than two standard errors, or the
-    /// first does not arrive.
+    /// The swings in which the second route is the quicker by more than two standard errors, by any
+    /// time at all where too few passages leave no standard error, or the first does not arrive.
     pub turned_by: Vec<Assumption>,
 }
 

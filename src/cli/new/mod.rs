@@ -104,12 +104,12 @@ fn write_own(folder: &Path, answers: &Answers) -> Result<(), CliError> {
         }
     }];
     let gentle = "Of the courses that take at most a fifth longer than the fastest on the mean wind, the one\n\
-                  # with the least time to windward.";
+                  # with the least time to windward. It looks at nothing else: not at ice, cold or gales.";
     listed.extend(
         routes
             .gentle
             .iter()
-            .map(|route| ("Gentle", gentle, between(route))),
+            .map(|route| ("Less headwind", gentle, between(route))),
     );
     let text = needed.text(&listed);
     // What is written is what was shaped for: read once more as the file it becomes.

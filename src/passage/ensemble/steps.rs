@@ -164,7 +164,7 @@ pub(super) fn sail(
             for (_, member) in &mut under_way {
                 let sailing = conditions.sails.at(member.met, member.factor);
                 // Under power for the part of the step that there is fuel for.
-                let wanted = sailing.water_kn < member.motor_below_kn;
+                let wanted = sailing.water_kn < member.motor_below_kn.min(member.engine_kn);
                 let powered_hours = member.fuel_hours.min(f32::from(wanted) * STEP_HOURS as f32);
                 let share = powered_hours * (1.0 / STEP_HOURS as f32);
                 member.fuel_hours -= powered_hours;
