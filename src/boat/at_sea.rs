@@ -4,6 +4,7 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::point_factors::BEATING_BELOW_DEG;
 use super::sail_drive::apparent_wind;
 
 /// Share of boat speed lost to the sea for each knot of true wind above [`BRAKED_FROM_KN`], and the
@@ -16,8 +17,6 @@ const MOST_BRAKE: f64 = 0.30;
 /// them it is linear, so that 40 per cent of it is left abeam (common practice, no source).
 const WHOLE_BRAKE_DEG: f64 = 60.0;
 const NO_BRAKE_DEG: f64 = 110.0;
-/// A wind less than this off the course is beaten into.
-const BEATING_OFF_DEG: f64 = 60.0;
 /// Over so many knots below the limit progress to windward falls to none (common practice, no
 /// source).
 const BEAT_FADES_OVER_KN: f64 = 8.0;
@@ -92,7 +91,7 @@ impl AtSea {
     /// course.
     pub(super) fn share_beaten(&self, true_wind_speed_kn: f64, off_deg: f64) -> f64 {
         match self.beat_until_kn {
-            Some(until_kn) if off_deg < BEATING_OFF_DEG => {
+            Some(until_kn) if off_deg < BEATING_BELOW_DEG => {
                 ((until_kn - true_wind_speed_kn) / BEAT_FADES_OVER_KN).clamp(0.0, 1.0)
             }
             _ => 1.0,

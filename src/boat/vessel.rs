@@ -14,7 +14,7 @@ use super::ranges::{self, BEAT_UNTIL, HEAVE_TO, MOTOR_BELOW, POLAR_FACTOR, SEA_B
 /// Standard deviation of a boat's speed from passage to passage, where her polar was not checked at sea:
 /// 80 % of real passages lay between P10 and P90 with 0.105 (90 % interval 0.096 to 0.115) on a known
 /// track (logbooks of 1826 to 1854, CLIWOC 2.1).
-const FACTOR_UNCERTAINTY: f64 = 0.11;
+const UNCHECKED_UNCERTAINTY: f64 = 0.11;
 
 /// The same where it was found from the crew's own log, in the same condition (common practice, no
 /// source).
@@ -54,7 +54,7 @@ impl Boat {
             polar: scaled,
             factor,
             point_factors: PointFactors::NONE,
-            factor_uncertainty: FACTOR_UNCERTAINTY,
+            factor_uncertainty: UNCHECKED_UNCERTAINTY,
             engine,
             handling,
         })

@@ -57,7 +57,8 @@ impl Month {
         Self::ALL[(self.index() + months) % Self::ALL.len()]
     }
 
-    pub(super) fn index(self) -> usize {
+    /// Its place among the twelve, from 0.
+    pub(crate) fn index(self) -> usize {
         usize::from(self.0) - 1
     }
 }

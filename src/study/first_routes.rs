@@ -1,6 +1,7 @@
 //! Two routes to begin with, where only the ends are known.
 
 use super::StudyError;
+use super::shape::{CLIMATE_ROOM_DEG, ShapeOptions};
 use crate::passage::Walk;
 use crate::route::{Land, LandCheck, Route};
 use crate::shaping::{Hardship, Limits, Shaper, ShapingError, Task, corners_of, search_region};
@@ -24,12 +25,6 @@ impl FirstRoutes {
     /// choice).
     pub const GENTLE_COSTS: f64 = 0.2;
 }
-
-/// Step of the search grid, degrees: that of a course shaped if nothing else is asked.
-const GRID_DEG: f64 = 1.0;
-/// Room about the waters searched for which climate is kept, degrees, for the nodes beside their
-/// edge.
-const CLIMATE_ROOM_DEG: f64 = 5.0;
 
 /// Routes for a voyage whose first is the great circle between its ends, by the mean wind.
 ///
@@ -84,7 +79,7 @@ fn courses(voyage: &Voyage, land_in_the_way: bool) -> Result<Vec<(f64, Route)>, 
         },
         sampling: voyage.step,
         region,
-        grid_deg: GRID_DEG,
+        grid_deg: ShapeOptions::default().grid_deg,
     })?;
     let shaped = shaper.trade_off(&Limits::default(), Hardship::Headwind)?;
     let mut courses = Vec::with_capacity(shaped.len());

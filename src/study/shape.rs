@@ -16,7 +16,7 @@ use crate::voyage::Voyage;
 
 /// Room about the waters searched for which climate is kept, in degrees, so that the nodes beside
 /// their edge are there.
-const CLIMATE_ROOM_DEG: f64 = 5.0;
+pub(super) const CLIMATE_ROOM_DEG: f64 = 5.0;
 
 /// What is asked of a course.
 #[derive(Debug, Clone)]

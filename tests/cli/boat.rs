@@ -23,7 +23,8 @@ name = "B"
 position = "20 00.0 S, 80 00.0 E"
 "#;
 
-fn voyage(boat: &str) -> String {
+/// A voyage of a boat with these keys.
+pub fn voyage(boat: &str) -> String {
     format!("[voyage]\nname = \"Test\"\ndeparture = 2027-05-01\n\n[boat]\n{boat}\n{ROUTE}")
 }
 

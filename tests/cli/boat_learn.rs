@@ -5,6 +5,7 @@ use std::path::Path;
 
 use offing::boat::{Polar, course_made_good_kn};
 
+use crate::boat::voyage;
 use crate::command::{assert_fits, json, offing, printed, refused};
 
 const LOGGED: &str = "time,boat_speed_kn,true_wind_speed_kn,true_wind_angle_deg,under_power";
@@ -55,31 +56,14 @@ fn noons(days: usize) -> String {
 }
 
 /// A voyage file of the demonstration's polar as it is at sea, without a factor.
-const VOYAGE: &str = r#"
-[voyage]
-name = "Test"
-departure = 2027-05-01
-
-[boat]
-polar = "demo.csv"
-polar_from = "sea"
-
-[[route]]
-name = "Out"
-
-[[route.waypoint]]
-name = "A"
-position = "20 00.0 S, 90 00.0 E"
-
-[[route.waypoint]]
-name = "B"
-position = "20 00.0 S, 80 00.0 E"
-"#;
+fn at_sea() -> String {
+    voyage("polar = \"demo.csv\"\npolar_from = \"sea\"")
+}
 
 fn folder(files: &[(&str, String)]) -> tempfile::TempDir {
     let folder = tempfile::tempdir().unwrap();
     let write = |name: &str, text: &str| fs::write(folder.path().join(name), text).unwrap();
-    write("voyage.toml", VOYAGE);
+    write("voyage.toml", &at_sea());
     write(
         "demo.csv",
         include_str!("../../fixtures/demo/cutter-12m.csv"),
@@ -125,7 +109,7 @@ fn logs_give_a_polar_and_the_lines_to_write() {
         .filter_map(|line| line.strip_prefix("  "))
         .filter(|line| line.contains(" = "))
         .collect();
-    let written = VOYAGE.replace(
+    let written = at_sea().replace(
         "polar = \"demo.csv\"\npolar_from = \"sea\"",
         &lines.join("\n"),
     );

@@ -125,8 +125,7 @@ impl TrackClimate {
     /// The stretches on `day`: months linear between their middles.
     fn on_day(&self, day: SeasonDay, motor_speed_kn: f64) -> Vec<Stretch> {
         let mix = day.month_mix();
-        let [earlier, later] =
-            [mix.earlier, mix.later].map(|month| &self.months[usize::from(month.number() - 1)]);
+        let [earlier, later] = [mix.earlier, mix.later].map(|month| &self.months[month.index()]);
         let share = mix.later_share as f32;
         let between =
             |a: [f32; 2], b: [f32; 2]| [0, 1].map(|part| a[part] + share * (b[part] - a[part]));
@@ -187,8 +186,7 @@ impl<'a> Days<'a> {
     pub(super) fn gap(&self, index: usize, day: usize) -> (ClimateGap, f64) {
         let track = self.track;
         let mix = self.middle(day).month_mix();
-        let missing =
-            |month: Month| track.months[usize::from(month.number() - 1)][index].wind[0].is_nan();
+        let missing = |month: Month| track.months[month.index()][index].wind[0].is_nan();
         let month = if missing(mix.earlier) {
             mix.earlier
         } else {
