@@ -3,12 +3,13 @@
 use jiff::ToSpan;
 use jiff::civil::Date;
 
-use super::outcome::{DaysAndLitres, MemberOutcome, PassageOutcome, ThresholdTrial, TrackDay};
-use crate::boat::{Boat, Engine, Handling, ranges};
-use crate::climate::{Climate, SeasonDay};
-use crate::passage::{
-    Ensemble, EnsembleOptions, EnsembleRunner, MedianAndP90, MemberPassage, PassageError,
+use super::outcome::{
+    DaysAndLitres, MEDIAN_PERCENT, MemberOutcome, PassageOutcome, ThresholdTrial, TrackDay,
+    percentile_of,
 };
+use crate::boat::{Boat, Engine, ranges};
+use crate::climate::{Climate, SeasonDay};
+use crate::passage::{Ensemble, EnsembleOptions, EnsembleRunner, MemberPassage, PassageError};
 use crate::route::Route;
 
 /// The motoring thresholds that are tried beside the voyage's own, knots; never motoring as well.
@@ -77,7 +78,8 @@ impl From<&MemberPassage> for MemberOutcome {
 
 /// Each route's days and diesel at other motoring thresholds, in the order of `routes`: never,
 /// 1 to 3 kn by halves and the voyage's own, as if the boat had all the diesel she asks for. Thresholds
-/// above her speed under power are left out; without an engine there are none.
+/// above her speed under power are left out; without an engine there are none. Days and litres are
+/// those of the median and of `percent` of the passages.
 ///
 /// # Errors
 /// A gap in the climate where and when a passage needs it.
@@ -87,6 +89,7 @@ pub fn threshold_trials(
     climate: &Climate,
     departure: Date,
     options: &EnsembleOptions,
+    percent: f64,
 ) -> Result<Vec<Vec<ThresholdTrial>>, PassageError> {
     let mut trials = vec![Vec::new(); routes.len()];
     let Some(engine) = boat.engine() else {
@@ -107,16 +110,20 @@ pub fn threshold_trials(
         };
         for (index, trials) in trials.iter_mut().enumerate() {
             let ensemble = runner.run_handled(index, departure, &boat)?;
-            let at = |days: Option<f64>, litres: fn(&MedianAndP90) -> f64| {
+            let members: Vec<MemberOutcome> =
+                ensemble.each_member().iter().map(Into::into).collect();
+            let at = |percent| {
                 Some(DaysAndLitres {
-                    days: days?,
-                    litres: ensemble.litres.as_ref().map(litres)?,
+                    days: percentile_of(&members, percent, |_, days| days)?,
+                    litres: percentile_of(&members, percent, |member, _| {
+                        member.motor_hours * engine.litres_per_hour()
+                    })?,
                 })
             };
             trials.push(ThresholdTrial {
                 motor_below_kn,
-                p50: at(ensemble.days.p50, |litres| litres.p50),
-                p90: at(ensemble.days.p90, |litres| litres.p90),
+                p50: at(MEDIAN_PERCENT),
+                chosen: at(percent),
             });
         }
     }
@@ -128,7 +135,7 @@ pub fn threshold_trials(
 fn with_threshold(boat: &Boat, engine: &Engine, motor_below_kn: Option<f64>) -> Option<Boat> {
     let (speed_kn, burn) = (engine.motor_speed_kn(), engine.litres_per_hour());
     let engine = Engine::new(speed_kn, burn, ranges::FUEL.max).ok()?;
-    let handling = Handling::new(boat.handling().heave_to_kn(), motor_below_kn).ok()?;
+    let handling = boat.handling().with_motor_below(motor_below_kn).ok()?;
     boat.handled(Some(engine), handling).ok()
 }
 
@@ -179,7 +186,7 @@ mod tests {
     #[test]
     fn without_an_engine_no_threshold_is_tried() {
         let mut voyage = Voyage::demo().unwrap();
-        let never = Handling::new(45.0, None).unwrap();
+        let never = voyage.boat.handling().with_motor_below(None).unwrap();
         voyage.boat = voyage.boat.handled(None, never).unwrap();
         let climate = voyage.open_climate().unwrap();
         let trials = threshold_trials(
@@ -188,6 +195,7 @@ mod tests {
             &climate,
             voyage.departure,
             &EnsembleOptions::default(),
+            90.0,
         )
         .unwrap();
         assert_eq!(trials, vec![Vec::new(); 2]);

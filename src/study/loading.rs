@@ -54,6 +54,7 @@ pub fn stores(
         climate,
         voyage.departure,
         &options.ensemble,
+        settings.reserve.confidence().value,
     )?;
     let routes = voyage.routes.iter().zip(trials).enumerate();
     let routes = routes.map(|(index, (route, trials))| {
