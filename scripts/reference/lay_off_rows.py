@@ -51,6 +51,8 @@ def cuts_m(way, start, azimuth_deg, length_m):
     every = int(way[:-3])
     found = []
     for meridian_deg in range(-(180 // every) * every, 181, every):
+        if meridian_deg == -180:
+            continue  # the same as 180
         # Looked for mile by mile first, so that the far side of the Earth is no root.
         samples = [length_m * n / 5000 for n in range(5001)]
         offs = [off(sample, meridian_deg) for sample in samples]
