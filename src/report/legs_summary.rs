@@ -50,7 +50,7 @@ pub(super) fn answer(comparison: &Comparison, route: &RouteResult) -> String {
         Figure::named(column).map_or(String::new(), |days| days.cell(&facts, &comparison.voyage))
     };
     let spread = match route.ensemble.days.p50 {
-        None => "half of the passages or more do not arrive".to_owned(),
+        None => "no median: half of the passages or more do not arrive".to_owned(),
         Some(_) => {
             let [p10, p50, p90] = ["days_p10", "days_p50", "days_p90"].map(days);
             format!("{p50} days in the median, {p10} at P10, {p90} at P90")

@@ -139,7 +139,7 @@ fn us_units_and_fahrenheit_reach_the_legs() {
 fn without_a_median_passage_there_are_no_pieces_and_it_is_said() {
     let folder = demo_with(&[]);
     let slow = "true_wind_speed_kn,true_wind_angle_deg,boat_speed_kn\n\
-                14,45,0.01\n14,180,0.02\n15,45,0.01\n15,180,0.02\n";
+                14,45,0.01\n14,90,0.02\n14,180,0.02\n15,45,0.01\n15,90,0.02\n15,180,0.02\n";
     fs::write(folder.path().join("cutter-12m.csv"), slow).unwrap();
     let run = with_few(&["legs", "voyage.toml", "--route", "Direct", "--by", "day"]);
     let text = printed(folder.path(), &run);
