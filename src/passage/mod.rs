@@ -27,7 +27,7 @@ pub use exposure::{
 };
 pub use lay_off::{LayOff, NotLaidOff};
 pub use median::MedianPassage;
-pub use pieces::{MOST_PIECES, Piece, lay_off};
+pub use pieces::{MOST_PIECES, Piece, check_lay_off, lay_off};
 pub use season::{
     Departure, MOST_PASSAGES, MOST_STORM_CHANCE, SEASON_EVERY_DAYS, SeasonPassage, Window,
     best_window, season, season_length,

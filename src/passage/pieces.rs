@@ -15,8 +15,8 @@ use crate::geodesy::{LegKind, LegTrack, Position, Step};
 use crate::route::Route;
 use crate::units::{Course, wrap_180_deg};
 
-/// The most pieces of a route (our choice): more than a year of noons, or a third of a degree all the
-/// way round the Earth.
+/// The most pieces of a route (our choice): more than the longest passage has days, and every two miles
+/// of a great ocean.
 pub const MOST_PIECES: usize = 2000;
 
 /// Two ends of pieces nearer than this to each other are one, nautical miles: room for rounding.
@@ -76,11 +76,37 @@ pub struct Piece {
     pub dark_hours_per_day: f64,
 }
 
+/// Whether a route whose legs are sampled at `step` can be laid off so; it takes no passage to tell.
+///
+/// # Errors
+/// Pieces shorter than `step`, or more than [`MOST_PIECES`].
+pub fn check_lay_off(route: &Route, step: Step, by: LayOff) -> Result<(), PassageError> {
+    if let LayOff::Miles(asked_nm) = by
+        && asked_nm < step.nm()
+    {
+        let step_nm = step.nm();
+        return Err(PassageError::ShortPieces { asked_nm, step_nm });
+    }
+    // A passage is given up long before it has so many days.
+    let pieces = match by {
+        LayOff::Day => 0,
+        LayOff::Degrees(_) | LayOff::Miles(_) => line_ends_nm(route, step, by).len(),
+    };
+    if pieces > MOST_PIECES {
+        return Err(PassageError::ManyPieces {
+            route: route.name().to_owned(),
+            by,
+            pieces,
+        });
+    }
+    Ok(())
+}
+
 /// Lays a route off in pieces along its median passage, leaving at 00:00 UTC on `departure`. `step` is
 /// what the walk was sampled at.
 ///
 /// # Errors
-/// Pieces shorter than `step`, or more than [`MOST_PIECES`].
+/// Those of [`check_lay_off`].
 pub fn lay_off(
     route: &Route,
     walk: &ExpectedPassage,
@@ -89,31 +115,58 @@ pub fn lay_off(
     step: Step,
     by: LayOff,
 ) -> Result<Vec<Piece>, PassageError> {
-    if let LayOff::Miles(asked_nm) = by
-        && asked_nm < step.nm()
-    {
-        let step_nm = step.nm();
-        return Err(PassageError::ShortPieces { asked_nm, step_nm });
-    }
+    check_lay_off(route, step, by)?;
     let line = Line {
         route,
         walk,
         median,
         departure,
     };
-    let ends_nm = line.ends_nm(by, step);
-    let pieces = ends_nm.len() - 1;
-    if pieces > MOST_PIECES {
-        return Err(PassageError::ManyPieces {
-            route: route.name().to_owned(),
-            by,
-            pieces,
-        });
-    }
+    let mut ends_nm = vec![0.0];
+    ends_nm.extend(match by {
+        LayOff::Day => noons_nm(route, median),
+        LayOff::Degrees(_) | LayOff::Miles(_) => line_ends_nm(route, step, by),
+    });
     let numbered = ends_nm.windows(2).enumerate();
     Ok(numbered
         .filter_map(|(index, ends_nm)| line.piece(index + 1, [ends_nm[0], ends_nm[1]]))
         .collect())
+}
+
+/// Where the boat is at each noon and in the end, in nautical miles from the start.
+fn noons_nm(route: &Route, median: &MedianPassage) -> Vec<f64> {
+    let noons = (0..).map(|day| NOON_HOURS + 24.0 * f64::from(day));
+    let noons = noons.take_while(|hours| *hours < median.hours());
+    let noons_nm = noons.map(|hours| median.run_nm_after(hours)).collect();
+    merged_nm(vec![route.length_nm()], noons_nm)
+}
+
+/// Where pieces by degrees or by distance end, in nautical miles from the start.
+fn line_ends_nm(route: &Route, step: Step, by: LayOff) -> Vec<f64> {
+    let (mut leg_ends_nm, mut cuts_nm, mut start_nm) = (Vec::new(), Vec::new(), 0.0);
+    for leg in route.legs() {
+        let of_leg_nm = match by {
+            LayOff::Day => Vec::new(),
+            LayOff::Degrees(every_deg) => crossings_nm(&leg.track, every_deg, step),
+            LayOff::Miles(every_nm) => multiples_nm(every_nm, leg.track.length_nm()),
+        };
+        cuts_nm.extend(of_leg_nm.into_iter().map(|cut_nm| start_nm + cut_nm));
+        start_nm += leg.track.length_nm();
+        leg_ends_nm.push(start_nm);
+    }
+    merged_nm(leg_ends_nm, cuts_nm)
+}
+
+/// The fixed ends and the others in order, those left out that are at the start or at another.
+fn merged_nm(fixed_nm: Vec<f64>, mut others_nm: Vec<f64>) -> Vec<f64> {
+    let apart = |a: f64, b: f64| (a - b).abs() > SAME_PLACE_NM;
+    others_nm
+        .retain(|other| apart(*other, 0.0) && fixed_nm.iter().all(|fixed| apart(*other, *fixed)));
+    others_nm.sort_by(f64::total_cmp);
+    others_nm.dedup_by(|next, before| !apart(*next, *before));
+    let mut ends_nm = [fixed_nm, others_nm].concat();
+    ends_nm.sort_by(f64::total_cmp);
+    ends_nm
 }
 
 /// What the pieces are cut from.
@@ -125,40 +178,6 @@ struct Line<'a> {
 }
 
 impl Line<'_> {
-    /// Where pieces begin and end, in nautical miles from the route's start.
-    fn ends_nm(&self, by: LayOff, step: Step) -> Vec<f64> {
-        let mut fixed_nm = vec![0.0];
-        let mut others_nm = Vec::new();
-        match by {
-            LayOff::Day => {
-                let noons = (0..).map(|day| NOON_HOURS + 24.0 * f64::from(day));
-                let noons = noons.take_while(|hours| *hours < self.median.hours());
-                others_nm.extend(noons.map(|hours| self.median.run_nm_after(hours)));
-                fixed_nm.push(self.route.length_nm());
-            }
-            LayOff::Degrees(_) | LayOff::Miles(_) => {
-                let mut start_nm = 0.0;
-                for leg in self.route.legs() {
-                    let cuts_nm = match by {
-                        LayOff::Degrees(every) => crossings_nm(&leg.track, every, step),
-                        LayOff::Miles(every_nm) => multiples_nm(every_nm, leg.track.length_nm()),
-                        LayOff::Day => Vec::new(),
-                    };
-                    others_nm.extend(cuts_nm.into_iter().map(|cut_nm| start_nm + cut_nm));
-                    start_nm += leg.track.length_nm();
-                    fixed_nm.push(start_nm);
-                }
-            }
-        }
-        let apart = |a: f64, b: f64| (a - b).abs() > SAME_PLACE_NM;
-        others_nm.retain(|other| fixed_nm.iter().all(|fixed| apart(*other, *fixed)));
-        others_nm.sort_by(f64::total_cmp);
-        others_nm.dedup_by(|next, before| !apart(*next, *before));
-        let mut ends_nm = [fixed_nm, others_nm].concat();
-        ends_nm.sort_by(f64::total_cmp);
-        ends_nm
-    }
-
     /// The leg on which a piece begins, its number and where it ends on the route.
     fn leg_from(&self, start_nm: f64) -> (usize, f64) {
         let mut end_nm = 0.0;

@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::compare::{Comparison, RouteResult, compare};
 use super::{Options, StudyError};
 use crate::climate::Climate;
-use crate::passage::{LayOff, MedianPassage, Piece, lay_off};
+use crate::passage::{LayOff, MedianPassage, Piece, check_lay_off, lay_off};
 use crate::voyage::Voyage;
 
 /// A voyage's routes leg by leg, and if asked for in pieces.
@@ -47,13 +47,18 @@ impl Legs {
 /// moved.
 ///
 /// # Errors
-/// What [`compare`] and [`lay_off`] find wrong.
+/// What [`check_lay_off`] and [`compare`] find wrong.
 pub fn legs(
     voyage: &Voyage,
     climate: &Climate,
     options: &Options,
     by: Option<LayOff>,
 ) -> Result<Legs, StudyError> {
+    if let Some(by) = by {
+        for route in &voyage.routes {
+            check_lay_off(route, voyage.step, by)?;
+        }
+    }
     let comparison = compare(voyage, climate, &options.without_swings())?;
     let laid_off = match by {
         None => Vec::new(),
