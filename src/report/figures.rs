@@ -280,7 +280,7 @@ impl Figure {
     }
 
     /// Its value for a reader.
-    fn cell(&self, facts: &Facts<'_>, voyage: &AboutVoyage) -> String {
+    pub(super) fn cell(&self, facts: &Facts<'_>, voyage: &AboutVoyage) -> String {
         match (self.value(facts), self.without) {
             (Some(Value::Number(value)), _) if !self.is_known_to_tenths(facts) => grouped(value),
             (Some(Value::Number(value)), _) => self.number(value, facts, voyage),

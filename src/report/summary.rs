@@ -43,7 +43,8 @@ pub fn comparison_summary(comparison: &Comparison) -> String {
     parts.join("\n\n") + "\n"
 }
 
-fn heading(voyage: &AboutVoyage) -> String {
+/// Which voyage and boat.
+pub(super) fn heading(voyage: &AboutVoyage) -> String {
     let boat = &voyage.boat;
     let lines = [
         format!("{}, leaving {}", voyage.name, date(voyage.departure)),
@@ -83,6 +84,7 @@ fn hangs_on(comparison: &Comparison) -> Option<String> {
     })
 }
 
-const CAUTION: &str = "A planning aid from averages, not a forecast; ice, squalls, tides, differences \
+/// The cautions in a breath.
+pub(super) const CAUTION: &str = "A planning aid from averages, not a forecast; ice, squalls, tides, differences \
      between years and more are left out, and southern winds and currents are less certain: \
      `--full` says all. Check official pilot charts, warnings and local rules; the skipper decides.";

@@ -9,7 +9,10 @@ use super::outcome::{
 };
 use crate::boat::{Boat, Engine, ranges};
 use crate::climate::{Climate, SeasonDay};
-use crate::passage::{Ensemble, EnsembleOptions, EnsembleRunner, MemberPassage, PassageError};
+use crate::passage::{
+    Ensemble, EnsembleOptions, EnsembleRunner, ExpectedPassage, MedianPassage, MemberPassage,
+    PassageError,
+};
 use crate::route::Route;
 
 /// The motoring thresholds that are tried beside the voyage's own, knots; never motoring as well.
@@ -17,24 +20,30 @@ const THRESHOLDS_KN: [f64; 5] = [1.0, 1.5, 2.0, 2.5, 3.0];
 /// The most members of an ensemble at another threshold: it is to compare by, not to load by.
 const TRIAL_MEMBERS: usize = 500;
 
-/// What the stores are told of `route`, from its `ensemble`. The track is that of a boat at one
-/// pace, the median's; it is empty where half of the passages do not arrive.
+/// What the stores are told of `route`, from its `ensemble` and its `walk` on the mean wind, none where
+/// that stalls. The track is the median passage's; it is empty where half of the passages do not arrive.
 ///
 /// # Errors
 /// A gap in the climate at midday of one of the track's days.
 pub fn passage_outcome(
     route: &Route,
+    walk: Option<&ExpectedPassage>,
     ensemble: &Ensemble,
     climate: &Climate,
     thresholds: Vec<ThresholdTrial>,
 ) -> Result<PassageOutcome, PassageError> {
     let mut track = Vec::new();
     let mut air_c = Vec::new();
-    let median_days = ensemble.days_at(0.5).unwrap_or(0.0);
-    for day in 0..median_days.ceil() as i32 {
-        // The last day ends with the passage.
-        let hours = 24.0 * (f64::from(day) + 0.5).min(median_days);
-        let run_nm = route.length_nm() * hours / (24.0 * median_days);
+    let median = MedianPassage::of(route, walk, ensemble);
+    let middays = median.iter().flat_map(|median| {
+        let days = median.hours() / 24.0;
+        (0..days.ceil() as i32).map(move |day| {
+            // The last day ends with the passage.
+            let hours = 24.0 * (f64::from(day) + 0.5).min(days);
+            (day, hours, median.run_nm_after(hours))
+        })
+    });
+    for (day, hours, run_nm) in middays {
         let Some((_, here)) = route.at_nm(run_nm) else {
             break;
         };
@@ -158,12 +167,15 @@ mod tests {
         };
         let runner = EnsembleRunner::new(&voyage.boat, &voyage.routes, &climate, options);
         let ensemble = runner.run(0, voyage.departure).unwrap();
-        let outcome = passage_outcome(route, &ensemble, &climate, Vec::new()).unwrap();
+        let walk = voyage.walk(route, &climate).unwrap().arrives();
+        let outcome =
+            passage_outcome(route, walk.as_ref(), &ensemble, &climate, Vec::new()).unwrap();
         outcome.validate().unwrap();
         let median_days = ensemble.days_at(0.5).unwrap();
         assert_eq!(outcome.track.len() as f64, median_days.ceil());
         assert_eq!(outcome.track[0].date, voyage.departure);
-        let (_, noon) = route.at_nm(route.length_nm() * 1.5 / median_days).unwrap();
+        let median = MedianPassage::of(route, walk.as_ref(), &ensemble).unwrap();
+        let (_, noon) = route.at_nm(median.run_nm_after(36.0)).unwrap();
         let second = outcome.track[1];
         assert!((second.latitude_deg - noon.position.latitude_deg()).abs() < SAME_PLACE_DEG);
         assert!((second.longitude_deg - noon.position.longitude_deg()).abs() < SAME_PLACE_DEG);

@@ -9,6 +9,7 @@ mod climate;
 mod compare;
 mod files;
 mod help;
+mod legs;
 mod new;
 mod new_own;
 mod readme;

@@ -279,7 +279,7 @@ fn a_file_that_cannot_be_written_leaves_the_old_one_whole() {
 #[test]
 fn the_demonstration_crosses_no_land_and_says_what_was_checked() {
     let folder = folder_with("");
-    for command in [&["compare", "--full"][..], &["legs"]] {
+    for command in [&["compare", "--full"][..], &["legs", "--full"]] {
         let strict = [command, &["--strict", FEW[0], FEW[1]]].concat();
         let (stdout, stderr) = said(folder.path(), &strict, 0);
         assert_eq!(stderr, "");

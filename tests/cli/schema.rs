@@ -191,6 +191,7 @@ const RUNS: &[(&str, &[&[&str]])] = &[
             &["legs", "bare.toml"],
             &["legs", "stalls.toml"],
             &["legs", "--departure", "2045-01-01"],
+            &["legs", "--by", "5deg"],
         ],
     ),
     (

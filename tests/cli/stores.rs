@@ -230,10 +230,11 @@ fn two_routes_fit_on_one_page_that_says_what_does_not_fit() {
             let [days, litres] = ["days", "litres"].map(|what| slow[what].as_f64().unwrap());
             let lacks = litres - fuel["usable_litres"].as_f64().unwrap();
             let cell = format!("{} d, {} L", figure(days), figure(litres));
-            let short = if lacks > 0.0 {
-                format!(" ({lacks:.0} short)")
-            } else {
-                String::new()
+            let short = match lacks {
+                ..=0.0 => String::new(),
+                // Less than ten litres have decimals.
+                ..9.95 => format!(" ({} short)", figure(lacks)),
+                _ => format!(" ({lacks:.0} short)"),
             };
             assert!(text.contains(&(cell.clone() + &short)), "{cell}{short}");
         }
