@@ -43,7 +43,7 @@ pub use json::{Noted, to_json};
 pub use learned::learned_text;
 pub use legs::legs_text;
 pub use loading::{loading_csv, loading_summary, loading_text};
-pub use notes::{AboutRoutes, land_warnings};
+pub use notes::{AboutRoutes, land_crossings, land_warnings};
 pub use output::{Files, OutputError};
 pub use polar_csv::{learned_csv, polar_csv};
 pub use schema::{JsonOutput, json_schema};

@@ -27,18 +27,7 @@ pub fn comparison_summary(comparison: &Comparison) -> String {
     parts.extend(columns(comparison, &deciding_groups(comparison), "*"));
     parts.extend(spread_chart(comparison));
     parts.extend(hangs_on(comparison).map(|line| wrap(&line, "")));
-    let crossings = comparison.noticed().crossings();
-    if crossings > 0 {
-        let stretches = if crossings == 1 {
-            "stretch"
-        } else {
-            "stretches"
-        };
-        let warning = format!(
-            "WARNING: {crossings} {stretches} of these routes on land; `offing check` lists them."
-        );
-        parts.push(wrap(&warning, ""));
-    }
+    parts.extend(comparison.noticed().said_of_land());
     parts.push(wrap(CAUTION, ""));
     parts.join("\n\n") + "\n"
 }
