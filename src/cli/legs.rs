@@ -2,7 +2,7 @@
 
 use super::arguments::LegsOptions;
 use super::voyage::{open_voyage, warn_of_land};
-use super::{CliError, print};
+use super::{CliError, print, show};
 use crate::report::{Files, legs_csv, legs_text, to_json};
 use crate::route::{geojson_text, gpx_text, waypoints_csv};
 use crate::study::compare;
@@ -26,9 +26,9 @@ pub(super) fn run(options: &LegsOptions) -> Result<(), CliError> {
         files.add(file, waypoints_csv(&voyage.routes));
     }
     files.write()?;
-    print(&if options.json {
-        to_json(&comparison)
+    if options.json {
+        print(&to_json(&comparison))
     } else {
-        legs_text(&comparison)
-    })
+        show(&legs_text(&comparison))
+    }
 }

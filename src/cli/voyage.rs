@@ -4,6 +4,7 @@ use std::path::Path;
 
 use super::CliError;
 use super::arguments::{LandOptions, SpreadOptions, VoyageOptions};
+use super::warn;
 use crate::climate::{Climate, Region};
 use crate::passage::EnsembleOptions;
 use crate::report::{AboutRoutes, land_crossings, land_warnings};
@@ -58,7 +59,7 @@ pub(super) fn warn_of_land(
         });
     }
     for warning in warnings {
-        eprintln!("warning: {warning}");
+        warn(&warning);
     }
     Ok(())
 }

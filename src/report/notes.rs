@@ -196,7 +196,7 @@ fn miles(nm: f64) -> String {
 pub(super) fn voyage_heading(voyage: &AboutVoyage) -> String {
     let boat = voyage.boat.name.as_deref().unwrap_or("not named");
     [
-        format!("{}, leaving {}", voyage.name, date(voyage.departure)),
+        format!("{}, {}", voyage.name, leaving(voyage)),
         format!(
             "Boat: {boat}; polar x {}; {}",
             voyage.boat.factor,
@@ -207,6 +207,15 @@ pub(super) fn voyage_heading(voyage: &AboutVoyage) -> String {
     ]
     .map(|line| wrap(&line, "  "))
     .join("\n")
+}
+
+/// When the voyage begins.
+pub(super) fn leaving(voyage: &AboutVoyage) -> String {
+    let day = date(voyage.departure);
+    match voyage.departure_time {
+        Some(time) => format!("leaving {}, taken as 00:00 UTC on {day}", time.words()),
+        None => format!("leaving {day}"),
+    }
 }
 
 /// Which currents are reckoned with.

@@ -1,8 +1,7 @@
 //! The loading lists on one page: what decides, a column a route.
 
-use super::super::notes::AboutRoutes as _;
+use super::super::notes::{AboutRoutes as _, leaving};
 use super::super::table::{layout, wrap};
-use super::super::wording::date;
 use super::cautions::caution_in_short;
 use super::figures::{diesel, table, water_in_tanks};
 use super::text::{threshold, too_few};
@@ -48,11 +47,7 @@ fn heading(loading: &Loading, plans: &[&LoadingPlan]) -> String {
     let enough = plans.first().map_or(String::new(), |plan| {
         format!(": stores for {} % of passages", plan.chosen.percent)
     });
-    let heading = format!(
-        "{}, leaving {}{enough}",
-        voyage.name,
-        date(voyage.departure)
-    );
+    let heading = format!("{}, {}{enough}", voyage.name, leaving(voyage));
     wrap(&heading, "  ")
 }
 
