@@ -44,10 +44,10 @@ fn verdict(season: &Season) -> String {
                 more do not arrive, on every route."
             .to_owned();
     };
-    let by = if season.routes.len() > 1 {
-        format!(" by {}", route.name)
+    let leave = if season.routes.len() > 1 {
+        format!("Best on time: {}, leaving", route.name)
     } else {
-        String::new()
+        "Best on time: leave".to_owned()
     };
     let chance = percent_met(window.storm_chance);
     let storms = if window.storm_chance <= season.most_storm_chance {
@@ -59,8 +59,8 @@ fn verdict(season: &Season) -> String {
         )
     };
     format!(
-        "Leave{by} between {} and {}: nine passages in ten then take {:.1} days or less, against \
-         {:.1} in the worst thirty days. {storms}",
+        "{leave} between {} and {}. Nine passages in ten then take {:.1} days or less, against {:.1} in \
+         the worst thirty days. {storms}",
         date(window.first),
         date(window.last),
         window.days_p90,

@@ -139,8 +139,8 @@ fn long_names_and_us_units_stay_readable() {
     let (_folder, file) = demo_with(&[
         ("name = \"Trades\"", &format!("name = \"{LONG}\"")),
         (
-            "[crew]",
-            "[output]\nunits = \"us\"\ntemperature = \"fahrenheit\"\n\n[crew]",
+            "[[route]]\nname = \"Direct\"",
+            "[output]\nunits = \"us\"\ntemperature = \"fahrenheit\"\n\n[[route]]\nname = \"Direct\"",
         ),
     ]);
     let few = ["--members", "100"];
