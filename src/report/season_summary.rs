@@ -76,7 +76,7 @@ fn windows(season: &Season) -> String {
         "to",
         "P90",
         "worst",
-        "Gale 6 h",
+        "Gale",
         "Storm",
     ]);
     let routes = season.routes.iter();
