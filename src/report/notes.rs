@@ -351,12 +351,12 @@ mod tests {
         let said = |crossings: &[LandCrossing]| warning("Over", crossings).unwrap();
         assert_eq!(
             said(&[crossing(1, 243.2)]),
-            "route 'Over' crosses land once, 243 nm from 20 00.0 S, 048 30.0 E on leg 1; \
+            "route 'Over' crosses land once, 243 nm from 20°00.0'S 048°30.0'E on leg 1; \
              `offing check` says more"
         );
         assert_eq!(
             said(&[crossing(1, 3.0), crossing(2, 40.0), crossing(3, 0.01)]),
-            "route 'Over' crosses land 3 times, the longest 40 nm from 20 00.0 S, 048 30.0 E on leg \
+            "route 'Over' crosses land 3 times, the longest 40 nm from 20°00.0'S 048°30.0'E on leg \
              2; `offing check` lists all"
         );
     }

@@ -264,19 +264,19 @@ fn a_departure_is_a_day_or_a_time_with_its_zone() {
 
 #[test]
 fn a_limit_short_of_an_end_is_told_with_one_that_holds() {
-    let legs = "leg = \"composite\"\nlimit_latitude = 20";
+    let legs = "leg = \"composite\"\nlimit_latitude = 11";
     let message = complaint("leg = \"rhumb\"", legs);
     assert!(
         message.contains("waypoint[2].limit_latitude: "),
         "{message}"
     );
     assert!(
-        message.contains("beyond the limiting latitude 20°S"),
+        message.contains("beyond the limiting latitude 11°S"),
         "{message}"
     );
     let hint = message.split("write `limit_latitude = ").nth(1).unwrap();
     let works = hint.split('`').next().unwrap();
-    assert!(read(&SOUND.replace("leg = \"rhumb\"", &legs.replace("20", works))).is_ok());
+    assert!(read(&SOUND.replace("leg = \"rhumb\"", &legs.replace("11", works))).is_ok());
 }
 
 #[test]
