@@ -6,10 +6,7 @@ fn main() -> ExitCode {
     match offing::cli::run() {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {
-            eprintln!("error: {error}");
-            if let Some(hint) = error.hint() {
-                eprintln!("hint: {hint}");
-            }
+            offing::cli::complain(&error);
             ExitCode::from(2)
         }
     }

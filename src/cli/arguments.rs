@@ -117,6 +117,9 @@ pub(super) struct SeasonOptions {
     /// Largest chance of a tropical storm within 200 nm in the days to leave in, in percent
     #[arg(long, value_name = "PERCENT", default_value_t = MOST_STORM_PERCENT, value_parser = number)]
     pub max_storm_chance: f64,
+    /// Print all there is to say instead of one screen
+    #[arg(long)]
+    pub full: bool,
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,

@@ -3,7 +3,7 @@
 use super::arguments::CompareOptions;
 use super::typed::typed_command;
 use super::voyage::{open_voyage, warn_of_land, winds_around};
-use super::{CliError, print};
+use super::{CliError, print, screen, show};
 use crate::passage::EnsembleOptions;
 use crate::report::{
     Files, Page, Subject, comparison_csv, comparison_summary, comparison_text, html_page, to_json,
@@ -40,11 +40,11 @@ pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
         files.add(file, html_page(&page));
     }
     files.write()?;
-    print(&if options.json {
-        to_json(&comparison)
+    if options.json {
+        print(&to_json(&comparison))
     } else if options.full {
-        comparison_text(&comparison)
+        show(&comparison_text(&comparison, screen()))
     } else {
-        comparison_summary(&comparison)
-    })
+        show(&comparison_summary(&comparison, screen()))
+    }
 }

@@ -2,7 +2,7 @@
 
 use super::arguments::LegsOptions;
 use super::voyage::{open_voyage, warn_of_land};
-use super::{CliError, print};
+use super::{CliError, print, show};
 use crate::report::{Files, legs_csv, legs_summary, legs_text, to_json};
 use crate::route::{geojson_text, gpx_text, waypoints_csv};
 use crate::study::legs;
@@ -30,11 +30,11 @@ pub(super) fn run(options: &LegsOptions) -> Result<(), CliError> {
         files.add(file, waypoints_csv(&voyage.routes));
     }
     files.write()?;
-    print(&if options.json {
-        to_json(&legs)
+    if options.json {
+        print(&to_json(&legs))
     } else if options.full {
-        legs_text(&legs)
+        show(&legs_text(&legs))
     } else {
-        legs_summary(&legs)
-    })
+        show(&legs_summary(&legs))
+    }
 }

@@ -14,16 +14,17 @@ mod season;
 mod shape;
 mod shape_options;
 mod stores;
+mod terminal;
 mod typed;
 mod values;
 mod voyage;
-
-use std::io::{self, Write as _};
 
 use clap::Parser as _;
 
 use arguments::{Arguments, Command};
 pub use error::CliError;
+pub use terminal::complain;
+use terminal::{print, screen, show, warn};
 
 /// Reads the command line and does what it says.
 ///
@@ -59,13 +60,5 @@ fn misunderstood(error: clap::Error) -> CliError {
             "For more information, try '--help'.",
             "hint: for more, add `--help`",
         );
-    CliError::Arguments(message.trim_end().to_owned())
-}
-
-/// Prints a result. A reader that has seen enough, such as `head`, is no error.
-fn print(text: &str) -> Result<(), CliError> {
-    match io::stdout().lock().write_all(text.as_bytes()) {
-        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => Err(CliError::Stdout(error)),
-        _ => Ok(()),
-    }
+    CliError::Arguments(terminal::folded(message.trim_end()))
 }

@@ -4,9 +4,9 @@
 use super::figures::{Facts, Figure};
 use super::laid_off::{pieces_key, pieces_table};
 use super::legs::{Rows, from_to, without_magnetic};
-use super::notes::land_warnings;
+use super::notes::{land_warnings, leaving};
 use super::sentences::{stalls, storm_warnings_from};
-use super::summary::{CAUTION, heading};
+use super::summary::{CAUTION, short_heading};
 use super::table::{layout, wrap};
 use super::wording::{grouped, heads, per_cent, percent, three_figures};
 use crate::passage::{ExpectedLeg, ExpectedPassage, ExposureKind, MOST_STORM_CHANCE};
@@ -15,7 +15,10 @@ use crate::study::{Comparison, Legs, RouteResult};
 /// The legs in 40 lines for the demonstration's two routes; [`super::legs_text`] says all.
 pub fn legs_summary(legs: &Legs) -> String {
     let comparison = &legs.comparison;
-    let mut parts = vec![heading(&comparison.voyage)];
+    let mut parts = vec![short_heading(
+        &comparison.voyage,
+        &leaving(&comparison.voyage),
+    )];
     for (route, laid_off) in legs.routes() {
         let answer = wrap(&answer(comparison, route), "");
         let table = match (legs.by, laid_off) {

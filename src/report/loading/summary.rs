@@ -1,13 +1,13 @@
 //! The loading lists on one page: what decides, a column a route.
 
+use super::super::notes::{AboutRoutes as _, leaving};
 use super::super::table::{layout, wrap};
-use super::super::wording::date;
 use super::cautions::caution_in_short;
 use super::figures::{diesel, table, water_in_tanks};
 use super::text::{threshold, too_few};
 use super::words::{Need, amount, figure, item};
 use crate::stores::{FuelPlan, LoadingPlan, RoutePlan};
-use crate::study::{Loading, RouteLoading};
+use crate::study::Loading;
 use crate::units::{OutputUnits, Unit};
 
 /// How many routes the table of thresholds shows side by side.
@@ -38,7 +38,7 @@ pub fn loading_summary(loading: &Loading) -> String {
         parts.extend(patience(&plans, own_kn, units));
         parts.extend(spares(&plans, units));
     }
-    parts.extend(land(&loading.routes));
+    parts.extend(loading.noticed().said_of_land());
     parts.push(last(&plans));
     parts.join("\n\n") + "\n"
 }
@@ -48,11 +48,7 @@ fn heading(loading: &Loading, plans: &[&LoadingPlan]) -> String {
     let enough = plans.first().map_or(String::new(), |plan| {
         format!(": stores for {} % of passages", plan.chosen.percent)
     });
-    let heading = format!(
-        "{}, leaving {}{enough}",
-        voyage.name,
-        date(voyage.departure)
-    );
+    let heading = format!("{}, {}{enough}", voyage.name, leaving(voyage));
     wrap(&heading, "  ")
 }
 
@@ -201,25 +197,6 @@ fn spares(plans: &[&LoadingPlan], units: OutputUnits) -> Option<String> {
         })
         .collect();
     (!said.is_empty()).then(|| said.join("\n"))
-}
-
-/// A warning for each route that crosses land; none where no route does.
-fn land(routes: &[RouteLoading]) -> Option<String> {
-    let crossing = routes
-        .iter()
-        .filter(|route| !route.land.crossings.is_empty());
-    let warnings: Vec<String> = crossing
-        .map(|route| {
-            let over_nm: f64 = route.land.crossings.iter().map(|at| at.over_nm).sum();
-            let warning = format!(
-                "WARNING: route '{}' crosses land for {} nm in all; `offing check` says where.",
-                route.name,
-                figure(over_nm)
-            );
-            wrap(&warning, "  ")
-        })
-        .collect();
-    (!warnings.is_empty()).then(|| warnings.join("\n"))
 }
 
 /// What the figures are not, and the cautions by their names.
