@@ -77,7 +77,8 @@ fn draw(swung: &Swung<'_>, frame: Frame) -> Drawing {
         };
         let anchor = frame.pick(Anchor::End, Anchor::Start);
         drawing.text("label", name, anchor, label);
-        bar(&mut drawing, swung.base_days, *by, &x, bar_top);
+        let told = format!("{label}: {}", days_said(by.p50));
+        drawing.titled(&told, |drawing| bar(drawing, swung.base_days, *by, &x, bar_top));
     }
     let words = format!("as compared {}", signed(Some(swung.base_days)));
     let (at, anchor) = if base > (panel.left + panel.right) / 2.0 {
