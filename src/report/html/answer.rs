@@ -67,9 +67,8 @@ pub(super) fn beside_shaping_answer(shaping: &Shaping) -> Vec<String> {
     let comparison = &shaping.comparison;
     let shaped = course_shaped(shaping).map(|(route, _)| &route.name);
     let first_two = comparison.verdict.first_two.as_ref();
-    let is_said = first_two.is_some_and(|pair| {
-        shaped.is_some_and(|name| [&pair.first, &pair.second].contains(&name))
-    });
+    let is_said = first_two
+        .is_some_and(|pair| shaped.is_some_and(|name| [&pair.first, &pair.second].contains(&name)));
     if is_said || shaped.is_none() {
         beside_verdict(comparison)
     } else {

@@ -152,10 +152,9 @@ pub fn html_page(page: &Page<'_>) -> String {
         map: Value::from_safe_string(map::map(result, winds, month)),
         map_month: month.name(),
         shades: shade_keys(),
-        marks: result
-            .routes
-            .first()
-            .map_or(Vec::new(), |route| mark_keys(route.route.waypoints()[0].position)),
+        marks: result.routes.first().map_or(Vec::new(), |route| {
+            mark_keys(route.route.waypoints()[0].position)
+        }),
         spread: Value::from_safe_string(spread::spread(result)),
         swings_measure: Swung::of(result).map(|swung| capital(&swung.measure())),
         swings: Value::from_safe_string(swings::swings(result)),

@@ -142,7 +142,7 @@ impl SeaWinds<'_> {
 
     /// The marks of direction, where nothing else stands.
     pub(super) fn marks(&self, sheet: &Sheet, drawing: &mut Drawing, taken: &Taken) {
-        let staff = sheet.frame.pick(21.0, 18.0);
+        let staff = sheet.frame.pick(21.0, 16.0);
         let mut marks = Marks::default();
         for station in stations(sheet, lattice(sheet)) {
             let Some(wind) = self.at_sea(sheet, station) else {
@@ -182,7 +182,7 @@ impl SeaWinds<'_> {
 
 /// The width and height of a mark's part of the window.
 fn lattice(sheet: &Sheet) -> [f64; 2] {
-    let apart = sheet.frame.pick(44.0, 36.0);
+    let apart = sheet.frame.pick(44.0, 30.0);
     let window = &sheet.window;
     [window.width, window.height].map(|side| side / (side / apart).round().max(1.0))
 }
@@ -209,9 +209,9 @@ pub(super) fn shade_keys() -> Vec<Key> {
     let bands = BANDS_KN.iter().zip(ends).enumerate();
     let key = |(band, (from, to)): (usize, (&f64, Option<&f64>))| {
         let name = match to {
-            Some(to) if band == 0 => format!("under {to} kn"),
-            Some(to) => format!("{from} to {to}"),
-            None => format!("over {from} kn"),
+            Some(to) if band == 0 => format!("under {to}"),
+            Some(to) => format!("{from}–{to}"),
+            None => format!("over {from}"),
         };
         let mut sample = Drawing::new(26.0, 14.0);
         sample.rectangle(&format!("shade s{band}"), [1.0, 1.0], 24.0, 12.0);
@@ -224,8 +224,11 @@ pub(super) fn shade_keys() -> Vec<Key> {
 pub(super) fn mark_keys(place: Position) -> Vec<Key> {
     let key = |name: &str, steadiness: f64, speed_kn: f64| {
         let mut marks = Marks::default();
-        let staff = if steadiness < FROM_ALL_SIDES { 0.0 } else { 24.0 };
-        let station = [22.0 + staff / 2.0, 12.0 - CROSS * f64::from(u8::from(staff == 0.0))];
+        let (width, station, staff) = if steadiness < FROM_ALL_SIDES {
+            (14.0, [7.0, 8.0], 1.0)
+        } else {
+            (34.0, [30.0, 12.0], 24.0)
+        };
         let wind = MeanWind {
             place,
             from_deg: 270.0,
@@ -233,14 +236,44 @@ pub(super) fn mark_keys(place: Position) -> Vec<Key> {
             steadiness,
         };
         marks.add(station, [-1.0, 0.0], &wind, staff);
-        let mut sample = Drawing::new(44.0, 16.0);
+        let mut sample = Drawing::new(width, 16.0);
         marks.draw(&mut sample);
         Key::new(name.to_owned(), sample)
     };
     vec![
-        key("mean 15 kn, mostly from the staff’s end", 1.0, 15.0),
-        key("the same, but the direction varies", 0.5, 15.0),
-        key("from all sides, and not calm: see the shade", 0.0, 15.0),
+        key("15 kn, mostly from there", 1.0, 15.0),
+        key("direction varies", 0.5, 15.0),
+        key("from all sides, not calm: see the shade", 0.0, 15.0),
         key("calm", 0.0, 0.0),
     ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A sea of gales from all sides is not drawn as a calm, however little its vector mean is.
+    #[test]
+    fn only_a_calm_is_drawn_as_a_calm() {
+        let drawn = |speed_kn: f64, steadiness: f64| {
+            let wind = MeanWind {
+                place: Position::new(32.0, -45.0).unwrap(),
+                from_deg: 250.0,
+                speed_kn,
+                steadiness,
+            };
+            let mut marks = Marks::default();
+            marks.add([0.0, 0.0], [-1.0, 0.0], &wind, 20.0);
+            marks
+        };
+        let none = Path::default();
+        let all_sides = drawn(14.0, 0.05);
+        assert!(all_sides.calms.is_empty() && all_sides.crosses != none);
+        assert_eq!((&all_sides.steady, &all_sides.varying), (&none, &none));
+        let varying = drawn(14.0, 0.5);
+        assert!(varying.varying_staffs != none && varying.steady == none);
+        let steady = drawn(14.0, 0.9);
+        assert!(steady.steady != none && steady.varying == none && steady.crosses == none);
+        assert_eq!(drawn(1.0, 0.9).calms.len(), 1);
+    }
 }

@@ -121,7 +121,12 @@ mod tests {
     #[test]
     fn a_band_ends_where_the_speed_passes_it() {
         let corner = |x: f64, y: f64| ([x, y], 10.0 + 4.0 * x);
-        let square = [corner(0.0, 0.0), corner(1.0, 0.0), corner(1.0, 1.0), corner(0.0, 1.0)];
+        let square = [
+            corner(0.0, 0.0),
+            corner(1.0, 0.0),
+            corner(1.0, 1.0),
+            corner(0.0, 1.0),
+        ];
         assert_eq!(area(&part(&square, 9.0)), 1.0);
         assert_eq!(area(&part(&square, 12.0)), 0.5);
         assert_eq!(area(&part(&square, 15.0)), 0.0);
@@ -131,7 +136,10 @@ mod tests {
     fn an_even_wind_is_one_stripe_a_row_and_no_wind_is_not_shaded() {
         let even = shades(&WINDOW, |_| Some(13.0));
         let stripes = |path: &Path| format!("{path:?}").matches('Z').count();
-        assert_eq!(even.iter().map(stripes).collect::<Vec<_>>(), [5, 5, 5, 0, 0, 0]);
+        assert_eq!(
+            even.iter().map(stripes).collect::<Vec<_>>(),
+            [5, 5, 5, 0, 0, 0]
+        );
         let none = shades(&WINDOW, |_| None);
         assert!(none.iter().all(|path| *path == Path::default()));
     }

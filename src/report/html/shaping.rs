@@ -126,11 +126,7 @@ fn courses(shaping: &Shaping, trade_off: &TradeOff) -> String {
             for (index, line) in drawn.iter().enumerate() {
                 drawing.path(&format!("line {}", route_class(index)), &Path::open(line));
             }
-            sheet.ends(
-                drawing,
-                taken,
-                courses.iter().map(|course| &course.route),
-            );
+            sheet.ends(drawing, taken, courses.iter().map(|course| &course.route));
             // On a phone the numbers need the room; there the key above the map must do.
             if sheet.frame == Frame::Wide {
                 for (index, route) in routes.iter().enumerate() {

@@ -72,10 +72,8 @@ impl Sheet {
             (most[1] - least[1]).max(0.01) * frame.pick(1.4, 1.4),
         );
         // No taller than leaves the spread of days in the first screen.
-        let height = (width * high / wide).clamp(
-            width * frame.pick(0.4, 0.6),
-            width * frame.pick(0.58, 0.8),
-        );
+        let height = (width * high / wide)
+            .clamp(width * frame.pick(0.4, 0.6), width * frame.pick(0.58, 0.8));
         let scale = (width / wide).min(height / high);
         let centre = [
             left + width / 2.0 - scale * (least[0] + most[0]) / 2.0,

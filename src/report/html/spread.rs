@@ -88,7 +88,7 @@ fn draw(spreads: &[Spread<'_>], departure: Date, [first, last]: [f64; 2], frame:
     let to = (last / step).ceil() * step + step;
     let bins = ((to - from) / step).round() as usize;
     let (left, right) = (8.0, across(frame) - 8.0);
-    let (top, curve) = (6.0, frame.pick(96.0, 84.0));
+    let (top, curve) = (6.0, frame.pick(96.0, 66.0));
     let row = 32.0;
     let bottom = top + curve;
     let rows_end = bottom + 12.0 + row * spreads.len() as f64;
@@ -135,7 +135,12 @@ fn draw(spreads: &[Spread<'_>], departure: Date, [first, last]: [f64; 2], frame:
             short(days + step),
             told.collect::<Vec<_>>().join(", ")
         );
-        drawing.hover(&told, [x.at(days), top], x.at(days + step) - x.at(days), curve);
+        drawing.hover(
+            &told,
+            [x.at(days), top],
+            x.at(days + step) - x.at(days),
+            curve,
+        );
     }
     drawing.line("axis", [left, bottom], [right, bottom]);
     for (place, spread) in spreads.iter().enumerate() {
