@@ -396,7 +396,7 @@ fn values(lines: &[Line]) -> impl Iterator<Item = f64> {
 
 fn year(panels: &[Curves], names: &[&str], leaving: Date, frame: Frame) -> Drawing {
     let days = [1.0, f64::from(leaving.days_in_year())];
-    let stack = Stack::new(frame, days, 14.0, frame.pick(84.0, 80.0), 22.0);
+    let stack = Stack::new(frame, days, 14.0, frame.pick(84.0, 68.0), 22.0);
     let x = |day: Date| stack.days.at(f64::from(day.day_of_year()));
     let told = |day: f64| {
         let first = leaving.first_of_year();

@@ -81,7 +81,7 @@ impl Sheet {
     }
 
     /// A stroke across the route for each day out, a longer one with its number every few days; none
-    /// where another route's stroke stands, of which `ticks` are the places.
+    /// where another route's stroke or a word stands; `ticks` are the strokes' places.
     pub(super) fn days(
         &self,
         drawing: &mut Drawing,
@@ -125,7 +125,8 @@ impl Sheet {
                 .towards(latitude_deg, longitude_deg, point.course.deg());
             let across = [-along[1], along[0]];
             let near = |other: &Point| (other[0] - at[0]).hypot(other[1] - at[1]) < DAYS_APART;
-            if ticks[..of_others].iter().any(near) {
+            // Nor across a name.
+            if ticks[..of_others].iter().any(near) || !taken.is_free(at, [3.0, 3.0]) {
                 continue;
             }
             ticks.push(at);

@@ -88,7 +88,7 @@ fn draw(spreads: &[Spread<'_>], departure: Date, [first, last]: [f64; 2], frame:
     let to = (last / step).ceil() * step + step;
     let bins = ((to - from) / step).round() as usize;
     let (left, right) = (8.0, across(frame) - 8.0);
-    let (top, curve) = (6.0, frame.pick(96.0, 66.0));
+    let (top, curve) = (6.0, frame.pick(96.0, 54.0));
     let row = 32.0;
     let bottom = top + curve;
     let rows_end = bottom + 12.0 + row * spreads.len() as f64;
