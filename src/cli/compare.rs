@@ -13,7 +13,7 @@ use crate::study::{SeasonOptions, compare, season};
 /// The page's season is a picture of the year, which half a month and fewer passages draw as well:
 /// `offing season` has the figures. It says what it was made from.
 const PAGE_SEASON_EVERY_DAYS: u8 = 15;
-const PAGE_SEASON_MEMBERS: usize = 800;
+const PAGE_SEASON_MEMBERS: usize = 600;
 
 pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
     let asked = options.spread.checked()?;

@@ -9,7 +9,7 @@ use crate::passage::{EnsembleOptions, PassageError, Stall, Walk};
 use crate::route::Route;
 use crate::shaping::{Hardship, Limit, Prices, Shaped};
 use crate::study::{
-    self, LimitCost, Options, SeasonOptions, ShapedCourse, TradeOff, TradeOffCourse,
+    self, LimitCost, Options, RouteResult, SeasonOptions, ShapedCourse, TradeOff, TradeOffCourse,
 };
 use crate::voyage::Voyage;
 
