@@ -244,12 +244,8 @@ fn without_limits_or_a_trade_off_neither_is_shown() {
 #[test]
 fn the_verdict_on_a_shaped_course_is_said_once() {
     let mut shaping = shaping(Vec::new(), false);
-    let best = shaping.comparison.verdict.by_median_days.iter();
-    let best = best
-        .filter(|name| *name != "Shaped")
-        .cloned()
-        .next()
-        .unwrap();
+    let mut ranked = shaping.comparison.verdict.by_median_days.iter();
+    let best = ranked.find(|name| *name != "Shaped").cloned().unwrap();
     let [shaped, other] =
         ["Shaped", &best].map(|name| shaping.comparison.route(name).unwrap().clone());
     shaping.comparison.verdict.first_two = Some(study::Pair::of(&shaped, &other));
