@@ -10,6 +10,11 @@ use crate::report::{
 };
 use crate::study::{SeasonOptions, compare, season};
 
+/// The page's season is a picture of the year, which half a month and fewer passages draw as well:
+/// `offing season` has the figures. It says what it was made from.
+const PAGE_SEASON_EVERY_DAYS: u8 = 15;
+const PAGE_SEASON_MEMBERS: usize = 600;
+
 pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
     let asked = options.spread.checked()?;
     let voyage = open_voyage(&options.voyage, None)?;
@@ -21,16 +26,16 @@ pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
         files.add(file, comparison_csv(&comparison));
     }
     if let Some(file) = &options.html {
-        // Curves need no more passages than is usual, and there are many of them.
-        let members = asked
-            .ensemble
-            .members
-            .min(EnsembleOptions::default().members);
+        let members = asked.ensemble.members.min(PAGE_SEASON_MEMBERS);
         let fewer = asked.with_ensemble(EnsembleOptions {
             members,
             ..asked.ensemble
         });
-        let season = season(&voyage, &climate, &fewer, SeasonOptions::default(), || ());
+        let departures = SeasonOptions {
+            every_days: PAGE_SEASON_EVERY_DAYS,
+            ..SeasonOptions::default()
+        };
+        let season = season(&voyage, &climate, &fewer, departures, || ());
         let page = Page {
             subject: Subject::Comparison(&comparison),
             winds: &winds_around(&voyage)?,
