@@ -4,11 +4,11 @@ use super::arguments::CompareOptions;
 use super::typed::typed_command;
 use super::voyage::{open_voyage, warn_of_land, winds_around};
 use super::{CliError, print, screen, show};
-use crate::passage::EnsembleOptions;
+use crate::passage::{EnsembleOptions, LayOff};
 use crate::report::{
     Files, Page, Subject, comparison_csv, comparison_summary, comparison_text, html_page, to_json,
 };
-use crate::study::{SeasonOptions, compare, season};
+use crate::study::{SeasonOptions, compare, laid_off, season};
 
 /// The page's season is a picture of the year, which half a month and fewer passages draw as well:
 /// `offing season` has the figures. It says what it was made from.
@@ -40,6 +40,7 @@ pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
             subject: Subject::Comparison(&comparison),
             winds: &winds_around(&voyage)?,
             season: Some(season.as_ref()),
+            by_day: &laid_off(&voyage, &comparison, LayOff::Day)?,
             command: &typed_command(),
         };
         files.add(file, html_page(&page));

@@ -4,13 +4,14 @@ use super::shape_options::{HardshipKind, LimitOptions, ShapeOptions};
 use super::typed::typed_command;
 use super::voyage::{open_voyage, warn_of_land, winds_around};
 use super::{CliError, print, screen, show};
+use crate::passage::LayOff;
 use crate::report::{
     Files, Page, Subject, comparison_csv, html_page, shaped_summary, shaped_text, to_json,
     trade_off_csv,
 };
 use crate::route::gpx_text;
 use crate::shaping::{Hardship, KeepOut, Limits, ShapingError, Task, ranges};
-use crate::study::{self, Shaping, TradeOffCourse, shape};
+use crate::study::{self, Shaping, TradeOffCourse, laid_off, shape};
 use crate::units::Range;
 use crate::voyage::route_toml;
 
@@ -64,6 +65,7 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
             subject: Subject::Shaping(&shaping),
             winds: &winds_around(&sailed)?,
             season: None,
+            by_day: &laid_off(&sailed, &shaping.comparison, LayOff::Day)?,
             command: &typed_command(),
         };
         files.add(file, html_page(&page));

@@ -2,16 +2,25 @@
 
 use jiff::civil::DateTime;
 
-use super::legs::set_and_drift;
+use super::legs::{Rows, set_and_drift};
 use super::table::layout;
 use super::wording::{course, grouped, heads, per_cent, three_figures};
 use crate::geodesy::Position;
 use crate::passage::{ExposureKind, LayOff, Piece};
 use crate::study::LaidOffRoute;
 
-/// The pieces of a route called `name`, a row where each begins and one for the end; none without
-/// pieces.
+/// The pieces of a route called `name` as a table; none without pieces.
 pub(super) fn pieces_table(name: &str, laid_off: &LaidOffRoute, by: LayOff) -> Option<String> {
+    let (heading, rows) = pieces_rows(laid_off, by)?;
+    let table = layout(&heading, &rows, PLACE_COLUMNS);
+    Some(format!("{name}, {}\n{table}", rows_of(by)))
+}
+
+/// How many of the first columns are words.
+pub(super) const PLACE_COLUMNS: usize = 2;
+
+/// The pieces of a route, a row where each begins and one for the end; none without pieces.
+pub(super) fn pieces_rows(laid_off: &LaidOffRoute, by: LayOff) -> Option<Rows> {
     let pieces = &laid_off.pieces;
     let last = pieces.last()?;
     // The date says how long she is out where the rows are days.
@@ -59,15 +68,11 @@ pub(super) fn pieces_table(name: &str, laid_off: &LaidOffRoute, by: LayOff) -> O
     let mut end = place(last.ends, last.end, last.elapsed_days);
     end.resize(heading.len(), String::new());
     rows.push(end);
-    Some(format!(
-        "{name}, {}\n{}",
-        rows_of(by),
-        layout(&heading, &rows, 2)
-    ))
+    Some((heading, rows))
 }
 
 /// What the rows of a table are.
-fn rows_of(by: LayOff) -> String {
+pub(super) fn rows_of(by: LayOff) -> String {
     match by {
         LayOff::Day => "the median passage noon by noon".to_owned(),
         LayOff::Degrees(1) => "every degree of longitude".to_owned(),

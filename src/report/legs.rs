@@ -56,7 +56,7 @@ fn leg_tables(comparison: &Comparison, route: &RouteResult) -> Vec<String> {
         )
     };
     let legs = &passage.legs;
-    let seas = seas_rows_in(units, temperature, route, legs);
+    let seas = seas_rows(units, temperature, route, legs);
     vec![
         table("the lines", lines_rows(legs), 4),
         table("what to expect", winds_rows(legs), 1),
@@ -120,14 +120,9 @@ pub(super) fn winds_rows(legs: &[ExpectedLeg]) -> Rows {
     (heading, legs.iter().map(row).collect())
 }
 
-/// The sea, the nights, the storms and the distance from help on each leg of a route, in metres and
-/// degrees Celsius.
-pub(super) fn seas_rows(route: &RouteResult, legs: &[ExpectedLeg]) -> Rows {
-    seas_rows_in(OutputUnits::Metric, TemperatureScale::Celsius, route, legs)
-}
-
-/// The same in a voyage's choice of units; the current's column is left out where none is reckoned with.
-fn seas_rows_in(
+/// The sea, the nights, the storms and the distance from help on each leg of a route; the current's
+/// column is left out where none is reckoned with.
+pub(super) fn seas_rows(
     units: OutputUnits,
     scale: TemperatureScale,
     route: &RouteResult,

@@ -60,14 +60,7 @@ pub fn legs(
         }
     }
     let comparison = compare(voyage, climate, &options.without_swings())?;
-    let laid_off = match by {
-        None => Vec::new(),
-        Some(by) => {
-            let routes = comparison.routes.iter();
-            let routes = routes.map(|route| laid_off(voyage, route, by));
-            routes.collect::<Result<_, _>>()?
-        }
-    };
+    let laid_off = by.map_or(Ok(Vec::new()), |by| laid_off(voyage, &comparison, by))?;
     Ok(Legs {
         comparison,
         by,
@@ -75,7 +68,26 @@ pub fn legs(
     })
 }
 
-fn laid_off(voyage: &Voyage, result: &RouteResult, by: LayOff) -> Result<LaidOffRoute, StudyError> {
+/// The routes of a comparison of this voyage laid off in pieces.
+///
+/// # Errors
+/// What [`check_lay_off`] finds wrong.
+pub fn laid_off(
+    voyage: &Voyage,
+    comparison: &Comparison,
+    by: LayOff,
+) -> Result<Vec<LaidOffRoute>, StudyError> {
+    let routes = comparison.routes.iter();
+    routes
+        .map(|route| laid_off_route(voyage, route, by))
+        .collect()
+}
+
+fn laid_off_route(
+    voyage: &Voyage,
+    result: &RouteResult,
+    by: LayOff,
+) -> Result<LaidOffRoute, StudyError> {
     let route = &result.route;
     let walk = result.expected.as_ref();
     let pieces = match (walk, MedianPassage::of(route, walk, &result.ensemble)) {

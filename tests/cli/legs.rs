@@ -170,21 +170,24 @@ fn what_is_no_way_to_lay_off_is_refused() {
     assert_shown!(folder.path(), shown_refused(folder.path(), &runs), @"
     $ offing legs --by 0nm
     --- stderr
-    error: invalid value '0nm' for '--by <HOW>': allowed: day, whole degrees of longitude from 1deg to 180deg, or a distance from 0.1nm to 25000nm
+    error: invalid value '0nm' for '--by <HOW>': allowed: day, whole degrees of
+      longitude from 1deg to 180deg, or a distance from 0.1nm to 25000nm
 
     hint: for more, add `--help`
     --- exit code 2
 
     $ offing legs --by 5
     --- stderr
-    error: invalid value '5' for '--by <HOW>': allowed: day, whole degrees of longitude from 1deg to 180deg, or a distance from 0.1nm to 25000nm
+    error: invalid value '5' for '--by <HOW>': allowed: day, whole degrees of
+      longitude from 1deg to 180deg, or a distance from 0.1nm to 25000nm
 
     hint: for more, add `--help`
     --- exit code 2
 
     $ offing legs --by week
     --- stderr
-    error: invalid value 'week' for '--by <HOW>': allowed: day, whole degrees of longitude from 1deg to 180deg, or a distance from 0.1nm to 25000nm
+    error: invalid value 'week' for '--by <HOW>': allowed: day, whole degrees of
+      longitude from 1deg to 180deg, or a distance from 0.1nm to 25000nm
 
     hint: for more, add `--help`
     --- exit code 2
@@ -196,7 +199,8 @@ fn what_is_no_way_to_lay_off_is_refused() {
 
     $ offing legs --by 2.5deg
     --- stderr
-    error: invalid value '2.5deg' for '--by <HOW>': allowed: day, whole degrees of longitude from 1deg to 180deg, or a distance from 0.1nm to 25000nm
+    error: invalid value '2.5deg' for '--by <HOW>': allowed: day, whole degrees of
+      longitude from 1deg to 180deg, or a distance from 0.1nm to 25000nm
 
     hint: for more, add `--help`
     --- exit code 2

@@ -34,7 +34,7 @@ pub fn prints_whole_pages(browser: &mut Browser, made: &Made, name: &str, most: 
         page["tallest"]
     );
     let folded = browser.evaluate(
-        "[...document.querySelectorAll('details > :not(summary)')].filter((part) => \
+        "[...document.querySelectorAll('details > :not(summary)')].filter((part) => !part.closest('.on-screen')).filter((part) => \
          !part.checkVisibility() || part.getBoundingClientRect().height === 0)\
          .map((part) => part.textContent)",
     );

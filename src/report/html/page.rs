@@ -11,8 +11,10 @@ use super::shaping::ShapingParts;
 use super::tables::{Group, Legs, blocks, comparison, deciding, legs, loading};
 use super::{answer, curves, map, spread, swings};
 use crate::climate::{Climate, Month, SeasonDay};
+use crate::passage::LayOff;
 use crate::report::cautions::voyage_cautions;
 use crate::report::compare::{figures_note, spread_note};
+use crate::report::laid_off::pieces_key;
 use crate::report::land_warnings;
 use crate::report::legs::legs_key;
 use crate::report::loading::caution;
@@ -23,7 +25,7 @@ use crate::report::shaped::capital;
 use crate::report::swings::Swung;
 use crate::report::wording::{date, grouped};
 use crate::stores::RoutePlan;
-use crate::study::{AboutVoyage, Comparison, Season, Shaping, StudyError};
+use crate::study::{AboutVoyage, Comparison, LaidOffRoute, Season, Shaping, StudyError};
 
 const TEMPLATE: &str = include_str!("page.html");
 const STYLE: &str = include_str!("style.css");
@@ -47,6 +49,8 @@ pub struct Page<'a> {
     /// Departures through the year, if the page is to show them, or why there are none: a gap in the
     /// winds that the voyage's own departure does not meet.
     pub season: Option<Result<&'a Season, &'a StudyError>>,
+    /// The routes' median passages noon by noon; a route may be left out.
+    pub by_day: &'a [LaidOffRoute],
     /// The command that made the page, word by word, as it is typed.
     pub command: &'a [String],
 }
@@ -90,6 +94,7 @@ struct Context<'a> {
     loading_cautions: Vec<String>,
     legs: Vec<Legs>,
     legs_key: String,
+    days_key: String,
     warnings: Vec<String>,
     storm_warnings: Vec<String>,
     notes: Vec<String>,
@@ -172,8 +177,9 @@ pub fn html_page(page: &Page<'_>) -> String {
         }),
         loading: loading(result),
         loading_cautions: loading_cautions(result),
-        legs: legs(result),
+        legs: legs(result, page.by_day),
         legs_key: legs_key(result),
+        days_key: pieces_key(LayOff::Day),
         warnings: land_warnings(result),
         storm_warnings: storm_warnings(result),
         notes: result.noticed().notes(),

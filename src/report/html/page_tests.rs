@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 use super::*;
 use crate::climate::ClimateGap;
 use crate::geodesy::Position;
-use crate::passage::{EnsembleOptions, PassageError, Stall, Walk};
+use crate::passage::{EnsembleOptions, LayOff, PassageError, Stall, Walk};
 use crate::route::Route;
 use crate::shaping::{Hardship, Limit, Prices, Shaped};
 use crate::study::{
@@ -29,10 +29,15 @@ fn compared(voyage: &Voyage) -> Comparison {
 }
 
 fn page(subject: Subject<'_>, season: Option<Result<&Season, &StudyError>>) -> String {
+    let by_day = match subject {
+        Subject::Comparison(comparison) => study::laid_off(&DEMO, comparison, LayOff::Day).unwrap(),
+        Subject::Shaping(_) => Vec::new(),
+    };
     html_page(&Page {
         subject,
         winds: &WINDS,
         season,
+        by_day: &by_day,
         command: &["offing".to_owned()],
     })
 }
@@ -127,6 +132,11 @@ fn every_part_is_there() {
         assert!(page.contains(&format!("<section id=\"{id}\"")), "{id}");
     }
     assert!(page.contains("id=\"season-wide\""));
+    assert_eq!(
+        page.matches("the median passage noon by noon</caption>")
+            .count(),
+        2
+    );
 }
 
 #[test]

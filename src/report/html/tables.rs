@@ -2,14 +2,15 @@
 
 use serde::Serialize;
 
-use crate::passage::ExpectedLeg;
+use crate::passage::{ExpectedLeg, LayOff};
 use crate::report::compare::ROUTES_ABREAST;
 use crate::report::figures;
+use crate::report::laid_off::{PLACE_COLUMNS, pieces_rows, rows_of};
 use crate::report::legs::{Rows, lines_rows, seas_rows, winds_rows};
 use crate::report::loading::loading_figures;
 use crate::report::sentences::stalls;
 use crate::stores::RoutePlan;
-use crate::study::{Comparison, RouteResult};
+use crate::study::{AboutVoyage, Comparison, LaidOffRoute, RouteResult};
 
 /// Lines under one heading, or under none.
 #[derive(Debug, Serialize)]
@@ -70,6 +71,8 @@ pub(super) struct Legs {
     route: String,
     stalls: Option<String>,
     tables: Vec<Table>,
+    /// The median passage noon by noon, if it was laid off.
+    by_day: Option<Table>,
 }
 
 /// From which route to before which each of the tables goes that show so many routes: as few tables
@@ -126,23 +129,30 @@ pub(super) fn loading(comparison: &Comparison) -> Option<Group> {
     })
 }
 
-/// Every route's legs.
-pub(super) fn legs(comparison: &Comparison) -> Vec<Legs> {
+/// Every route's legs, and the days of those laid off.
+pub(super) fn legs(comparison: &Comparison, by_day: &[LaidOffRoute]) -> Vec<Legs> {
+    let voyage = &comparison.voyage;
+    let days = |route: &RouteResult| {
+        let laid_off = by_day.iter().find(|days| days.name == route.name)?;
+        let (heading, rows) = pieces_rows(laid_off, LayOff::Day)?;
+        let caption = format!("{}: {}", route.name, rows_of(LayOff::Day));
+        Some(Table::new(caption, heading, PLACE_COLUMNS, vec![rows]))
+    };
     let legs = |route: &RouteResult| Legs {
         route: route.name.clone(),
         stalls: route
             .stalled
             .as_ref()
             .map(|stall| stalls(&route.name, stall)),
-        tables: route
-            .expected
-            .as_ref()
-            .map_or(Vec::new(), |passage| leg_tables(route, &passage.legs)),
+        tables: route.expected.as_ref().map_or(Vec::new(), |passage| {
+            leg_tables(voyage, route, &passage.legs)
+        }),
+        by_day: days(route),
     };
     comparison.routes.iter().map(legs).collect()
 }
 
-fn leg_tables(route: &RouteResult, legs: &[ExpectedLeg]) -> Vec<Table> {
+fn leg_tables(voyage: &AboutVoyage, route: &RouteResult, legs: &[ExpectedLeg]) -> Vec<Table> {
     let table = |caption: String, (mut heading, rows): Rows, text_columns| {
         heading[0] = "Leg".to_owned();
         Table::new(caption, heading, text_columns, vec![rows])
@@ -157,7 +167,7 @@ fn leg_tables(route: &RouteResult, legs: &[ExpectedLeg]) -> Vec<Table> {
         table(format!("{name}: time and conditions"), winds_rows(legs), 1),
         table(
             format!("{name}: sea, night and help"),
-            seas_rows(route, legs),
+            seas_rows(voyage.units, voyage.temperature, route, legs),
             1,
         ),
     ]
