@@ -2,13 +2,15 @@
 
 use std::process::ExitCode;
 
+use offing::cli::{complain, run};
+
 fn main() -> ExitCode {
-    match offing::cli::run() {
+    match run() {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {
-            eprintln!("error: {error}");
+            complain(&format!("error: {error}"));
             if let Some(hint) = error.hint() {
-                eprintln!("hint: {hint}");
+                complain(&format!("hint: {hint}"));
             }
             ExitCode::from(2)
         }

@@ -6,6 +6,7 @@ mod check;
 mod climate;
 mod compare;
 mod error;
+mod guarded;
 mod handbook;
 mod legs;
 mod new;
@@ -30,7 +31,22 @@ pub use error::CliError;
 /// # Errors
 /// Anything wrong with the input; nothing has been written then.
 pub fn run() -> Result<(), CliError> {
-    match Arguments::try_parse().map_err(misunderstood)?.command {
+    if let Some(file) = guarded::file_to_read() {
+        return guarded::read(&file);
+    }
+    let arguments = match Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        // Help and version.
+        Err(error) if !error.use_stderr() => {
+            return reached(error.print().and_then(|()| io::stdout().flush()));
+        }
+        Err(error) => return Err(misunderstood(error)),
+    };
+    // Left to itself, rayon panics where the system has no threads to give.
+    rayon::ThreadPoolBuilder::new()
+        .build_global()
+        .map_err(CliError::Threads)?;
+    match arguments.command {
         Command::Compare(options) => compare::run(&options),
         Command::Legs(options) => legs::run(&options),
         Command::Check(options) => check::run(&options),
@@ -46,10 +62,11 @@ pub fn run() -> Result<(), CliError> {
     }
 }
 
-/// An error of the command line, laid out as all others; help and version are printed instead.
+/// An error of the command line, laid out as all others.
 fn misunderstood(error: clap::Error) -> CliError {
     let text = error.to_string();
     let Some(message) = text.strip_prefix("error: ") else {
+        // The help on standard error, where there is no command.
         error.exit();
     };
     let message = message
@@ -62,9 +79,24 @@ fn misunderstood(error: clap::Error) -> CliError {
     CliError::Arguments(message.trim_end().to_owned())
 }
 
-/// Prints a result. A reader that has seen enough, such as `head`, is no error.
+/// Prints a result.
 fn print(text: &str) -> Result<(), CliError> {
-    match io::stdout().lock().write_all(text.as_bytes()) {
+    let mut stdout = io::stdout().lock();
+    reached(
+        stdout
+            .write_all(text.as_bytes())
+            .and_then(|()| stdout.flush()),
+    )
+}
+
+/// Says something beside the result. Where standard error takes nothing there is nobody to tell.
+pub fn complain(line: &str) {
+    let _ = writeln!(io::stderr(), "{line}");
+}
+
+/// Whether what was printed got there. A reader that has seen enough, such as `head`, is no error.
+fn reached(printed: io::Result<()>) -> Result<(), CliError> {
+    match printed {
         Err(error) if error.kind() != io::ErrorKind::BrokenPipe => Err(CliError::Stdout(error)),
         _ => Ok(()),
     }

@@ -2,8 +2,8 @@
 
 use netcdf::{Extent, File, Variable};
 
-use super::attributes;
 use super::window::Run;
+use super::{attributes, spacing};
 use crate::climate::error::ClimateFault;
 use crate::climate::month::Month;
 
@@ -126,22 +126,31 @@ pub(super) fn latitudes_deg(variable: &Variable) -> Result<Vec<f64>, ClimateFaul
     }
     let ascends = values_deg.windows(2).all(|pair| pair[0] < pair[1]);
     let descends = values_deg.windows(2).all(|pair| pair[0] > pair[1]);
-    if ascends || descends {
-        Ok(values_deg)
-    } else {
-        Err(unusable(
+    if !ascends && !descends {
+        return Err(unusable(
             "goes back on itself; expected latitudes that rise or fall throughout".to_owned(),
-        ))
+        ));
+    }
+    match spacing::jump(&values_deg) {
+        Some(problem) => Err(unusable(problem)),
+        None => Ok(values_deg),
     }
 }
 
 /// Longitudes in the file's order, checked.
 pub(super) fn longitudes_deg(variable: &Variable) -> Result<Vec<f64>, ClimateFault> {
     let values_deg = values(variable)?;
-    match values_deg.iter().find(|value| value.abs() > 720.0) {
-        Some(value) => Err(ClimateFault::Coordinate {
+    let absurd = values_deg.iter().find(|value| value.abs() > 720.0);
+    let problem = match absurd {
+        Some(value) => Some(format!(
+            "holds {value:?}; expected longitudes in degrees east"
+        )),
+        None => spacing::jump(&values_deg),
+    };
+    match problem {
+        Some(problem) => Err(ClimateFault::Coordinate {
             variable: variable.name(),
-            problem: format!("holds {value:?}; expected longitudes in degrees east"),
+            problem,
         }),
         None => Ok(values_deg),
     }
@@ -216,7 +225,7 @@ impl Layout {
         let wrong = || ClimateFault::Layout {
             variable: variable.name(),
             found: describe(variable),
-            steps: allowed.expected(),
+            steps: allowed.expected().into(),
         };
         for dimension in variable.dimensions() {
             let name = dimension.name();
@@ -252,7 +261,7 @@ impl Layout {
             return Err(ClimateFault::Months {
                 variable: variable.name(),
                 found: layout.steps,
-                expected: allowed.expected(),
+                expected: allowed.expected().into(),
             });
         }
         Ok(layout)
