@@ -56,7 +56,8 @@ struct Extent {
     in_records: bool,
 }
 
-/// Refuses variables that lie over one another, over the header, or behind the records.
+/// Refuses variables that lie over one another, over the header, behind the records, or askew: all
+/// that lies before a variable is padded to four bytes.
 fn check_places(variables: &[Extent], header_bytes: u64) -> Result<(), HeaderFault> {
     let mut by_place: Vec<&Extent> = variables.iter().filter(|one| one.bytes > 0).collect();
     by_place.sort_by_key(|variable| variable.begin);
@@ -67,6 +68,9 @@ fn check_places(variables: &[Extent], header_bytes: u64) -> Result<(), HeaderFau
             return Err(HeaderFault::Implausible(
                 "a variable lies where something else is",
             ));
+        }
+        if !variable.begin.is_multiple_of(4) {
+            return Err(HeaderFault::Implausible("a variable begins where none can"));
         }
         records_began |= variable.in_records;
         free_from = variable.begin.saturating_add(variable.bytes);

@@ -2,8 +2,8 @@
 
 use netcdf::{Extent, File, Variable};
 
+use super::attributes;
 use super::window::Run;
-use super::{attributes, spacing};
 use crate::climate::error::ClimateFault;
 use crate::climate::month::Month;
 
@@ -131,26 +131,16 @@ pub(super) fn latitudes_deg(variable: &Variable) -> Result<Vec<f64>, ClimateFaul
             "goes back on itself; expected latitudes that rise or fall throughout".to_owned(),
         ));
     }
-    match spacing::jump(&values_deg) {
-        Some(problem) => Err(unusable(problem)),
-        None => Ok(values_deg),
-    }
+    Ok(values_deg)
 }
 
 /// Longitudes in the file's order, checked.
 pub(super) fn longitudes_deg(variable: &Variable) -> Result<Vec<f64>, ClimateFault> {
     let values_deg = values(variable)?;
-    let absurd = values_deg.iter().find(|value| value.abs() > 720.0);
-    let problem = match absurd {
-        Some(value) => Some(format!(
-            "holds {value:?}; expected longitudes in degrees east"
-        )),
-        None => spacing::jump(&values_deg),
-    };
-    match problem {
-        Some(problem) => Err(ClimateFault::Coordinate {
+    match values_deg.iter().find(|value| value.abs() > 720.0) {
+        Some(value) => Err(ClimateFault::Coordinate {
             variable: variable.name(),
-            problem,
+            problem: format!("holds {value:?}; expected longitudes in degrees east"),
         }),
         None => Ok(values_deg),
     }

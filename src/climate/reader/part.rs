@@ -68,7 +68,8 @@ impl Part {
                 problem: "is a dimension without a variable that gives its degrees".to_owned(),
             })
         };
-        let latitudes_deg = layout::latitudes_deg(&coordinate(&layout.latitude)?)?;
+        let latitude = coordinate(&layout.latitude)?;
+        let latitudes_deg = layout::latitudes_deg(&latitude)?;
         let longitude = coordinate(&layout.longitude)?;
         let longitudes_deg = layout::longitudes_deg(&longitude)?;
         let columns = window::columns(&longitudes_deg, region).map_err(|problem| {
@@ -77,6 +78,14 @@ impl Part {
                 problem: problem.to_owned(),
             }
         })?;
+        for (variable, values_deg) in [(latitude, &latitudes_deg), (longitude, &longitudes_deg)] {
+            if let Some(problem) = spacing::jump(values_deg) {
+                return Err(ClimateFault::Coordinate {
+                    variable: variable.name(),
+                    problem,
+                });
+            }
+        }
         let (Some(rows), Some(columns)) = (window::rows(&latitudes_deg, region), columns) else {
             return Err(ClimateFault::Misses {
                 grid: describe_grid(&latitudes_deg, &longitudes_deg),
