@@ -2,16 +2,11 @@
 
 use std::process::ExitCode;
 
-use offing::cli::{complain, run};
-
 fn main() -> ExitCode {
-    match run() {
+    match offing::cli::run() {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {
-            complain(&format!("error: {error}"));
-            if let Some(hint) = error.hint() {
-                complain(&format!("hint: {hint}"));
-            }
+            offing::cli::complain(&error);
             ExitCode::from(2)
         }
     }

@@ -5,7 +5,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::point_factors::BEATING_BELOW_DEG;
-use super::sail_drive::apparent_wind;
+use super::sail_drive::apparent_speed_kn;
 
 /// Share of boat speed lost to the sea for each knot of true wind above [`BRAKED_FROM_KN`], and the
 /// most that is lost, with the wind ahead (common practice, no source: no published coefficient for
@@ -82,7 +82,9 @@ impl AtSea {
         let brake = (BRAKE_PER_KN * (true_wind_speed_kn - BRAKED_FROM_KN)).clamp(0.0, MOST_BRAKE);
         let left_kn = speed_kn * (1.0 - self.sea_brake * brake * into_it.clamp(0.0, 1.0)).max(0.0);
         let slats = self.slat_below_kn.is_some_and(|slat_below_kn| {
-            apparent_wind(true_wind_speed_kn, angle_deg, left_kn).speed_kn < slat_below_kn
+            // The wind felt is never less than the difference of the two speeds.
+            true_wind_speed_kn - left_kn < slat_below_kn
+                && apparent_speed_kn(true_wind_speed_kn, angle_deg, left_kn) < slat_below_kn
         });
         if slats { 0.0 } else { left_kn }
     }

@@ -117,16 +117,13 @@ fn row_kn(
 
 /// The widest spacing of angles that keeps to the tolerance in each of the polar's own winds.
 fn angle_stride(polar: &Polar, at_sea: &AtSea, headings: &Headings) -> usize {
-    let finest = courses(1);
-    let winds_kn = polar.true_wind_speeds_kn().iter();
-    let rows: Vec<Vec<f64>> = winds_kn
-        .map(|&wind_kn| row_kn(polar, at_sea, headings, wind_kn, &finest))
-        .collect();
     let fits = |stride: usize| {
-        rows.iter().all(|row| {
-            (0..row.len() - stride).step_by(stride).all(|i| {
-                let middle = (row[i] + row[i + stride]) / 2.0;
-                (row[i + stride / 2] - middle).abs() <= ANGLE_TOLERANCE_KN
+        let halved = courses(stride / 2);
+        polar.true_wind_speeds_kn().iter().all(|&wind_kn| {
+            let row = row_kn(polar, at_sea, headings, wind_kn, &halved);
+            (0..row.len() - 2).step_by(2).all(|i| {
+                let middle = (row[i] + row[i + 2]) / 2.0;
+                (row[i + 1] - middle).abs() <= ANGLE_TOLERANCE_KN
             })
         })
     };

@@ -29,9 +29,21 @@ pub fn apparent_wind(
     let ahead_kn = true_wind_speed_kn * cos + boat_speed_kn;
     let abeam_kn = true_wind_speed_kn * sin;
     ApparentWind {
-        speed_kn: ahead_kn.hypot(abeam_kn),
+        speed_kn: apparent_speed_kn(true_wind_speed_kn, true_wind_angle_deg, boat_speed_kn),
         angle_deg: abeam_kn.atan2(ahead_kn).to_degrees(),
     }
+}
+
+/// The speed of [`apparent_wind`] alone, kn (law of cosines).
+pub(super) fn apparent_speed_kn(
+    true_wind_speed_kn: f64,
+    true_wind_angle_deg: f64,
+    boat_speed_kn: f64,
+) -> f64 {
+    let along = 2.0 * true_wind_speed_kn * boat_speed_kn * true_wind_angle_deg.to_radians().cos();
+    (true_wind_speed_kn.powi(2) + boat_speed_kn.powi(2) + along)
+        .max(0.0)
+        .sqrt()
 }
 
 /// Density of air, kg/m^3, at sea level and 15 C (ICAO standard atmosphere, from memory).

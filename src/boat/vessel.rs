@@ -180,13 +180,23 @@ impl Handling {
     /// # Errors
     /// A figure outside 15 to 100 kn or 0 to 15 kn.
     pub fn new(heave_to_kn: f64, motor_below_kn: Option<f64>) -> Result<Self, BoatError> {
-        Ok(Self {
+        let never = Self {
             heave_to_kn: HEAVE_TO.check(heave_to_kn)?,
-            motor_below_kn: motor_below_kn
-                .map(|progress_kn| MOTOR_BELOW.check(progress_kn))
-                .transpose()?,
+            motor_below_kn: None,
             at_sea: AtSea::NONE,
-        })
+        };
+        never.with_motor_below(motor_below_kn)
+    }
+
+    /// The same with the engine started below another progress under sail, or never.
+    ///
+    /// # Errors
+    /// A progress outside 0 to 15 kn.
+    pub fn with_motor_below(mut self, motor_below_kn: Option<f64>) -> Result<Self, BoatError> {
+        self.motor_below_kn = motor_below_kn
+            .map(|progress_kn| MOTOR_BELOW.check(progress_kn))
+            .transpose()?;
+        Ok(self)
     }
 
     /// The same with what the sea and the crew take off her speeds.
@@ -309,6 +319,17 @@ mod tests {
             .unwrap_err()
             .to_string();
         assert!(message.contains("sea brake is -1"), "{message}");
+    }
+
+    #[test]
+    fn another_threshold_leaves_what_the_sea_takes() {
+        let braked = Handling::default()
+            .with_at_sea(AtSea::SMOOTH_WATER)
+            .unwrap();
+        let patient = braked.with_motor_below(Some(1.0)).unwrap();
+        assert_eq!(patient.motor_below_kn(), Some(1.0));
+        assert_eq!(patient.at_sea(), AtSea::SMOOTH_WATER);
+        assert!(braked.with_motor_below(Some(-1.0)).is_err());
     }
 
     #[test]

@@ -11,7 +11,7 @@ use super::shape_options::ShapeOptions;
 use super::values::{MOST_STORM_PERCENT, day, new_year, number, whole_number};
 use crate::climate::Month;
 use crate::geodesy::Position;
-use crate::passage::EnsembleOptions;
+use crate::passage::{EnsembleOptions, LayOff};
 
 /// Compare ocean sailing routes using average winds by month: distance, time at sea, conditions
 ///
@@ -117,6 +117,9 @@ pub(super) struct SeasonOptions {
     /// Largest chance of a tropical storm within 200 nm in the days to leave in, in percent
     #[arg(long, value_name = "PERCENT", default_value_t = MOST_STORM_PERCENT, value_parser = number)]
     pub max_storm_chance: f64,
+    /// Print all there is to say instead of one screen
+    #[arg(long)]
+    pub full: bool,
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,
@@ -136,10 +139,17 @@ pub(super) struct LegsOptions {
     /// Show this route only [example: Trades]
     #[arg(long, value_name = "NAME")]
     pub route: Option<String>,
+    /// Lay the routes off in pieces instead of their legs: day (the median passage from noon to noon,
+    /// UTC), whole degrees of longitude, or a distance [example: 5deg or 300nm]
+    #[arg(long, value_name = "HOW")]
+    pub by: Option<LayOff>,
+    /// Print all there is to say instead of one screen
+    #[arg(long)]
+    pub full: bool,
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,
-    /// Write the legs as CSV too, one row per leg [example: legs.csv]
+    /// Write the legs, or the pieces, as CSV too, one row each [example: legs.csv]
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
     /// Write the routes as GPX too, for a chart plotter [example: routes.gpx]

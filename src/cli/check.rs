@@ -2,7 +2,7 @@
 
 use super::arguments::CheckOptions;
 use super::voyage::{read_voyage, warn_of_land};
-use super::{CliError, print};
+use super::{CliError, print, show};
 use crate::report::{check_text, to_json};
 use crate::study::check;
 
@@ -10,9 +10,9 @@ pub(super) fn run(options: &CheckOptions) -> Result<(), CliError> {
     let voyage = read_voyage(Some(&options.voyage))?;
     let checked = check(&voyage, &voyage.open_climate()?);
     warn_of_land(&checked, &options.land)?;
-    print(&if options.json {
-        to_json(&checked)
+    if options.json {
+        print(&to_json(&checked))
     } else {
-        check_text(&checked)
-    })
+        show(&check_text(&checked))
+    }
 }

@@ -3,12 +3,17 @@
 use super::arguments::CompareOptions;
 use super::typed::typed_command;
 use super::voyage::{open_voyage, warn_of_land, winds_around};
-use super::{CliError, print};
+use super::{CliError, print, screen, show};
 use crate::passage::EnsembleOptions;
 use crate::report::{
     Files, Page, Subject, comparison_csv, comparison_summary, comparison_text, html_page, to_json,
 };
 use crate::study::{SeasonOptions, compare, season};
+
+/// The page's season is a picture of the year, which half a month and fewer passages draw as well:
+/// `offing season` has the figures. It says what it was made from.
+const PAGE_SEASON_EVERY_DAYS: u8 = 15;
+const PAGE_SEASON_MEMBERS: usize = 600;
 
 pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
     let asked = options.spread.checked()?;
@@ -21,16 +26,16 @@ pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
         files.add(file, comparison_csv(&comparison));
     }
     if let Some(file) = &options.html {
-        // Curves need no more passages than is usual, and there are many of them.
-        let members = asked
-            .ensemble
-            .members
-            .min(EnsembleOptions::default().members);
+        let members = asked.ensemble.members.min(PAGE_SEASON_MEMBERS);
         let fewer = asked.with_ensemble(EnsembleOptions {
             members,
             ..asked.ensemble
         });
-        let season = season(&voyage, &climate, &fewer, SeasonOptions::default(), || ());
+        let departures = SeasonOptions {
+            every_days: PAGE_SEASON_EVERY_DAYS,
+            ..SeasonOptions::default()
+        };
+        let season = season(&voyage, &climate, &fewer, departures, || ());
         let page = Page {
             subject: Subject::Comparison(&comparison),
             winds: &winds_around(&voyage)?,
@@ -40,11 +45,11 @@ pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
         files.add(file, html_page(&page));
     }
     files.write()?;
-    print(&if options.json {
-        to_json(&comparison)
+    if options.json {
+        print(&to_json(&comparison))
     } else if options.full {
-        comparison_text(&comparison)
+        show(&comparison_text(&comparison, screen()))
     } else {
-        comparison_summary(&comparison)
-    })
+        show(&comparison_summary(&comparison, screen()))
+    }
 }

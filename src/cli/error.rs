@@ -42,10 +42,10 @@ pub enum CliError {
         last: usize,
     },
     /// Routes over land, where that is not allowed.
-    #[error("land in the way:\n  {}", .warnings.join("\n  "))]
+    #[error("land in the way:\n  {}", .crossings.join("\n  "))]
     OverLand {
         /// A line for each crossing.
-        warnings: Vec<String>,
+        crossings: Vec<String>,
     },
     /// Answers that a new voyage needs, and nobody to ask.
     #[error("too little is said for a voyage; still to give: {}", .options.join(", "))]

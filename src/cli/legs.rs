@@ -1,20 +1,24 @@
-//! `offing legs`: a voyage leg by leg.
+//! `offing legs`: a voyage leg by leg, or laid off in pieces.
 
 use super::arguments::LegsOptions;
 use super::voyage::{open_voyage, warn_of_land};
-use super::{CliError, print};
-use crate::report::{Files, legs_csv, legs_text, to_json};
+use super::{CliError, print, show};
+use crate::report::{Files, legs_csv, legs_summary, legs_text, to_json};
 use crate::route::{geojson_text, gpx_text, waypoints_csv};
-use crate::study::compare;
+use crate::study::legs;
 
 pub(super) fn run(options: &LegsOptions) -> Result<(), CliError> {
-    let asked = options.spread.checked()?;
+    let mut asked = options.spread.checked()?;
+    if !options.json {
+        // Only the JSON has what to load.
+        asked = asked.without_loading();
+    }
     let voyage = open_voyage(&options.voyage, options.route.as_deref())?;
-    let comparison = compare(&voyage, &voyage.open_climate()?, &asked.without_swings())?;
-    warn_of_land(&comparison, &options.land)?;
+    let legs = legs(&voyage, &voyage.open_climate()?, &asked, options.by)?;
+    warn_of_land(&legs.comparison, &options.land)?;
     let mut files = Files::beside_read(&voyage.files);
     if let Some(file) = &options.csv {
-        files.add(file, legs_csv(&comparison));
+        files.add(file, legs_csv(&legs));
     }
     if let Some(file) = &options.gpx {
         files.add(file, gpx_text(&voyage.routes));
@@ -26,9 +30,11 @@ pub(super) fn run(options: &LegsOptions) -> Result<(), CliError> {
         files.add(file, waypoints_csv(&voyage.routes));
     }
     files.write()?;
-    print(&if options.json {
-        to_json(&comparison)
+    if options.json {
+        print(&to_json(&legs))
+    } else if options.full {
+        show(&legs_text(&legs))
     } else {
-        legs_text(&comparison)
-    })
+        show(&legs_summary(&legs))
+    }
 }

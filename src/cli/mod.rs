@@ -15,6 +15,7 @@ mod season;
 mod shape;
 mod shape_options;
 mod stores;
+mod terminal;
 mod typed;
 mod values;
 mod voyage;
@@ -25,6 +26,8 @@ use clap::Parser as _;
 
 use arguments::{Arguments, Command};
 pub use error::CliError;
+pub use terminal::complain;
+use terminal::{print, screen, show, warn};
 
 /// Reads the command line and does what it says.
 ///
@@ -38,7 +41,7 @@ pub fn run() -> Result<(), CliError> {
         Ok(arguments) => arguments,
         // Help and version.
         Err(error) if !error.use_stderr() => {
-            return reached(error.print().and_then(|()| io::stdout().flush()));
+            return terminal::written(error.print().and_then(|()| io::stdout().flush()));
         }
         Err(error) => return Err(misunderstood(error)),
     };
@@ -76,28 +79,5 @@ fn misunderstood(error: clap::Error) -> CliError {
             "For more information, try '--help'.",
             "hint: for more, add `--help`",
         );
-    CliError::Arguments(message.trim_end().to_owned())
-}
-
-/// Prints a result.
-fn print(text: &str) -> Result<(), CliError> {
-    let mut stdout = io::stdout().lock();
-    reached(
-        stdout
-            .write_all(text.as_bytes())
-            .and_then(|()| stdout.flush()),
-    )
-}
-
-/// Says something beside the result. Where standard error takes nothing there is nobody to tell.
-pub fn complain(line: &str) {
-    let _ = writeln!(io::stderr(), "{line}");
-}
-
-/// Whether what was printed got there. A reader that has seen enough, such as `head`, is no error.
-fn reached(printed: io::Result<()>) -> Result<(), CliError> {
-    match printed {
-        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => Err(CliError::Stdout(error)),
-        _ => Ok(()),
-    }
+    CliError::Arguments(terminal::folded(message.trim_end()))
 }

@@ -6,9 +6,9 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::arguments::SeasonOptions;
 use super::voyage::{open_voyage, warn_of_land};
-use super::{CliError, print};
+use super::{CliError, print, screen, show};
 use crate::passage::{SEASON_EVERY_DAYS, season_length};
-use crate::report::{Files, season_csv, season_text, to_json};
+use crate::report::{Files, season_csv, season_summary, season_text, to_json};
 use crate::shaping::ranges;
 use crate::study::{self, season};
 
@@ -57,9 +57,11 @@ pub(super) fn run(options: &SeasonOptions) -> Result<(), CliError> {
         files.add(file, season_csv(&season));
     }
     files.write()?;
-    print(&if options.json {
-        to_json(&season)
+    if options.json {
+        print(&to_json(&season))
+    } else if options.full {
+        show(&season_text(&season))
     } else {
-        season_text(&season)
-    })
+        show(&season_summary(&season, screen()))
+    }
 }

@@ -3,9 +3,10 @@
 use super::shape_options::{HardshipKind, LimitOptions, ShapeOptions};
 use super::typed::typed_command;
 use super::voyage::{open_voyage, warn_of_land, winds_around};
-use super::{CliError, print};
+use super::{CliError, print, screen, show};
 use crate::report::{
-    Files, Page, Subject, comparison_csv, html_page, shaped_text, to_json, trade_off_csv,
+    Files, Page, Subject, comparison_csv, html_page, shaped_summary, shaped_text, to_json,
+    trade_off_csv,
 };
 use crate::route::gpx_text;
 use crate::shaping::{Hardship, KeepOut, Limits, ShapingError, Task, ranges};
@@ -68,11 +69,13 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
         files.add(file, html_page(&page));
     }
     files.write()?;
-    print(&if options.json {
-        to_json(&shaping)
+    if options.json {
+        print(&to_json(&shaping))
+    } else if options.full {
+        show(&shaped_text(&shaping, screen()))
     } else {
-        shaped_text(&shaping)
-    })
+        show(&shaped_summary(&shaping))
+    }
 }
 
 /// The course of the trade-off with a number.

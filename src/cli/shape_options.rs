@@ -28,6 +28,9 @@ pub(super) struct ShapeOptions {
     /// Step of the search grid, in degrees; halved near the course found
     #[arg(long, value_name = "DEGREES", default_value_t = 1.0, value_parser = number)]
     pub grid: f64,
+    /// Print all there is to say instead of one screen
+    #[arg(long)]
+    pub full: bool,
     /// Print JSON instead of text
     #[arg(long)]
     pub json: bool,

@@ -2,7 +2,7 @@
 
 use super::arguments::StoresOptions;
 use super::voyage::{open_voyage, warn_of_land};
-use super::{CliError, print};
+use super::{CliError, print, show};
 use crate::report::{Files, loading_csv, loading_summary, loading_text, to_json};
 use crate::study::stores;
 
@@ -21,11 +21,11 @@ pub(super) fn run(options: &StoresOptions) -> Result<(), CliError> {
         files.add(file, loading_csv(&loading));
     }
     files.write()?;
-    print(&if options.json {
-        to_json(&loading)
+    if options.json {
+        print(&to_json(&loading))
     } else if options.full {
-        loading_text(&loading)
+        show(&loading_text(&loading))
     } else {
-        loading_summary(&loading)
-    })
+        show(&loading_summary(&loading))
+    }
 }

@@ -3,10 +3,10 @@
 use std::path::Path;
 
 use super::arguments::{LandOptions, SpreadOptions, VoyageOptions};
-use super::{CliError, complain, guarded};
+use super::{CliError, guarded, warn};
 use crate::climate::{Climate, Region};
 use crate::passage::EnsembleOptions;
-use crate::report::{AboutRoutes, land_warnings};
+use crate::report::{AboutRoutes, land_crossings, land_warnings};
 use crate::study::Options;
 use crate::voyage::Voyage;
 
@@ -48,17 +48,19 @@ pub(super) fn open_voyage(options: &VoyageOptions, only: Option<&str>) -> Result
     Ok(voyage)
 }
 
-/// Warns of each stretch of a result's routes on land, or refuses them where asked.
+/// Warns of each route of a result that crosses land, or refuses its crossings where asked.
 pub(super) fn warn_of_land(
     result: &impl AboutRoutes,
     options: &LandOptions,
 ) -> Result<(), CliError> {
     let warnings = land_warnings(result);
     if options.strict && !warnings.is_empty() {
-        return Err(CliError::OverLand { warnings });
+        return Err(CliError::OverLand {
+            crossings: land_crossings(result),
+        });
     }
     for warning in warnings {
-        complain(&format!("warning: {warning}"));
+        warn(&warning);
     }
     Ok(())
 }

@@ -1,5 +1,7 @@
 //! What can stop a passage from being computed.
 
+use super::lay_off::LayOff;
+use super::pieces::MOST_PIECES;
 use super::season::MOST_PASSAGES;
 use crate::climate::{ClimateGap, Month};
 use crate::geodesy::Position;
@@ -30,6 +32,30 @@ pub enum PassageError {
         departures: usize,
         /// The routes.
         routes: usize,
+    },
+    /// A route laid off in pieces shorter than those its legs are sampled in.
+    #[error(
+        "pieces of {asked_nm} nm are shorter than the sampling step, which is {step_nm} nm; allowed: \
+         --by {step_nm}nm or more, or a smaller `step_nm` in the voyage file"
+    )]
+    ShortPieces {
+        /// The pieces asked for, nautical miles.
+        asked_nm: f64,
+        /// The sampling step, nautical miles.
+        step_nm: f64,
+    },
+    /// More pieces than anyone reads.
+    #[error(
+        "route '{route}' laid off by {by} has {pieces} pieces; allowed: {MOST_PIECES} at most; ask \
+         for longer ones with --by"
+    )]
+    ManyPieces {
+        /// The route's name.
+        route: String,
+        /// How it was to be laid off.
+        by: LayOff,
+        /// The pieces there would be.
+        pieces: usize,
     },
     /// A route crosses waters without wind data.
     #[error(

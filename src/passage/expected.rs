@@ -7,12 +7,12 @@ use serde::Serialize;
 
 use super::PassageError;
 use super::exposure::{
-    AirTemperature, CurrentHere, Exposure, ExposureKind, Tally, developed_wave_height_m,
+    AirTemperature, CurrentHere, Exposure, ExposureKind, Means, Tally, developed_wave_height_m,
 };
 use super::hard_times::HardTimes;
 use super::wind_nodes::WindNodes;
 use crate::boat::{Boat, CourseCurrent, CourseWind};
-use crate::climate::{Climate, Month, SeasonDay, Wind, turned_along};
+use crate::climate::{Climate, LocalClimate, Month, SeasonDay, Wind, turned_along};
 use crate::geodesy::{LegKind, Position, Step, magnetic_variation_deg};
 use crate::route::{Leg, Route};
 use crate::units::{Course, KN_PER_MS, MS_PER_KN};
@@ -98,6 +98,10 @@ pub struct ExpectedSegment {
     pub hours: f64,
     /// Shares of the segment's time.
     pub exposure: Exposure,
+    /// The climate of its midpoint, when the boat enters it.
+    pub(super) local: LocalClimate,
+    /// The current there; none where no currents are reckoned with.
+    pub(super) met: Option<CurrentHere>,
 }
 
 /// One leg of an expected passage.
@@ -203,6 +207,24 @@ pub struct LegWind {
     /// Speed not exceeded 95 % of the time, knots: the winds of all the leg's segments mixed by their
     /// hours.
     pub p95_speed_kn: f64,
+}
+
+impl LegWind {
+    pub(super) fn of(means: &Means, hard_times: &HardTimes) -> Self {
+        Self {
+            from_deg: means.wind.direction().deg(),
+            mean_speed_kn: means.mean_speed_kn,
+            vector_mean_speed_kn: means.wind.vector_mean_speed_ms() * KN_PER_MS,
+            standard_deviation_kn: means.wind.s_ms * KN_PER_MS,
+            p95_speed_kn: hard_times.wind_p95_kn(),
+        }
+    }
+}
+
+/// A course in degrees magnetic; none where the magnetic model does not cover the date.
+pub(super) fn magnetic(course: Course, place: Position, date: Date) -> Option<Course> {
+    let variation_deg = magnetic_variation_deg(place, date)?;
+    Some(Course::from_deg(course.deg() - variation_deg))
 }
 
 impl ExpectedPassage {
@@ -317,6 +339,8 @@ pub fn walk_expected(
                 start_hours,
                 hours,
                 exposure,
+                local,
+                met,
             });
         }
         legs.push(ExpectedLeg::new(
@@ -461,13 +485,9 @@ impl ExpectedLeg {
         hard_times: &HardTimes,
     ) -> Self {
         let means = tally.means();
-        let p95_speed_kn = hard_times.wind_p95_kn();
+        let wind = LegWind::of(&means, hard_times);
         let track = &leg.track;
         let (start, end) = (track.from(), track.to());
-        let magnetic = |course: Course, place: Position, date: Date| {
-            let variation_deg = magnetic_variation_deg(place, date)?;
-            Some(Course::from_deg(course.deg() - variation_deg))
-        };
         let (departure_course, arrival_course) = (track.start().course, track.end().course);
         Self {
             number: leg.number,
@@ -486,17 +506,11 @@ impl ExpectedLeg {
             days: tally.hours() / 24.0,
             elapsed_days: elapsed_hours / 24.0,
             mean_speed_kn: track.length_nm() / tally.hours(),
-            wind: LegWind {
-                from_deg: means.wind.direction().deg(),
-                mean_speed_kn: means.mean_speed_kn,
-                vector_mean_speed_kn: means.wind.vector_mean_speed_ms() * KN_PER_MS,
-                standard_deviation_kn: means.wind.s_ms * KN_PER_MS,
-                p95_speed_kn,
-            },
+            wind,
             exposure: means.exposure,
             air_temperature_c: means.air_temperature_c,
             wave_height_m: means.wave_height_m,
-            wave_height_p95_m: developed_wave_height_m((p95_speed_kn * MS_PER_KN).powi(2)),
+            wave_height_p95_m: developed_wave_height_m((wind.p95_speed_kn * MS_PER_KN).powi(2)),
             dark_hours_per_day: hard_times.dark_hours_per_day(),
             replaced_share: means.replaced_share,
             current_set_deg: means.current.and_then(|mean| mean.current.set_deg()),

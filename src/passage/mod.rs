@@ -5,6 +5,9 @@ mod error;
 mod expected;
 mod exposure;
 mod hard_times;
+mod lay_off;
+mod median;
+mod pieces;
 mod season;
 mod storms;
 mod survey;
@@ -22,6 +25,9 @@ pub use expected::{
 pub use exposure::{
     AirTemperature, ByKind, Exposure, ExposureKind, GALE_KN, KindNames, LIGHT_AIR_KN, STRONG_KN,
 };
+pub use lay_off::{LayOff, NotLaidOff};
+pub use median::MedianPassage;
+pub use pieces::{MOST_PIECES, Piece, check_lay_off, lay_off};
 pub use season::{
     Departure, MOST_PASSAGES, MOST_STORM_CHANCE, SEASON_EVERY_DAYS, SeasonPassage, Window,
     best_window, season, season_length,

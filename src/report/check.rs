@@ -38,7 +38,7 @@ pub fn check_text(checked: &CheckedVoyage) -> String {
             bullets(&lines)
         ));
     }
-    parts.extend(checked.noticed().under_headings());
+    parts.extend(checked.noticed().with_each_crossing());
     parts.join("\n\n") + "\n"
 }
 

@@ -1,29 +1,32 @@
 //! The comparison of a voyage's routes, for a terminal.
 
-use super::figures::{Group, groups};
+use super::figures::{Group, Row, groups};
+use super::names::Called;
 use super::notes::{AboutRoutes, bullets, cautions, voyage_heading};
 use super::sentences::sentences;
 use super::spread_chart::spread_chart;
 use super::swings::swings_table;
-use super::table::{layout, wrap};
+use super::table::{Screen, WIDTH, layout_on, width, wrap};
 use super::wording::grouped;
 use crate::passage::EnsembleOptions;
 use crate::study::Comparison;
 
-/// How many routes stand side by side before the table breaks into another below.
+/// How many routes stand side by side before the table breaks into another below, on a wider screen
+/// than 80 columns more.
 pub(super) const ROUTES_ABREAST: usize = 4;
+/// The least columns of a figure's name: narrower it is broken too often to be read.
+const LABEL: usize = 28;
 
 /// The whole comparison as text: table, sentences, notes and cautions.
-pub fn comparison_text(comparison: &Comparison) -> String {
+pub fn comparison_text(comparison: &Comparison, screen: Screen) -> String {
     let mut parts = vec![voyage_heading(&comparison.voyage)];
-    parts.extend(side_by_side(comparison));
+    parts.extend(side_by_side(comparison, screen));
     parts.join("\n\n") + "\n"
 }
 
 /// The comparison below its heading: table, sentences, notes and cautions.
-pub(super) fn side_by_side(comparison: &Comparison) -> Vec<String> {
-    let mut parts = columns(comparison, &groups(comparison), "");
-    parts.extend(spread_chart(comparison));
+pub(super) fn side_by_side(comparison: &Comparison, screen: Screen) -> Vec<String> {
+    let mut parts = columns_and_spread(comparison, &groups(comparison), "", screen);
     parts.extend(swings_table(comparison));
     let said = sentences(comparison);
     if !said.is_empty() {
@@ -36,24 +39,35 @@ pub(super) fn side_by_side(comparison: &Comparison) -> Vec<String> {
     parts
 }
 
-/// Figures, a column a route, `mark` behind the better value of a row.
-pub(super) fn columns(comparison: &Comparison, groups: &[Group], mark: &str) -> Vec<String> {
-    let names: Vec<&str> = comparison
-        .routes
-        .iter()
-        .map(|route| route.name.as_str())
-        .collect();
+/// Figures, a column a route, `mark` behind the better value of a row; and the picture of the spread.
+pub(super) fn columns_and_spread(
+    comparison: &Comparison,
+    groups: &[Group],
+    mark: &str,
+    screen: Screen,
+) -> Vec<String> {
+    let routes = comparison.routes.iter();
+    let called = Called::of(routes.map(|route| route.name.as_str()));
+    let mut parts: Vec<String> = called.legend.iter().cloned().collect();
+    parts.extend(columns(groups, &called.names, mark, screen));
+    parts.push(spread_chart(comparison, &called.names, screen));
+    parts
+}
+
+fn columns(groups: &[Group], names: &[String], mark: &str, screen: Screen) -> Vec<String> {
     // A mark takes room, so the rows under a heading stand in by one less.
     let (legend, step) = match mark {
         "" => (String::new(), "  "),
         _ if names.len() < 2 => (String::new(), " "),
         _ => (format!("{mark} better"), " "),
     };
-    let blocks = names.chunks(ROUTES_ABREAST).enumerate();
-    let table = |(block, abreast): (usize, &[&str])| {
-        let first = block * ROUTES_ABREAST;
+    let room = " ".repeat(mark.len());
+    // Units and what does not fit stand apart where that lets more routes stand side by side.
+    let [whole, narrow] =
+        [false, true].map(|apart| abreast(groups, names, mark.len(), screen, apart));
+    let (apart, abreast) = (narrow > whole, narrow.max(whole));
+    let table = |first: usize, abreast: &[String]| {
         let mut heading = vec![legend.clone()];
-        let room = " ".repeat(mark.len());
         heading.extend(abreast.iter().map(|name| format!("{name}{room}")));
         let mut rows = Vec::new();
         for group in groups {
@@ -63,23 +77,56 @@ pub(super) fn columns(comparison: &Comparison, groups: &[Group], mark: &str) -> 
                 rows.push(row);
             }
             let indent = if group.heading.is_some() { step } else { "" };
-            rows.extend(group.rows.iter().map(|figure| {
-                let mut row = vec![format!("{indent}{}", figure.label)];
-                row.extend((first..first + abreast.len()).map(|route| {
+            for figure in &group.rows {
+                let route = |route: usize| {
                     let marked = figure.best == Some(route);
-                    let end = if marked {
-                        mark
-                    } else {
-                        &" ".repeat(mark.len())
-                    };
-                    format!("{}{end}", figure.cells[route])
+                    let end = if marked { mark } else { &room };
+                    format!("{}{end}", cells(figure, apart)[route])
+                };
+                let narrow = figure.apart.as_ref().filter(|_| apart);
+                let unit = narrow.map_or(String::new(), |narrow| format!(", {}", narrow.unit));
+                let mut row = vec![format!("{indent}{}{unit}", figure.label)];
+                row.extend((first..first + abreast.len()).map(route));
+                rows.push(row);
+                let short = narrow.map(|narrow| &narrow.short);
+                let short = short.filter(|short| short.iter().any(|cell| !cell.is_empty()));
+                rows.extend(short.map(|short| {
+                    let cells = short[first..first + abreast.len()].iter();
+                    let mut row = vec![format!("{indent}{step}of it does not fit{unit}")];
+                    row.extend(cells.map(|cell| format!("{cell}{room}")));
+                    row
                 }));
-                row
-            }));
+            }
         }
-        layout(&heading, &rows, 1)
+        layout_on(screen, &heading, &rows, 1)
     };
-    blocks.map(table).collect()
+    let blocks = names.chunks(abreast).enumerate();
+    blocks
+        .map(|(block, names)| table(block * abreast, names))
+        .collect()
+}
+
+/// A figure's cells as they stand in a column: whole, or without the unit and what does not fit.
+fn cells(figure: &Row, apart: bool) -> &[String] {
+    let narrow = figure.apart.as_ref().filter(|_| apart);
+    narrow.map_or(&figure.cells, |apart| &apart.cells)
+}
+
+/// How many routes stand side by side with every cell whole.
+fn abreast(groups: &[Group], names: &[String], mark: usize, screen: Screen, apart: bool) -> usize {
+    let rows = || groups.iter().flat_map(|group| &group.rows);
+    let column = |route: usize| {
+        let cells = rows().map(|row| width(&cells(row, apart)[route]));
+        let name = names[route].split_whitespace().map(width);
+        cells.chain(name).max().unwrap_or(0) + mark
+    };
+    let widths: Vec<usize> = (0..names.len()).map(column).collect();
+    let fit = |count: &usize| {
+        let mut blocks = widths.chunks(*count);
+        blocks.all(|block| screen.fits(std::iter::once(LABEL).chain(block.iter().copied())))
+    };
+    let most = ROUTES_ABREAST * screen.columns() / usize::from(WIDTH);
+    (1..=most.min(names.len())).rev().find(fit).unwrap_or(1)
 }
 
 /// How the ensembles came about, so that they can be made again.

@@ -4,9 +4,9 @@
 use super::figures::{FIGURES, Facts, Figure};
 use super::legs::far_run_nm;
 use super::wording::number;
-use crate::passage::{AirTemperature, ExpectedLeg, Exposure, ExposureKind};
+use crate::passage::{AirTemperature, ExpectedLeg, Exposure, ExposureKind, Piece};
 use crate::route::spreadsheet_text;
-use crate::study::{Comparison, Season, TradeOffCourse};
+use crate::study::{Comparison, LaidOffRoute, Legs, Season, TradeOffCourse};
 use crate::units::Course;
 
 /// The comparison, a row a route.
@@ -38,8 +38,16 @@ pub fn season_csv(season: &Season) -> String {
     written(&heading, rows)
 }
 
-/// The leg tables of all routes, a row a leg. A route that stalls has no rows.
-pub fn legs_csv(comparison: &Comparison) -> String {
+/// The legs of all routes, a row a leg; or the pieces they are laid off in, a row a piece. A route that
+/// stalls has no rows.
+pub fn legs_csv(legs: &Legs) -> String {
+    match legs.by {
+        Some(_) => pieces_csv(&legs.laid_off),
+        None => own_legs_csv(&legs.comparison),
+    }
+}
+
+fn own_legs_csv(comparison: &Comparison) -> String {
     let mut heading = vec!["route".to_owned()];
     heading.extend(LEG_COLUMNS.iter().map(|(name, _)| (*name).to_owned()));
     heading.extend(share_columns());
@@ -105,6 +113,75 @@ const LEG_ENDING: [LegColumn; 7] = [
     ("wave_height_p95_m", |leg| number(leg.wave_height_p95_m)),
     ("dark_hours_per_day", |leg| number(leg.dark_hours_per_day)),
     ("replaced_data_share", |leg| optional(leg.replaced_share)),
+];
+
+fn pieces_csv(routes: &[LaidOffRoute]) -> String {
+    let names = |columns: &[PieceColumn]| {
+        let names = columns.iter().map(|(name, _)| (*name).to_owned());
+        names.collect::<Vec<_>>()
+    };
+    let mut heading = vec!["route".to_owned()];
+    heading.extend(names(&PIECE_COLUMNS));
+    heading.extend(share_columns());
+    heading.extend(names(&PIECE_ENDING));
+    let rows = routes.iter().flat_map(|route| {
+        route.pieces.iter().map(|piece| {
+            let mut row = vec![spreadsheet_text(&route.name)];
+            row.extend(PIECE_COLUMNS.iter().map(|(_, cell)| cell(piece)));
+            row.extend(shares(&piece.exposure));
+            row.extend(PIECE_ENDING.iter().map(|(_, cell)| cell(piece)));
+            row
+        })
+    });
+    written(&heading, rows)
+}
+
+/// A column of the pieces: its name, and how a piece's cell is written.
+type PieceColumn = (&'static str, fn(&Piece) -> String);
+
+/// The columns before the exposures.
+const PIECE_COLUMNS: [PieceColumn; 17] = [
+    ("piece", |piece| piece.number.to_string()),
+    ("leg", |piece| piece.leg.to_string()),
+    ("begins", |piece| piece.begins.to_string()),
+    ("ends", |piece| piece.ends.to_string()),
+    ("start_latitude_deg", |piece| {
+        number(piece.start.latitude_deg())
+    }),
+    ("start_longitude_deg", |piece| {
+        number(piece.start.longitude_deg())
+    }),
+    ("end_latitude_deg", |piece| number(piece.end.latitude_deg())),
+    ("end_longitude_deg", |piece| {
+        number(piece.end.longitude_deg())
+    }),
+    ("course_deg", |piece| course(Some(piece.course))),
+    ("course_magnetic_deg", |piece| course(piece.course_magnetic)),
+    ("distance_nm", |piece| number(piece.distance_nm)),
+    ("days", |piece| number(piece.days)),
+    ("elapsed_days", |piece| number(piece.elapsed_days)),
+    ("wind_from_deg", |piece| number(piece.wind.from_deg)),
+    ("wind_mean_speed_kn", |piece| {
+        number(piece.wind.mean_speed_kn)
+    }),
+    ("wind_standard_deviation_kn", |piece| {
+        number(piece.wind.standard_deviation_kn)
+    }),
+    ("wind_p95_speed_kn", |piece| number(piece.wind.p95_speed_kn)),
+];
+
+/// The columns after the exposures.
+const PIECE_ENDING: [PieceColumn; 6] = [
+    ("air_temperature_mean_c", |piece| {
+        optional(piece.air_temperature_c.map(|air| air.mean))
+    }),
+    ("wave_height_m", |piece| number(piece.wave_height_m)),
+    ("current_set_deg", |piece| optional(piece.current_set_deg)),
+    ("current_drift_kn", |piece| optional(piece.current_drift_kn)),
+    ("storm_days", |piece| format!("{:.6}", piece.storm_days)),
+    ("dark_hours_per_day", |piece| {
+        number(piece.dark_hours_per_day)
+    }),
 ];
 
 fn course(course: Option<Course>) -> String {

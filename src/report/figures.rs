@@ -280,7 +280,7 @@ impl Figure {
     }
 
     /// Its value for a reader.
-    fn cell(&self, facts: &Facts<'_>, voyage: &AboutVoyage) -> String {
+    pub(super) fn cell(&self, facts: &Facts<'_>, voyage: &AboutVoyage) -> String {
         match (self.value(facts), self.without) {
             (Some(Value::Number(value)), _) if !self.is_known_to_tenths(facts) => grouped(value),
             (Some(Value::Number(value)), _) => self.number(value, facts, voyage),
@@ -334,17 +334,41 @@ impl Figure {
             Format::Share => percent(value),
             Format::ShareMet => percent_met(value),
             Format::Percent => format!("{value} %"),
-            Format::Amount(unit) => {
-                let need = Need {
-                    quantity: value,
-                    unit,
-                    is_least: (self.is_least)(facts),
-                    short: (self.short)(facts).unwrap_or(0.0),
-                };
-                need.written(voyage.units)
-            }
+            Format::Amount(unit) => self.need(value, unit, facts).written(voyage.units),
             Format::Temperature => temperature(value, voyage.temperature),
         }
+    }
+
+    fn need(&self, quantity: f64, unit: Unit, facts: &Facts<'_>) -> Need {
+        Need {
+            quantity,
+            unit,
+            is_least: (self.is_least)(facts),
+            short: (self.short)(facts).unwrap_or(0.0),
+        }
+    }
+
+    /// Of an amount, its cells with the unit and what does not fit apart; none of another figure.
+    fn apart(&self, facts: &[Facts<'_>], voyage: &AboutVoyage) -> Option<Apart> {
+        let Format::Amount(unit) = self.format else {
+            return None;
+        };
+        let needs = facts.iter().map(|facts| match self.value(facts) {
+            Some(Value::Number(value)) => {
+                let need = self.need(value, unit, facts);
+                (
+                    need.without_unit(voyage.units),
+                    need.short_without_unit(voyage.units),
+                )
+            }
+            _ => (self.cell(facts, voyage), String::new()),
+        });
+        let (cells, short) = needs.unzip();
+        Some(Apart {
+            unit: unit.shown_in(voyage.units).symbol(),
+            cells,
+            short,
+        })
     }
 
     /// Its cell in CSV; empty where there is none.
@@ -655,6 +679,18 @@ pub(super) struct Row {
     /// The route that has the better value; none where two or more are written alike, or neither way
     /// is better.
     pub best: Option<usize>,
+    /// Of an amount, the cells for columns too narrow for the unit; none of another figure.
+    pub apart: Option<Apart>,
+}
+
+/// An amount of every route with its unit apart.
+#[derive(Debug, PartialEq, Eq)]
+pub(super) struct Apart {
+    /// The unit of all cells.
+    pub unit: &'static str,
+    pub cells: Vec<String>,
+    /// What does not fit of each; empty where all fits.
+    pub short: Vec<String>,
 }
 
 /// The comparison's figures in groups; a row in which no route has a figure is left out.
@@ -677,6 +713,28 @@ pub(super) fn deciding_groups(comparison: &Comparison) -> Vec<Group> {
     groups
 }
 
+/// The figure of a column of the CSV on every route, for a reader; `*` behind the better value.
+pub(super) fn cells_of(comparison: &Comparison, column: &str) -> Vec<String> {
+    let facts: Vec<Facts<'_>> = comparison.routes.iter().map(Facts::from).collect();
+    let Some(figure) = Figure::named(column) else {
+        return vec![String::new(); facts.len()];
+    };
+    let cells = facts.iter();
+    let cells: Vec<String> = cells
+        .map(|facts| figure.cell(facts, &comparison.voyage))
+        .collect();
+    let best = figure.best(&facts, &cells);
+    let marked = cells.iter().enumerate().map(|(index, cell)| {
+        let mark = match best {
+            _ if cell.is_empty() => "",
+            Some(best) if best == index => "*",
+            _ => " ",
+        };
+        format!("{cell}{mark}")
+    });
+    marked.collect()
+}
+
 fn grouped_figures(comparison: &Comparison, wanted: impl Fn(&Figure) -> bool) -> Vec<Group> {
     let facts: Vec<Facts<'_>> = comparison.routes.iter().map(Facts::from).collect();
     let mut groups: Vec<Group> = Vec::new();
@@ -691,6 +749,7 @@ fn grouped_figures(comparison: &Comparison, wanted: impl Fn(&Figure) -> bool) ->
         let row = Row {
             label: figure.label,
             best: figure.best(&facts, &cells),
+            apart: figure.apart(&facts, &comparison.voyage),
             cells,
         };
         match groups.last_mut() {

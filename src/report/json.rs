@@ -8,8 +8,8 @@ use super::cautions::{
 };
 use super::notes::{AboutRoutes, boat_notes};
 use crate::study::{
-    BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, LearnedBoat, Loading, Season, Shaping,
-    SurveyedWinds,
+    BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, LearnedBoat, Legs, Loading, Season,
+    Shaping, SurveyedWinds,
 };
 use crate::units::OutputUnits;
 
@@ -66,6 +66,8 @@ macro_rules! noted {
 
 noted! {
     Comparison: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);
+    Legs: |result| result.comparison.noticed().notes(),
+        |result| voyage_cautions(&result.comparison.voyage);
     Season: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);
     Loading: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);
     CheckedVoyage: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);

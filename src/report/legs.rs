@@ -1,39 +1,36 @@
-//! The leg tables, for a terminal: the lines to steer, what to expect on them, and the sea, the nights
+//! The leg tables in full, for a terminal: the lines to steer, what to expect on them, and the sea, the nights
 //! and the distance from help.
 
+use super::laid_off::{pieces_key, pieces_table};
+use super::legs_summary::answer;
 use super::notes::{AboutRoutes, bullets, cautions, voyage_heading};
-use super::sentences::{stalls, storm_warnings, storms_by_leg};
+use super::sentences::{storm_warnings, storms_by_leg};
 use super::table::{layout, wrap};
 use super::wording::{course, grouped, heads, per_cent, percent_met, three_figures};
 use crate::passage::{ExpectedLeg, ExposureKind};
 use crate::route::FarFromLand;
-use crate::study::{Comparison, RouteResult};
-use crate::units::Course;
+use crate::study::{AboutVoyage, Comparison, Legs, RouteResult};
+use crate::units::{Course, OutputUnits, TemperatureScale, Unit};
 
-/// The leg tables of all the routes.
-pub fn legs_text(comparison: &Comparison) -> String {
+/// The routes leg by leg, or in the pieces asked for, with all there is to say; [`super::legs_summary`]
+/// answers on one screen.
+pub fn legs_text(legs: &Legs) -> String {
+    let comparison = &legs.comparison;
     let mut parts = vec![voyage_heading(&comparison.voyage)];
-    for route in &comparison.routes {
-        let name = &route.name;
-        if let Some(passage) = &route.expected {
-            let (heading, rows) = lines_rows(&passage.legs);
-            parts.push(format!("{name}: the lines\n{}", layout(&heading, &rows, 4)));
-            let (heading, rows) = winds_rows(&passage.legs);
-            parts.push(format!(
-                "{name}: what to expect\n{}",
-                layout(&heading, &rows, 1)
-            ));
-            let (heading, rows) = seas_rows(route, &passage.legs);
-            parts.push(format!(
-                "{name}: sea, night and help\n{}",
-                layout(&heading, &rows, 1)
-            ));
-        }
-        if let Some(stall) = &route.stalled {
-            parts.push(wrap(&stalls(name, stall), ""));
+    for (route, laid_off) in legs.routes() {
+        parts.push(wrap(&answer(comparison, route), ""));
+        match (legs.by, laid_off) {
+            (Some(by), Some(laid_off)) => parts.extend(pieces_table(&route.name, laid_off, by)),
+            _ => parts.extend(leg_tables(comparison, route)),
         }
     }
-    parts.push(wrap(&legs_key(comparison), ""));
+    parts.push(wrap(
+        &match legs.by {
+            Some(by) => pieces_key(by) + without_magnetic(comparison),
+            None => legs_key(comparison),
+        },
+        "",
+    ));
     let storms = [storm_warnings(comparison), storms_by_leg(comparison)].concat();
     if !storms.is_empty() {
         parts.push(format!("Tropical storms\n{}", bullets(&storms)));
@@ -41,6 +38,30 @@ pub fn legs_text(comparison: &Comparison) -> String {
     parts.extend(comparison.noticed().under_headings());
     parts.push(cautions(&comparison.voyage));
     parts.join("\n\n") + "\n"
+}
+
+/// The three tables of a route's legs; none where the boat stalls on it.
+fn leg_tables(comparison: &Comparison, route: &RouteResult) -> Vec<String> {
+    let AboutVoyage {
+        units, temperature, ..
+    } = comparison.voyage;
+    let Some(passage) = &route.expected else {
+        return Vec::new();
+    };
+    let table = |of: &str, (heading, rows): Rows, text_columns| {
+        format!(
+            "{}: {of}\n{}",
+            route.name,
+            layout(&heading, &rows, text_columns)
+        )
+    };
+    let legs = &passage.legs;
+    let seas = seas_rows_in(units, temperature, route, legs);
+    vec![
+        table("the lines", lines_rows(legs), 4),
+        table("what to expect", winds_rows(legs), 1),
+        table("sea, night and help", seas, 1),
+    ]
 }
 
 /// A table's headings and rows.
@@ -64,7 +85,7 @@ pub(super) fn lines_rows(legs: &[ExpectedLeg]) -> Rows {
 }
 
 /// The course at a leg's two ends, once where it is the same.
-fn from_to(departure: Option<Course>, arrival: Option<Course>) -> String {
+pub(super) fn from_to(departure: Option<Course>, arrival: Option<Course>) -> String {
     if departure.or(arrival).is_none() {
         return String::new();
     }
@@ -99,18 +120,30 @@ pub(super) fn winds_rows(legs: &[ExpectedLeg]) -> Rows {
     (heading, legs.iter().map(row).collect())
 }
 
-/// The sea, the nights, the storms and the distance from help on each leg of a route; the current's
-/// column is left out where none is reckoned with.
+/// The sea, the nights, the storms and the distance from help on each leg of a route, in metres and
+/// degrees Celsius.
 pub(super) fn seas_rows(route: &RouteResult, legs: &[ExpectedLeg]) -> Rows {
+    seas_rows_in(OutputUnits::Metric, TemperatureScale::Celsius, route, legs)
+}
+
+/// The same in a voyage's choice of units; the current's column is left out where none is reckoned with.
+fn seas_rows_in(
+    units: OutputUnits,
+    scale: TemperatureScale,
+    route: &RouteResult,
+    legs: &[ExpectedLeg],
+) -> Rows {
     let currents = legs.iter().any(|leg| leg.current_drift_kn.is_some());
-    let mut heading = heads(&["", "°C"]);
+    let height = |height_m: f64| format!("{:.1}", Unit::Metre.convert(height_m, units).0);
+    let unit = Unit::Metre.shown_in(units).symbol();
+    let mut heading = heads(&["", scale.symbol()]);
     if currents {
         heading.push("Current".to_owned());
     }
     heading.extend(heads(&[
-        "Sea m",
+        &format!("Sea {unit}"),
         "95 % wind",
-        "Its sea m",
+        &format!("Its sea {unit}"),
         "Dark h",
         "Storm",
         "Far nm",
@@ -118,16 +151,16 @@ pub(super) fn seas_rows(route: &RouteResult, legs: &[ExpectedLeg]) -> Rows {
     let row = |leg: &ExpectedLeg| {
         let mut row = vec![leg.number.to_string()];
         let air = leg.air_temperature_c;
-        row.push(air.map_or(String::new(), |air| format!("{:.0}", air.mean)));
+        row.push(air.map_or(String::new(), |air| grouped(scale.convert(air.mean))));
         if currents {
-            row.push(set_and_drift(leg));
+            row.push(set_and_drift(leg.current_set_deg, leg.current_drift_kn));
         }
         let chance = storm_chance(route, leg).map_or(String::new(), percent_met);
         let far_nm = far_run_nm(route, leg).map_or(String::new(), grouped);
         row.extend([
-            format!("{:.1}", leg.wave_height_m),
+            height(leg.wave_height_m),
             format!("{:.0}", leg.wind.p95_speed_kn),
-            format!("{:.1}", leg.wave_height_p95_m),
+            height(leg.wave_height_p95_m),
             format!("{:.1}", leg.dark_hours_per_day),
             chance,
             far_nm,
@@ -149,9 +182,9 @@ pub(super) fn far_run_nm(route: &RouteResult, leg: &ExpectedLeg) -> Option<f64> 
     Some(legs.find(|far| far.leg == leg.number)?.longest_run_nm)
 }
 
-/// The leg's mean current.
-fn set_and_drift(leg: &ExpectedLeg) -> String {
-    match (leg.current_set_deg, leg.current_drift_kn) {
+/// A mean current.
+pub(super) fn set_and_drift(set_deg: Option<f64>, drift_kn: Option<f64>) -> String {
+    match (set_deg, drift_kn) {
         (Some(set_deg), Some(drift_kn)) => format!("{} {drift_kn:.1}", three_figures(set_deg)),
         (None, Some(_)) => "none".to_owned(),
         _ => String::new(),
@@ -170,19 +203,23 @@ pub(super) fn legs_key(comparison: &Comparison) -> String {
         kinds.join("; "),
         FarFromLand::BEYOND_NM
     );
-    let passages = comparison
-        .routes
-        .iter()
-        .filter_map(|route| route.expected.as_ref());
-    let mut legs = passages.flat_map(|passage| &passage.legs);
-    if legs.any(|leg| {
+    key += without_magnetic(comparison);
+    key
+}
+
+/// Why a magnetic course is not there, where one is not.
+pub(super) fn without_magnetic(comparison: &Comparison) -> &'static str {
+    let routes = comparison.routes.iter();
+    let mut legs = routes.flat_map(|route| route.expected.iter().flat_map(|walk| &walk.legs));
+    let ends = |leg: &ExpectedLeg| {
         leg.departure_course_magnetic
             .and(leg.arrival_course_magnetic)
-            .is_none()
-    }) {
-        key += " A magnetic course left empty or - is outside the years of the magnetic model.";
+    };
+    if legs.any(|leg| ends(leg).is_none()) {
+        " A magnetic course left empty or - is outside the years of the magnetic model."
+    } else {
+        ""
     }
-    key
 }
 
 /// What the columns of the lines and the winds are, exposures apart.
@@ -192,7 +229,7 @@ const LINES_KEY: &str = "Courses are degrees true (T) and magnetic (M), at the l
      knots.";
 
 /// What the columns of the seas are.
-const SEAS_KEY: &str = "°C: the mean air temperature. Current: where the mean current sets, and its \
+const SEAS_KEY: &str = "°C or °F: the mean air temperature. Current: where the mean current sets, and its \
      drift in knots. Sea: the mean significant wave height, fully developed, an upper estimate. 95 % \
      wind: the speed in knots not exceeded 95 % of the leg's time; Its sea: the height it raises if \
      it blows long and far enough, again an upper estimate. Dark: hours a day from sunset to \

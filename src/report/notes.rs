@@ -66,8 +66,17 @@ impl Noticed<'_> {
         currents.map_or(&[], |currents| &currents.notes)
     }
 
-    /// The same under headings, for a terminal.
+    /// The same under headings, for a terminal, with a line for each route that crosses land.
     pub(super) fn under_headings(&self) -> Vec<String> {
+        self.headed(self.warnings())
+    }
+
+    /// The same with a line for each crossing.
+    pub(super) fn with_each_crossing(&self) -> Vec<String> {
+        self.headed(self.crossings())
+    }
+
+    fn headed(&self, warnings: Vec<String>) -> Vec<String> {
         let mut parts: Vec<String> = about_the_boat(&self.voyage.boat, self.voyage.units)
             .into_iter()
             .collect();
@@ -76,26 +85,36 @@ impl Noticed<'_> {
         if !currents.is_empty() {
             parts.push(format!("About the currents\n{}", bullets(currents)));
         }
-        let warnings = self.warnings().into_iter();
+        let warnings = warnings.into_iter();
         let mut lines: Vec<String> = warnings.map(|line| format!("WARNING: {line}.")).collect();
         lines.extend(self.land_notes());
         parts.push(format!("About the land\n{}", bullets(&lines)));
         parts
     }
 
-    /// How many stretches of the routes lie on land.
-    pub(super) fn crossings(&self) -> usize {
-        self.land
-            .iter()
-            .map(|(_, check)| check.crossings.len())
-            .sum()
+    /// A warning for each route that crosses land: how often, for how long, and where most.
+    fn warnings(&self) -> Vec<String> {
+        let routes = self.land.iter();
+        routes
+            .filter_map(|(name, check)| warning(name, &check.crossings))
+            .collect()
+    }
+
+    /// The same as a paragraph of a short report; none where no route crosses land.
+    pub(super) fn said_of_land(&self) -> Option<String> {
+        let warnings = self.warnings();
+        let lines = warnings.iter();
+        let lines: Vec<String> = lines
+            .map(|line| wrap(&format!("WARNING: {line}."), "  "))
+            .collect();
+        (!lines.is_empty()).then(|| lines.join("\n"))
     }
 
     /// A warning for each stretch of a route on land.
-    fn warnings(&self) -> Vec<String> {
+    fn crossings(&self) -> Vec<String> {
         let of_route = |(name, check): &(&str, &LandCheck)| {
             let found = check.crossings.iter();
-            found.map(|found| warning(name, found)).collect::<Vec<_>>()
+            found.map(|found| crossing(name, found)).collect::<Vec<_>>()
         };
         self.land.iter().flat_map(of_route).collect()
     }
@@ -106,27 +125,52 @@ impl Noticed<'_> {
             .land
             .iter()
             .filter(|(_, check)| check.near_ends_nm > 0.0);
-        let mut notes: Vec<String> = near
-            .map(|(name, check)| {
-                format!(
-                    "{name} is over land for {} nm within {:.0} nm of its ends. That is not counted \
-                     as a crossing: harbours lie where the outlines are least exact.",
-                    miles(check.near_ends_nm),
-                    LandCheck::ENDS_NM
-                )
-            })
+        let near: Vec<String> = near
+            .map(|(name, check)| format!("{name} {} nm", miles(check.near_ends_nm)))
             .collect();
+        let mut notes = Vec::new();
+        if !near.is_empty() {
+            notes.push(format!(
+                "Over land within {:.0} nm of a route's ends: {}. That is not counted as a crossing: \
+                 harbours lie where the outlines are least exact.",
+                LandCheck::ENDS_NM,
+                near.join(", ")
+            ));
+        }
         notes.push(SMALL_ISLANDS.to_owned());
         notes
     }
 }
 
-/// A warning for each stretch of the routes on land.
+/// A warning for each route that crosses land.
 pub fn land_warnings(result: &impl AboutRoutes) -> Vec<String> {
     result.noticed().warnings()
 }
 
-fn warning(route: &str, crossing: &LandCrossing) -> String {
+/// A warning for each stretch of the routes on land.
+pub fn land_crossings(result: &impl AboutRoutes) -> Vec<String> {
+    result.noticed().crossings()
+}
+
+/// What is said of all crossings of a route; none where there are none.
+fn warning(route: &str, crossings: &[LandCrossing]) -> Option<String> {
+    let worst = crossings
+        .iter()
+        .max_by(|a, b| a.over_nm.total_cmp(&b.over_nm))?;
+    let most = format!(
+        "{} nm from {} on leg {}",
+        miles(worst.over_nm),
+        worst.enters,
+        worst.leg
+    );
+    let where_most = match crossings.len() {
+        1 => format!("once, {most}; `offing check` says more"),
+        times => format!("{times} times, the longest {most}; `offing check` lists all"),
+    };
+    Some(format!("route '{route}' crosses land {where_most}"))
+}
+
+fn crossing(route: &str, crossing: &LandCrossing) -> String {
     format!(
         "route '{route}', leg {} from {} to {}, crosses land: it meets it at {}, {:.0} nm along the \
          leg, and stays on it for {} nm",
@@ -152,7 +196,7 @@ fn miles(nm: f64) -> String {
 pub(super) fn voyage_heading(voyage: &AboutVoyage) -> String {
     let boat = voyage.boat.name.as_deref().unwrap_or("not named");
     [
-        format!("{}, leaving {}", voyage.name, date(voyage.departure)),
+        format!("{}, {}", voyage.name, leaving(voyage)),
         format!(
             "Boat: {boat}; polar x {}; {}",
             voyage.boat.factor,
@@ -163,6 +207,15 @@ pub(super) fn voyage_heading(voyage: &AboutVoyage) -> String {
     ]
     .map(|line| wrap(&line, "  "))
     .join("\n")
+}
+
+/// When the voyage begins.
+pub(super) fn leaving(voyage: &AboutVoyage) -> String {
+    let day = date(voyage.departure);
+    match voyage.departure_time {
+        Some(time) => format!("leaving {}, taken as 00:00 UTC on {day}", time.words()),
+        None => format!("leaving {day}"),
+    }
 }
 
 /// Which currents are reckoned with.
@@ -282,6 +335,31 @@ pub(super) fn bullets<T: AsRef<str>>(lines: &[T]) -> String {
 mod tests {
     use super::*;
     use crate::boat::{Keel, PointFactors, Rig};
+    use crate::geodesy::Position;
+
+    #[test]
+    fn one_line_says_how_often_a_route_crosses_land_and_where_most() {
+        let crossing = |leg, over_nm| LandCrossing {
+            leg,
+            from: "A".to_owned(),
+            to: "B".to_owned(),
+            enters: Position::new(-20.0, 48.5).unwrap(),
+            enters_nm: 10.0,
+            over_nm,
+        };
+        assert_eq!(warning("Over", &[]), None);
+        let said = |crossings: &[LandCrossing]| warning("Over", crossings).unwrap();
+        assert_eq!(
+            said(&[crossing(1, 243.2)]),
+            "route 'Over' crosses land once, 243 nm from 20°00.0'S 048°30.0'E on leg 1; \
+             `offing check` says more"
+        );
+        assert_eq!(
+            said(&[crossing(1, 3.0), crossing(2, 40.0), crossing(3, 0.01)]),
+            "route 'Over' crosses land 3 times, the longest 40 nm from 20°00.0'S 048°30.0'E on leg \
+             2; `offing check` lists all"
+        );
+    }
 
     #[test]
     fn a_generic_polar_is_said_to_be_one_and_a_factor_suggested_only_where_none_is() {

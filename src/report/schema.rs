@@ -8,8 +8,8 @@ use serde_json::Value;
 
 use super::json::{WithNotes, written};
 use crate::study::{
-    BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, LearnedBoat, Loading, Season, Shaping,
-    SurveyedWinds,
+    BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, LearnedBoat, Legs, Loading, Season,
+    Shaping, SurveyedWinds,
 };
 
 /// How to read every document; stands under what is its own.
@@ -76,7 +76,8 @@ impl JsonOutput {
 /// The JSON Schema (draft 2020-12) of what a command prints with `--json`, indented.
 pub fn json_schema(output: JsonOutput) -> String {
     let mut schema = match output {
-        JsonOutput::Compare | JsonOutput::Legs => schema_of::<Comparison>(),
+        JsonOutput::Compare => schema_of::<Comparison>(),
+        JsonOutput::Legs => schema_of::<Legs>(),
         JsonOutput::Check => schema_of::<CheckedVoyage>(),
         JsonOutput::Shape => schema_of::<Shaping>(),
         JsonOutput::Boat => schema_of::<BoatSpeeds>(),

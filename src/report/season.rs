@@ -1,10 +1,11 @@
-//! Departures through the year, for a terminal: a table by month, and the best window.
+//! Departures through the year in full, for a terminal: a table by month, and the best window.
 
 use super::notes::{AboutRoutes, bullets, cautions, voyage_heading};
 use super::table::{layout, wrap};
 use super::wording::{date, grouped, heads, percent, percent_met};
 use crate::passage::Window;
 use crate::study::{MonthOfDeparture, Season, SeasonRoute};
+use crate::units::TemperatureScale;
 
 /// The width of the bars, in characters.
 const BAR: f64 = 10.0;
@@ -12,11 +13,7 @@ const BAR: f64 = 10.0;
 /// The year as text: a table a route, the best windows, notes and cautions.
 pub fn season_text(season: &Season) -> String {
     let mut parts = vec![voyage_heading(&season.voyage)];
-    let days: Vec<String> = [season.departures.first(), season.departures.last()]
-        .into_iter()
-        .flatten()
-        .map(|departure| date(departure.date))
-        .collect();
+    let days = days_tried(season);
     let about = format!(
         "{} departures from {}, {} simulated passages each; means by the month of departure.",
         season.departures.len(),
@@ -25,22 +22,54 @@ pub fn season_text(season: &Season) -> String {
     );
     parts.push(wrap(&about, ""));
     let routes = season.routes.iter();
-    parts.extend(routes.map(|route| format!("{}\n{}", route.name, month_table(&route.months))));
+    let scale = season.voyage.temperature;
+    parts.extend(routes.map(|route| {
+        let months = month_table(&route.months, scale);
+        format!("{}\n{months}", wrap(&route.name, ""))
+    }));
+    parts.push(wrap(LONGER, ""));
     let windows: Vec<String> = season
         .routes
         .iter()
         .map(|route| window_sentence(route, season.most_storm_chance))
         .collect();
-    parts.push(format!("When to leave\n{}", bullets(&windows)));
+    parts.push(format!(
+        "When to leave\n{}\n{}",
+        bullets(&windows),
+        wrap(&window_rule(season.most_storm_chance), "")
+    ));
     parts.extend(season.noticed().under_headings());
     parts.push(cautions(&season.voyage));
     parts.join("\n\n") + "\n"
 }
 
-fn month_table(months: &[MonthOfDeparture]) -> String {
+/// What the bars of the table by month are.
+const LONGER: &str = "longer: P90 between the route's shortest month (one mark) and its longest (ten). \
+     Gale 6 h: the chance of 34 kn or more for six hours on end. Storm: the chance of a tropical storm \
+     centre within 200 nm.";
+
+/// How the days to leave in are chosen.
+pub(super) fn window_rule(most_storm_chance: f64) -> String {
+    format!(
+        "The days to leave in are the thirty with the shortest P90 of those in which the chance of a \
+         tropical storm centre within 200 nm never exceeds {} (`--max-storm-chance` sets another limit), \
+         or those with the least chance where none keep to that.",
+        percent(most_storm_chance)
+    )
+}
+
+/// The first and the last departure tried.
+pub(super) fn days_tried(season: &Season) -> Vec<String> {
+    let ends = [season.departures.first(), season.departures.last()];
+    let ends = ends.into_iter().flatten();
+    ends.map(|departure| date(departure.date)).collect()
+}
+
+fn month_table(months: &[MonthOfDeparture], scale: TemperatureScale) -> String {
     let slow = || months.iter().filter_map(|month| month.days_p90);
     let shortest = slow().min_by(f64::total_cmp).unwrap_or(0.0);
     let longest = slow().max_by(f64::total_cmp).unwrap_or(0.0);
+    let low = format!("{} low", scale.symbol());
     let heading = heads(&[
         "Leaving in",
         "Days, median",
@@ -48,7 +77,7 @@ fn month_table(months: &[MonthOfDeparture]) -> String {
         "longer",
         "Headwind",
         "Gale 6 h",
-        "°C low",
+        &low,
         "Storm",
     ]);
     let rows = months.iter().map(|month| {
@@ -63,7 +92,7 @@ fn month_table(months: &[MonthOfDeparture]) -> String {
             p90.map_or(String::new(), |days| bar(days, shortest, longest)),
             percent(month.headwind),
             percent(month.gale_6h),
-            optional(month.lowest_air_c, 0),
+            optional(month.lowest_air_c.map(|air| scale.convert(air)), 0),
             month.storm_chance.map_or(String::new(), percent_met),
         ]
     });

@@ -1,9 +1,9 @@
-//! A shaped course beside the routes drawn, what each limit costs, and the trade-off.
+//! A shaped course beside the routes drawn, what each limit costs, and the trade-off, in full.
 
 use super::compare::side_by_side;
 use super::legs::Rows;
 use super::notes::{bullets, voyage_heading};
-use super::table::{layout, wrap};
+use super::table::{Screen, layout, wrap};
 use super::wording::{course, date, grouped, heads, percent};
 use crate::passage::ExpectedPassage;
 use crate::shaping::{Hardship, Limit};
@@ -33,7 +33,7 @@ pub(super) const FEW_COURSES_NOTE: &str =
     "These waters offer no more courses that differ by this hardship.";
 
 /// The whole report on a shaped course as text.
-pub fn shaped_text(shaping: &Shaping) -> String {
+pub fn shaped_text(shaping: &Shaping, screen: Screen) -> String {
     let mut parts = vec![voyage_heading(&shaping.comparison.voyage)];
     parts.push(course_section(shaping));
     parts.extend(
@@ -42,7 +42,7 @@ pub fn shaped_text(shaping: &Shaping) -> String {
             .as_ref()
             .map(|trade_off| trade_off_section(shaping, trade_off)),
     );
-    parts.extend(side_by_side(&shaping.comparison));
+    parts.extend(side_by_side(&shaping.comparison, screen));
     parts.join("\n\n") + "\n"
 }
 

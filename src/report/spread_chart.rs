@@ -1,46 +1,42 @@
 //! The spread of days as a chart of plain characters.
 
-use super::table::WIDTH;
+use super::table::{Screen, WIDTH, width};
 use crate::passage::DaysPercentiles;
 use crate::study::Comparison;
 
-/// The longest name that leaves the chart room enough.
-const LONGEST_NAME: usize = 24;
-/// The least and the most columns of the chart itself.
-const COLUMNS: [usize; 2] = [30, 56];
+/// The most columns of the chart itself on a screen of 80.
+const COLUMNS: usize = 56;
 /// The most columns a figure of days takes.
 const FIGURE: usize = 3;
+/// What stands in the line of a route with no such days.
+const NO_DAYS: &[u8; 26] = b"5 % or more do not arrive ";
 
-/// A line for each route, on one scale of days; none where it does not fit beside the names, or
-/// where on no route 90 % of the passages arrive.
-///
-/// Always of plain characters and of one width, so that what is printed does not depend on the
-/// terminal.
-pub(super) fn spread_chart(comparison: &Comparison) -> Option<String> {
-    let lines: Vec<(&str, Option<[f64; 5]>)> = comparison
-        .routes
-        .iter()
-        .map(|route| (route.name.as_str(), five_days(&route.ensemble.days)))
-        .collect();
-    chart(&lines)
+/// A line for each route under the name it is `called`, on one scale of days; a line that says why
+/// there is none where on no route 95 % of the passages arrive.
+pub(super) fn spread_chart(comparison: &Comparison, called: &[String], screen: Screen) -> String {
+    let days = comparison.routes.iter();
+    let days = days.map(|route| five_days(&route.ensemble.days));
+    let lines: Vec<(&str, Option<[f64; 5]>)> =
+        called.iter().map(String::as_str).zip(days).collect();
+    chart(&lines, screen).unwrap_or_else(|| NO_CHART.to_owned())
 }
+
+/// What is said instead of a chart.
+const NO_CHART: &str =
+    "How the days spread: not drawn, as on every route 5 % or more of the passages do\nnot arrive.";
 
 /// The days at P5, P10, the median, P90 and P95.
 fn five_days(days: &DaysPercentiles) -> Option<[f64; 5]> {
     Some([days.p5?, days.p10?, days.p50?, days.p90?, days.p95?])
 }
 
-fn chart(lines: &[(&str, Option<[f64; 5]>)]) -> Option<String> {
-    let width = |text: &str| textwrap::core::display_width(text);
+/// None where no route has such days.
+fn chart(lines: &[(&str, Option<[f64; 5]>)], screen: Screen) -> Option<String> {
     let names = lines.iter().map(|(name, _)| width(name)).max()?;
-    if names > LONGEST_NAME {
-        return None;
-    }
     // The last figure may stand out beyond the scale.
-    let columns = (usize::from(WIDTH) - names - 2 - FIGURE).min(COLUMNS[1]);
-    if columns < COLUMNS[0] {
-        return None;
-    }
+    let most = COLUMNS * screen.columns() / usize::from(WIDTH);
+    let columns = screen.columns().saturating_sub(names + 2 + FIGURE);
+    let columns = columns.clamp(NO_DAYS.len(), most);
     let shown = || lines.iter().filter_map(|(_, days)| *days);
     let first = shown().map(|days| days[0]).min_by(f64::total_cmp)?.floor();
     let last = shown().map(|days| days[4]).max_by(f64::total_cmp)?.ceil();
@@ -60,9 +56,7 @@ fn chart(lines: &[(&str, Option<[f64; 5]>)]) -> Option<String> {
                 row[p10..=p90].fill(b'=');
                 row[p50] = b'|';
             }
-            None => row
-                .splice(..26, *b"10 % or more do not arrive")
-                .for_each(drop),
+            None => row.splice(..NO_DAYS.len(), *NO_DAYS).for_each(drop),
         }
         let pad = " ".repeat(names - width(name));
         rows.push(format!("{name}{pad}  {}", text(row)));
@@ -70,7 +64,8 @@ fn chart(lines: &[(&str, Option<[f64; 5]>)]) -> Option<String> {
     let (mut ticks, mut figures) = (blank(), vec![b' '; columns + FIGURE]);
     let step = [1, 2, 5, 10, 20, 50, 100]
         .into_iter()
-        .find(|step| f64::from(*step) * (columns as f64) >= 6.0 * (last - first))?;
+        .find(|step| f64::from(*step) * (columns as f64) >= 6.0 * (last - first))
+        .unwrap_or(100);
     ticks.fill(b'-');
     for days in (first as u32..=last as u32).filter(|days| days % step == 0) {
         let at = column(f64::from(days));
@@ -96,7 +91,7 @@ mod tests {
             ("Direct", Some([25.0, 26.0, 30.0, 38.0, 40.0])),
             ("Ice", None),
         ];
-        let chart = chart(&lines).unwrap();
+        let chart = chart(&lines, Screen::PLAIN).unwrap();
         let rows: Vec<&str> = chart.lines().collect();
         assert_eq!(
             rows[..6],
@@ -104,7 +99,7 @@ mod tests {
                 "How the days spread",
                 "Trades  ...========|===========......",
                 "Direct                ...===========|======================.....",
-                "Ice     10 % or more do not arrive",
+                "Ice     5 % or more do not arrive",
                 "        +-------------+-------------+------------+-------------+",
                 "        20            25            30           35            40",
             ]
@@ -113,9 +108,21 @@ mod tests {
     }
 
     #[test]
-    fn long_names_leave_no_room() {
-        let long = "A route with a name longer than most";
-        assert!(chart(&[(long, Some([1.0, 2.0, 3.0, 4.0, 5.0]))]).is_none());
-        assert!(chart(&[("Ice", None)]).is_none());
+    fn a_wider_screen_has_a_wider_picture() {
+        let lines = [("Trades", Some([20.0, 21.0, 24.0, 28.0, 30.0]))];
+        let wide = chart(&lines, Screen::of_columns(160)).unwrap();
+        let scale = wide.lines().nth(2).unwrap();
+        assert_eq!(scale.trim_start().len(), 112);
+        assert!(wide.lines().all(|row| row.len() <= 160));
+    }
+
+    #[test]
+    fn without_days_there_is_none() {
+        assert!(chart(&[("Ice", None)], Screen::PLAIN).is_none());
+        assert!(
+            NO_CHART
+                .lines()
+                .all(|line| line.len() <= usize::from(WIDTH))
+        );
     }
 }

@@ -1,12 +1,10 @@
 //! The comparison on one screen: the verdict, the figures that decide, the spread, what it hangs on.
 
-use super::compare::columns;
+use super::compare::columns_and_spread;
 use super::figures::deciding_groups;
-use super::notes::{AboutRoutes, engine_words};
+use super::notes::{AboutRoutes, engine_words, leaving};
 use super::sentences::{storm_warnings_from, verdict};
-use super::spread_chart::spread_chart;
-use super::table::wrap;
-use super::wording::date;
+use super::table::{Screen, wrap};
 use crate::passage::MOST_STORM_CHANCE;
 use crate::study::{AboutVoyage, Comparison, Swing};
 
@@ -14,8 +12,11 @@ use crate::study::{AboutVoyage, Comparison, Swing};
 const SWINGS_NAMED: usize = 3;
 
 /// The comparison in 40 lines for two routes; [`super::comparison_text`] says all.
-pub fn comparison_summary(comparison: &Comparison) -> String {
-    let mut parts = vec![heading(&comparison.voyage)];
+pub fn comparison_summary(comparison: &Comparison, screen: Screen) -> String {
+    let mut parts = vec![short_heading(
+        &comparison.voyage,
+        &leaving(&comparison.voyage),
+    )];
     let said = [
         verdict(comparison),
         storm_warnings_from(comparison, MOST_STORM_CHANCE),
@@ -24,29 +25,19 @@ pub fn comparison_summary(comparison: &Comparison) -> String {
     if !said.is_empty() {
         parts.push(wrap(&said.join(" "), ""));
     }
-    parts.extend(columns(comparison, &deciding_groups(comparison), "*"));
-    parts.extend(spread_chart(comparison));
+    let deciding = deciding_groups(comparison);
+    parts.extend(columns_and_spread(comparison, &deciding, "*", screen));
     parts.extend(hangs_on(comparison).map(|line| wrap(&line, "")));
-    let crossings = comparison.noticed().crossings();
-    if crossings > 0 {
-        let stretches = if crossings == 1 {
-            "stretch"
-        } else {
-            "stretches"
-        };
-        let warning = format!(
-            "WARNING: {crossings} {stretches} of these routes on land; `offing check` lists them."
-        );
-        parts.push(wrap(&warning, ""));
-    }
+    parts.extend(comparison.noticed().said_of_land());
     parts.push(wrap(CAUTION, ""));
     parts.join("\n\n") + "\n"
 }
 
-fn heading(voyage: &AboutVoyage) -> String {
+/// The voyage, when it is, and the boat.
+pub(super) fn short_heading(voyage: &AboutVoyage, when: &str) -> String {
     let boat = &voyage.boat;
     let lines = [
-        format!("{}, leaving {}", voyage.name, date(voyage.departure)),
+        format!("{}, {when}", voyage.name),
         format!(
             "Boat: {}; {} x {}; {}",
             boat.name.as_deref().unwrap_or("not named"),
@@ -83,6 +74,7 @@ fn hangs_on(comparison: &Comparison) -> Option<String> {
     })
 }
 
-const CAUTION: &str = "A planning aid from averages, not a forecast; ice, squalls, tides, differences \
+/// The cautions under a short report.
+pub(super) const CAUTION: &str = "A planning aid from averages, not a forecast; ice, squalls, tides, differences \
      between years and more are left out, and southern winds and currents are less certain: \
      `--full` says all. Check official pilot charts, warnings and local rules; the skipper decides.";

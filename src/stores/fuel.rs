@@ -313,7 +313,7 @@ impl Rates {
         let row = |trial: &ThresholdTrial| ThresholdTrial {
             motor_below_kn: trial.motor_below_kn,
             p50: trial.p50.map(with_the_rest),
-            p90: trial.p90.map(with_the_rest),
+            chosen: trial.chosen.map(with_the_rest),
         };
         trials.iter().map(row).collect()
     }

@@ -3,11 +3,15 @@
 use jiff::ToSpan;
 use jiff::civil::Date;
 
-use super::outcome::{DaysAndLitres, MemberOutcome, PassageOutcome, ThresholdTrial, TrackDay};
-use crate::boat::{Boat, Engine, Handling, ranges};
+use super::outcome::{
+    DaysAndLitres, MEDIAN_PERCENT, MemberOutcome, PassageOutcome, ThresholdTrial, TrackDay,
+    percentile_of,
+};
+use crate::boat::{Boat, Engine, ranges};
 use crate::climate::{Climate, SeasonDay};
 use crate::passage::{
-    Ensemble, EnsembleOptions, EnsembleRunner, MedianAndP90, MemberPassage, PassageError,
+    Ensemble, EnsembleOptions, EnsembleRunner, ExpectedPassage, MedianPassage, MemberPassage,
+    PassageError,
 };
 use crate::route::Route;
 
@@ -16,24 +20,30 @@ const THRESHOLDS_KN: [f64; 5] = [1.0, 1.5, 2.0, 2.5, 3.0];
 /// The most members of an ensemble at another threshold: it is to compare by, not to load by.
 const TRIAL_MEMBERS: usize = 500;
 
-/// What the stores are told of `route`, from its `ensemble`. The track is that of a boat at one
-/// pace, the median's; it is empty where half of the passages do not arrive.
+/// What the stores are told of `route`, from its `ensemble` and its `walk` on the mean wind, none where
+/// that stalls. The track is the median passage's; it is empty where half of the passages do not arrive.
 ///
 /// # Errors
 /// A gap in the climate at midday of one of the track's days.
 pub fn passage_outcome(
     route: &Route,
+    walk: Option<&ExpectedPassage>,
     ensemble: &Ensemble,
     climate: &Climate,
     thresholds: Vec<ThresholdTrial>,
 ) -> Result<PassageOutcome, PassageError> {
     let mut track = Vec::new();
     let mut air_c = Vec::new();
-    let median_days = ensemble.days_at(0.5).unwrap_or(0.0);
-    for day in 0..median_days.ceil() as i32 {
-        // The last day ends with the passage.
-        let hours = 24.0 * (f64::from(day) + 0.5).min(median_days);
-        let run_nm = route.length_nm() * hours / (24.0 * median_days);
+    let median = MedianPassage::of(route, walk, ensemble);
+    let middays = median.iter().flat_map(|median| {
+        let days = median.hours() / 24.0;
+        (0..days.ceil() as i32).map(move |day| {
+            // The last day ends with the passage.
+            let hours = 24.0 * (f64::from(day) + 0.5).min(days);
+            (day, hours, median.run_nm_after(hours))
+        })
+    });
+    for (day, hours, run_nm) in middays {
         let Some((_, here)) = route.at_nm(run_nm) else {
             break;
         };
@@ -77,7 +87,8 @@ impl From<&MemberPassage> for MemberOutcome {
 
 /// Each route's days and diesel at other motoring thresholds, in the order of `routes`: never,
 /// 1 to 3 kn by halves and the voyage's own, as if the boat had all the diesel she asks for. Thresholds
-/// above her speed under power are left out; without an engine there are none.
+/// above her speed under power are left out; without an engine there are none. Days and litres are
+/// those of the median and of `percent` of the passages.
 ///
 /// # Errors
 /// A gap in the climate where and when a passage needs it.
@@ -87,6 +98,7 @@ pub fn threshold_trials(
     climate: &Climate,
     departure: Date,
     options: &EnsembleOptions,
+    percent: f64,
 ) -> Result<Vec<Vec<ThresholdTrial>>, PassageError> {
     let mut trials = vec![Vec::new(); routes.len()];
     let Some(engine) = boat.engine() else {
@@ -107,16 +119,20 @@ pub fn threshold_trials(
         };
         for (index, trials) in trials.iter_mut().enumerate() {
             let ensemble = runner.run_handled(index, departure, &boat)?;
-            let at = |days: Option<f64>, litres: fn(&MedianAndP90) -> f64| {
+            let members: Vec<MemberOutcome> =
+                ensemble.each_member().iter().map(Into::into).collect();
+            let at = |percent| {
                 Some(DaysAndLitres {
-                    days: days?,
-                    litres: ensemble.litres.as_ref().map(litres)?,
+                    days: percentile_of(&members, percent, |_, days| days)?,
+                    litres: percentile_of(&members, percent, |member, _| {
+                        member.motor_hours * engine.litres_per_hour()
+                    })?,
                 })
             };
             trials.push(ThresholdTrial {
                 motor_below_kn,
-                p50: at(ensemble.days.p50, |litres| litres.p50),
-                p90: at(ensemble.days.p90, |litres| litres.p90),
+                p50: at(MEDIAN_PERCENT),
+                chosen: at(percent),
             });
         }
     }
@@ -128,7 +144,7 @@ pub fn threshold_trials(
 fn with_threshold(boat: &Boat, engine: &Engine, motor_below_kn: Option<f64>) -> Option<Boat> {
     let (speed_kn, burn) = (engine.motor_speed_kn(), engine.litres_per_hour());
     let engine = Engine::new(speed_kn, burn, ranges::FUEL.max).ok()?;
-    let handling = Handling::new(boat.handling().heave_to_kn(), motor_below_kn).ok()?;
+    let handling = boat.handling().with_motor_below(motor_below_kn).ok()?;
     boat.handled(Some(engine), handling).ok()
 }
 
@@ -151,12 +167,15 @@ mod tests {
         };
         let runner = EnsembleRunner::new(&voyage.boat, &voyage.routes, &climate, options);
         let ensemble = runner.run(0, voyage.departure).unwrap();
-        let outcome = passage_outcome(route, &ensemble, &climate, Vec::new()).unwrap();
+        let walk = voyage.walk(route, &climate).unwrap().arrives();
+        let outcome =
+            passage_outcome(route, walk.as_ref(), &ensemble, &climate, Vec::new()).unwrap();
         outcome.validate().unwrap();
         let median_days = ensemble.days_at(0.5).unwrap();
         assert_eq!(outcome.track.len() as f64, median_days.ceil());
         assert_eq!(outcome.track[0].date, voyage.departure);
-        let (_, noon) = route.at_nm(route.length_nm() * 1.5 / median_days).unwrap();
+        let median = MedianPassage::of(route, walk.as_ref(), &ensemble).unwrap();
+        let (_, noon) = route.at_nm(median.run_nm_after(36.0)).unwrap();
         let second = outcome.track[1];
         assert!((second.latitude_deg - noon.position.latitude_deg()).abs() < SAME_PLACE_DEG);
         assert!((second.longitude_deg - noon.position.longitude_deg()).abs() < SAME_PLACE_DEG);
@@ -179,7 +198,7 @@ mod tests {
     #[test]
     fn without_an_engine_no_threshold_is_tried() {
         let mut voyage = Voyage::demo().unwrap();
-        let never = Handling::new(45.0, None).unwrap();
+        let never = voyage.boat.handling().with_motor_below(None).unwrap();
         voyage.boat = voyage.boat.handled(None, never).unwrap();
         let climate = voyage.open_climate().unwrap();
         let trials = threshold_trials(
@@ -188,6 +207,7 @@ mod tests {
             &climate,
             voyage.departure,
             &EnsembleOptions::default(),
+            90.0,
         )
         .unwrap();
         assert_eq!(trials, vec![Vec::new(); 2]);

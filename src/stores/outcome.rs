@@ -66,8 +66,9 @@ pub struct ThresholdTrial {
     pub motor_below_kn: Option<f64>,
     /// Days, and litres burnt, each at 50 %; none where too few passages arrive.
     pub p50: Option<DaysAndLitres>,
-    /// Days, and litres burnt, each at 90 %; none where too few passages arrive.
-    pub p90: Option<DaysAndLitres>,
+    /// Days, and litres burnt, each at the percentage that the list provides for; none where too few
+    /// passages arrive.
+    pub chosen: Option<DaysAndLitres>,
 }
 
 /// All the stores are told of one route and departure.
@@ -131,7 +132,7 @@ impl PassageOutcome {
         for trial in &self.thresholds {
             let of = "another motoring threshold";
             check(of, &ranges::MOTOR_BELOW, trial.motor_below_kn)?;
-            for at in [trial.p50, trial.p90].into_iter().flatten() {
+            for at in [trial.p50, trial.chosen].into_iter().flatten() {
                 check(of, &PASSAGE_DAYS, at.days)?;
                 check(of, &ranges::FUEL, at.litres)?;
             }
@@ -159,14 +160,7 @@ impl PassageOutcome {
         percent: f64,
         quantity: impl Fn(&MemberOutcome, f64) -> f64,
     ) -> Option<f64> {
-        let of = |member: &MemberOutcome| {
-            let days = member.days?;
-            Some(quantity(member, days))
-        };
-        let members = self.members.iter();
-        let mut values: Vec<f64> = members.map(|m| of(m).unwrap_or(f64::INFINITY)).collect();
-        values.sort_by(f64::total_cmp);
-        quantile(&values, percent / 100.0).filter(|value| value.is_finite())
+        percentile_of(&self.members, percent, quantity)
     }
 
     /// The share of members for which `holds`, 0 to 1.
@@ -174,6 +168,19 @@ impl PassageOutcome {
         self.members.iter().filter(|member| holds(member)).count() as f64
             / self.members.len() as f64
     }
+}
+
+/// [`PassageOutcome::percentile_of`] for members of any ensemble.
+pub(super) fn percentile_of(
+    members: &[MemberOutcome],
+    percent: f64,
+    quantity: impl Fn(&MemberOutcome, f64) -> f64,
+) -> Option<f64> {
+    let of = |member: &MemberOutcome| member.days.map(|days| quantity(member, days));
+    let members = members.iter();
+    let mut values: Vec<f64> = members.map(|m| of(m).unwrap_or(f64::INFINITY)).collect();
+    values.sort_by(f64::total_cmp);
+    quantile(&values, percent / 100.0).filter(|value| value.is_finite())
 }
 
 impl MemberOutcome {

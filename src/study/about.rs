@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::boat::AboutBoat;
 use crate::climate::{Climate, Currents};
 use crate::units::{OutputUnits, TemperatureScale};
-use crate::voyage::{CurrentChoice, Voyage};
+use crate::voyage::{CurrentChoice, DepartureTime, Voyage};
 
 /// Which voyage a result is about.
 #[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
@@ -17,6 +17,8 @@ pub struct AboutVoyage {
     /// The day of departure; passages begin at 00:00 UTC.
     #[schemars(with = "String", extend("format" = "date"))]
     pub departure: Date,
+    /// The hour of departure with its zone, whose day in UTC that is; none where only a day is given.
+    pub departure_time: Option<DepartureTime>,
     /// The units that amounts are shown in; figures here are metric.
     pub units: OutputUnits,
     /// The scale that temperatures are shown on; figures here are in degrees Celsius.
@@ -58,6 +60,7 @@ impl AboutVoyage {
         Self {
             name: voyage.name.clone(),
             departure: voyage.departure,
+            departure_time: voyage.departure_time,
             units: voyage.units,
             temperature: voyage.temperature,
             boat: AboutBoat::new(voyage),

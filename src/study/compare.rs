@@ -112,12 +112,13 @@ pub fn compare(
         )?;
         comparison.verdict = Verdict::of(&comparison.routes, &comparison.swings);
     }
-    if let Some(settings) = &voyage.stores {
+    if let Some(settings) = voyage.stores.as_ref().filter(|_| options.loading) {
         for route in &mut comparison.routes {
             route.loading = Some(plan(
                 settings,
                 climate,
                 &route.route,
+                route.expected.as_ref(),
                 &route.ensemble,
                 Vec::new(),
             )?);

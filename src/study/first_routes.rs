@@ -1,10 +1,11 @@
 //! Two routes to begin with, where only the ends are known.
 
 use super::StudyError;
-use super::shape::{CLIMATE_ROOM_DEG, ShapeOptions};
+use super::sea_ends::SeaEnds;
+use super::shape::ShapeOptions;
 use crate::passage::Walk;
 use crate::route::{Land, LandCheck, Route};
-use crate::shaping::{Hardship, Limits, Shaper, ShapingError, Task, corners_of, search_region};
+use crate::shaping::{Hardship, Limits, Shaper, ShapingError};
 use crate::voyage::Voyage;
 
 /// Two routes between the ends of a voyage.
@@ -63,30 +64,18 @@ fn courses(voyage: &Voyage, land_in_the_way: bool) -> Result<Vec<(f64, Route)>, 
     let drawn = &voyage.routes[0];
     let waypoints = drawn.waypoints();
     let [from, to] = [&waypoints[0], &waypoints[waypoints.len() - 1]];
-    let region = search_region(from.position, to.position, &voyage.routes);
-    let climate = voyage.open_climate_of(&region.widened(CLIMATE_ROOM_DEG))?;
-    let shaper = Shaper::new(Task {
-        winds: &climate,
-        shore: Land::natural_earth(),
-        boat: &voyage.boat,
-        departure: voyage.departure,
-        from: from.position,
-        to: to.position,
-        drawn: if land_in_the_way {
-            Vec::new()
-        } else {
-            vec![corners_of(drawn)]
-        },
-        sampling: voyage.step,
-        region,
-        grid_deg: ShapeOptions::default().grid_deg,
-    })?;
+    let ends = SeaEnds::of(&[from, to].map(|end| (end.name.clone(), end.position)));
+    let waters = ends.waters(voyage)?;
+    let also: &[&Route] = if land_in_the_way { &[] } else { &[drawn] };
+    let grid_deg = ShapeOptions::default().grid_deg;
+    let shaper = Shaper::new(ends.task(voyage, &waters, also, grid_deg))?;
     let shaped = shaper.trade_off(&Limits::default(), Hardship::Headwind)?;
     let mut courses = Vec::with_capacity(shaped.len());
-    for course in &shaped {
-        let ends = [from.name.as_str(), to.name.as_str()];
-        let route = course.route("Course", ends).map_err(ShapingError::from)?;
-        if let Walk::Arrives(expected) = voyage.walk(&route, &climate)? {
+    for course in shaped {
+        let names = [from.name.as_str(), to.name.as_str()];
+        let course = ends.with_own(course);
+        let route = course.route("Course", names).map_err(ShapingError::from)?;
+        if let Walk::Arrives(expected) = voyage.walk(&route, &waters.1)? {
             courses.push((expected.days, route));
         }
     }

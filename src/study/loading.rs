@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::about::AboutVoyage;
 use super::{Options, StudyError};
 use crate::climate::Climate;
-use crate::passage::{Ensemble, EnsembleOptions, EnsembleRunner};
+use crate::passage::{Ensemble, EnsembleOptions, EnsembleRunner, ExpectedPassage};
 use crate::route::{Land, LandCheck, Route};
 use crate::stores::{
     self, RoutePlan, StoresSettings, ThresholdTrial, passage_outcome, threshold_trials,
@@ -54,13 +54,15 @@ pub fn stores(
         climate,
         voyage.departure,
         &options.ensemble,
+        settings.reserve.confidence().value,
     )?;
     let routes = voyage.routes.iter().zip(trials).enumerate();
     let routes = routes.map(|(index, (route, trials))| {
         let ensemble = runner.run(index, voyage.departure)?;
+        let walk = voyage.walk(route, climate)?.arrives();
         Ok(RouteLoading {
             name: route.name().to_owned(),
-            loading: plan(settings, climate, route, &ensemble, trials)?,
+            loading: plan(settings, climate, route, walk.as_ref(), &ensemble, trials)?,
             land: LandCheck::of(route, Land::natural_earth()),
         })
     });
@@ -71,14 +73,15 @@ pub fn stores(
     })
 }
 
-/// One route's list; `trials` has its other motoring thresholds.
+/// One route's list; `walk` is that on the mean wind, `trials` has its other motoring thresholds.
 pub(super) fn plan(
     settings: &StoresSettings,
     climate: &Climate,
     route: &Route,
+    walk: Option<&ExpectedPassage>,
     ensemble: &Ensemble,
     trials: Vec<ThresholdTrial>,
 ) -> Result<RoutePlan, StudyError> {
-    let outcome = passage_outcome(route, ensemble, climate, trials)?;
+    let outcome = passage_outcome(route, walk, ensemble, climate, trials)?;
     Ok(stores::plan(settings, &outcome)?)
 }

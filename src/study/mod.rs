@@ -10,6 +10,7 @@ mod check;
 mod compare;
 mod error;
 mod first_routes;
+mod legs;
 mod loading;
 mod sea_ends;
 mod season;
@@ -28,6 +29,7 @@ pub use check::{CheckedRoute, CheckedVoyage, check};
 pub use compare::{Comparison, DaysGained, Pair, RouteResult, compare};
 pub use error::StudyError;
 pub use first_routes::{FirstRoutes, first_routes};
+pub use legs::{LaidOffRoute, Legs, legs};
 pub use loading::{Loading, RouteLoading, stores};
 pub use sea_ends::InlandEnd;
 pub use season::{MonthOfDeparture, Season, SeasonOptions, SeasonRoute, season};
@@ -50,14 +52,17 @@ pub struct Options {
     pub ensemble: EnsembleOptions,
     /// Whether a comparison tries its assumptions out.
     pub swings: bool,
+    /// Whether a comparison works out what to load, where the voyage says who is aboard.
+    pub loading: bool,
 }
 
 impl Default for Options {
-    /// The usual ensemble, with swings.
+    /// The usual ensemble, with swings and what to load.
     fn default() -> Self {
         Self {
             ensemble: EnsembleOptions::default(),
             swings: true,
+            loading: true,
         }
     }
 }
@@ -66,6 +71,12 @@ impl Options {
     /// These options without swings: the verdict then rests on the difference of the days alone.
     pub fn without_swings(mut self) -> Self {
         self.swings = false;
+        self
+    }
+
+    /// These options without what to load.
+    pub fn without_loading(mut self) -> Self {
+        self.loading = false;
         self
     }
 

@@ -3,9 +3,16 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::StudyError;
+use crate::climate::{Climate, Region};
 use crate::geodesy::{Earth, GreatCircle, Position};
-use crate::route::LandCheck;
-use crate::shaping::{Shaped, Shore, nearest_sea};
+use crate::route::{Land, LandCheck, Route};
+use crate::shaping::{Shaped, Shore, Task, corners_of, nearest_sea, search_region};
+use crate::voyage::Voyage;
+
+/// Room about the waters searched for which climate is kept, in degrees, so that the nodes beside
+/// their edge are there.
+const CLIMATE_ROOM_DEG: f64 = 5.0;
 
 /// An end of the passage that lies on land by the coarse outlines: the search went from the sea
 /// near it, and the course has the crew's own position as its first or last waypoint.
@@ -40,32 +47,80 @@ impl InlandEnd {
     }
 }
 
-/// A course searched from sea to sea, with the crew's own ends before and after.
-pub(super) fn with_own_ends(mut shaped: Shaped, [from, to]: [Position; 2]) -> Shaped {
-    if shaped.corners.first() != Some(&from) {
-        shaped.corners.insert(0, from);
-    }
-    if shaped.corners.last() != Some(&to) {
-        shaped.corners.push(to);
-    }
-    shaped
+/// The two ends of a course to be searched for.
+pub(super) struct SeaEnds {
+    /// Those that lie a little inland.
+    pub(super) inland: [Option<InlandEnd>; 2],
+    own: [Position; 2],
+    sea: [Position; 2],
 }
 
-/// Corners whose ends are at sea.
-pub(super) fn at_sea(mut corners: Vec<Position>, [from, to]: [Position; 2]) -> Vec<Position> {
-    if let Some(first) = corners.first_mut() {
-        *first = from;
+impl SeaEnds {
+    /// The ends by the crew's names and positions.
+    pub(super) fn of(ends: &[(String, Position); 2]) -> Self {
+        let inland = [0, 1].map(|end| InlandEnd::of(&ends[end], Land::natural_earth()));
+        let own = [ends[0].1, ends[1].1];
+        let sea = [0, 1].map(|end| inland[end].as_ref().map_or(own[end], |inland| inland.sea));
+        Self { inland, own, sea }
     }
-    if let Some(last) = corners.last_mut() {
-        *last = to;
+
+    /// Where a course between them may go, and its winds with room about it.
+    pub(super) fn waters(&self, voyage: &Voyage) -> Result<(Region, Climate), StudyError> {
+        let region = search_region(self.sea[0], self.sea[1], &voyage.routes);
+        let climate = voyage.open_climate_of(&region.widened(CLIMATE_ROOM_DEG))?;
+        Ok((region, climate))
     }
-    corners
+
+    /// The search from sea to sea, `drawn` to be tried too.
+    pub(super) fn task<'a>(
+        &self,
+        voyage: &'a Voyage,
+        (region, climate): &'a (Region, Climate),
+        drawn: &[&Route],
+        grid_deg: f64,
+    ) -> Task<'a> {
+        Task {
+            winds: climate,
+            shore: Land::natural_earth(),
+            boat: &voyage.boat,
+            departure: voyage.departure,
+            from: self.sea[0],
+            to: self.sea[1],
+            drawn: drawn
+                .iter()
+                .map(|route| self.corners_at_sea(route))
+                .collect(),
+            sampling: voyage.step,
+            region: *region,
+            grid_deg,
+        }
+    }
+
+    /// A drawn route's corners with its ends at sea.
+    pub(super) fn corners_at_sea(&self, route: &Route) -> Vec<Position> {
+        let mut corners = corners_of(route);
+        if let [first, .., last] = &mut corners[..] {
+            [*first, *last] = self.sea;
+        }
+        corners
+    }
+
+    /// A course searched from sea to sea, with the crew's own ends before and after.
+    pub(super) fn with_own(&self, mut shaped: Shaped) -> Shaped {
+        let [from, to] = self.own;
+        if shaped.corners.first() != Some(&from) {
+            shaped.corners.insert(0, from);
+        }
+        if shaped.corners.last() != Some(&to) {
+            shaped.corners.push(to);
+        }
+        shaped
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::route::Land;
 
     fn end(latitude_deg: f64, longitude_deg: f64) -> (String, Position) {
         let place = Position::new(latitude_deg, longitude_deg).unwrap();

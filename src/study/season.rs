@@ -85,6 +85,21 @@ pub struct MonthOfDeparture {
     pub storm_chance: Option<f64>,
 }
 
+impl Season {
+    /// The route with the best window, by the rule that picks a route's: the shortest bad case of those
+    /// that keep the chance of a storm, or the least chance. None where no route has a window.
+    pub fn best(&self) -> Option<(&SeasonRoute, &Window)> {
+        let beyond = |window: &Window| (window.storm_chance - self.most_storm_chance).max(0.0);
+        let windows = self.routes.iter();
+        windows
+            .filter_map(|route| Some((route, route.window.as_ref()?)))
+            .min_by(|(_, a), (_, b)| {
+                let by_storms = beyond(a).total_cmp(&beyond(b));
+                by_storms.then(a.days_p90.total_cmp(&b.days_p90))
+            })
+    }
+}
+
 /// Tries departures through the twelve months from the voyage's; `done` is called as each is finished.
 ///
 /// # Errors

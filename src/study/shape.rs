@@ -4,19 +4,13 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::compare::{Comparison, sail};
-use super::sea_ends::{InlandEnd, at_sea, with_own_ends};
+use super::sea_ends::{InlandEnd, SeaEnds};
 use super::trade_off::{TradeOff, unused_name};
 use super::{Options, StudyError};
 use crate::geodesy::Position;
 use crate::route::{Land, LandCheck, Route};
-use crate::shaping::{
-    Hardship, Limit, Limits, Shaped, Shaper, ShapingError, Task, corners_of, search_region,
-};
+use crate::shaping::{Hardship, Limit, Limits, Shaped, Shaper, ShapingError};
 use crate::voyage::Voyage;
-
-/// Room about the waters searched for which climate is kept, in degrees, so that the nodes beside
-/// their edge are there.
-pub(super) const CLIMATE_ROOM_DEG: f64 = 5.0;
 
 /// What is asked of a course.
 #[derive(Debug, Clone)]
@@ -30,7 +24,7 @@ pub struct ShapeOptions {
     pub limits: Limits,
     /// The hardship for a trade-off, if one is wanted.
     pub trade_off: Option<Hardship>,
-    /// The step of the coarse grid, degrees: within [`Task::GRID_DEG`].
+    /// The step of the coarse grid, degrees: within [`Task::GRID_DEG`](crate::shaping::Task::GRID_DEG).
     pub grid_deg: f64,
 }
 
@@ -102,7 +96,8 @@ pub fn shape(
 ) -> Result<Shaping, StudyError> {
     asked.limits.check()?;
     let mut voyage = voyage.clone();
-    let [from, to] = ends(&voyage, asked);
+    let ends = ends(&voyage, asked);
+    let [from, to] = &ends;
     let same_ends = |route: &Route| {
         let waypoints = route.waypoints();
         waypoints[0].position == from.1 && waypoints[waypoints.len() - 1].position == to.1
@@ -113,40 +108,25 @@ pub fn shape(
         voyage.name = format!("{} to {}", from.1, to.1);
     }
 
-    let land = Land::natural_earth();
-    let inland = [&from, &to].map(|end| InlandEnd::of(end, land));
-    let own = [from.1, to.1];
-    let sea = [0, 1].map(|end| inland[end].as_ref().map_or(own[end], |inland| inland.sea));
-    let region = search_region(sea[0], sea[1], &voyage.routes);
-    let climate = voyage.open_climate_of(&region.widened(CLIMATE_ROOM_DEG))?;
-    let drawn = || voyage.routes.iter().filter(|route| same_ends(route));
-    let shaper = Shaper::new(Task {
-        winds: &climate,
-        shore: land,
-        boat: &voyage.boat,
-        departure: voyage.departure,
-        from: sea[0],
-        to: sea[1],
-        drawn: drawn()
-            .map(|route| at_sea(corners_of(route), sea))
-            .collect(),
-        sampling: voyage.step,
-        region,
-        grid_deg: asked.grid_deg,
-    })?;
+    let drawn = voyage.routes.iter().filter(|route| same_ends(route));
+    let drawn: Vec<&Route> = drawn.collect();
+    let sea_ends = SeaEnds::of(&ends);
+    let waters = sea_ends.waters(&voyage)?;
+    let climate = &waters.1;
+    let shaper = Shaper::new(sea_ends.task(&voyage, &waters, &drawn, asked.grid_deg))?;
     let limits = &asked.limits;
-    let ends = [from.0.as_str(), to.0.as_str()];
+    let names = [0, 1].map(|end| ends[end].0.as_str());
     let mut trade_off = None;
     let shaped = match asked.trade_off {
         Some(hardship) => {
             let courses = shaper.trade_off(limits, hardship)?.into_iter();
-            let courses: Vec<Shaped> = courses.map(|course| with_own_ends(course, own)).collect();
-            let kept = drawn().filter(|route| {
-                LandCheck::of(route, land).crossings.is_empty()
-                    && shaper.keeps(limits, &at_sea(corners_of(route), sea))
+            let courses: Vec<Shaped> = courses.map(|course| sea_ends.with_own(course)).collect();
+            let kept = drawn.iter().copied().filter(|route| {
+                let land = LandCheck::of(route, Land::natural_earth());
+                land.crossings.is_empty() && shaper.keeps(limits, &sea_ends.corners_at_sea(route))
             });
             let kept: Vec<&Route> = kept.collect();
-            let choice = TradeOff::new(hardship, &courses, &kept, &voyage, &climate, ends)?;
+            let choice = TradeOff::new(hardship, &courses, &kept, &voyage, climate, names)?;
             // The courses of a trade-off may be faster than the one found without it.
             let corners = choice.fastest_shaped().map(|course| &course.corners);
             let fastest = courses
@@ -159,20 +139,20 @@ pub fn shape(
     };
     let shaped = match shaped {
         Some(shaped) => shaped,
-        None => with_own_ends(shaper.fastest(limits)?, own),
+        None => sea_ends.with_own(shaper.fastest(limits)?),
     };
     let costs = limit_costs(&shaper, limits, &shaped)?;
     drop(shaper);
 
     let name = unused_name(&voyage, "Shaped");
-    let route = shaped.route(&name, ends).map_err(ShapingError::from)?;
+    let route = shaped.route(&name, names).map_err(ShapingError::from)?;
     voyage.routes.push(route);
-    let (comparison, _) = sail(&voyage, &climate, options)?;
+    let (comparison, _) = sail(&voyage, climate, options)?;
     Ok(Shaping {
         shaped: ShapedCourse {
             route: name,
             corners: shaped.corners,
-            inland_ends: inland.into_iter().flatten().collect(),
+            inland_ends: sea_ends.inland.into_iter().flatten().collect(),
             limits: costs,
             waiting_pays: shaped.waiting_pays,
         },

@@ -8,7 +8,7 @@ use toml::de::{DeTable, DeValue};
 
 use super::error::{Complaint, Problem};
 use super::locate::KeyPath;
-use super::values::{DATE, QUANTITY, QUANTITY_FORMAT, quoted};
+use super::values::{DATE, DAY_FORMAT, QUANTITY, QUANTITY_FORMAT, quoted};
 use crate::units::nearest;
 
 /// The most tables named as those a key belongs in.
@@ -154,7 +154,7 @@ fn fits(value: &DeValue<'_>, schema: &Value) -> bool {
             let words = words(schema);
             words.is_empty() || words.contains(&text.as_ref())
         }
-        (DeValue::Datetime(_), "string") => format == "date",
+        (DeValue::Datetime(_), "string") => format == DAY_FORMAT,
         // What reads quantities says which units there are.
         (DeValue::Integer(_) | DeValue::Float(_), "string") => format == QUANTITY_FORMAT,
         _ => false,
@@ -190,7 +190,7 @@ fn describe_allowed(schema: &Value) -> String {
         "boolean" => "true or false",
         "integer" => "a whole number",
         "number" => "a number",
-        _ if format == "date" => DATE,
+        _ if format == DAY_FORMAT => DATE,
         _ if format == QUANTITY_FORMAT => QUANTITY,
         _ => "a text in quotes",
     }

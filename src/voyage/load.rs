@@ -16,8 +16,8 @@ use crate::boat::{
     PowerCurve,
 };
 use crate::climate::{CurrentOptions, SourceOptions};
-use crate::geodesy::{LegKind, Position, Step};
-use crate::route::{Port, Route, RouteFile, Waypoint, find_port};
+use crate::geodesy::{GeodesyError, LegKind, Position, Step};
+use crate::route::{Port, Route, RouteError, RouteFile, Waypoint, find_port};
 use crate::stores::EngineSettings;
 
 /// Where the files that a voyage names are found, and which were asked for.
@@ -71,7 +71,8 @@ pub(super) fn load(settings: &Settings, mut shelf: Shelf<'_>) -> Result<Voyage, 
         .map(|(index, table)| load_route(&at.item(index), table, &mut shelf))
         .collect::<Result<_, _>>()?;
     let name = table.name.as_str().to_owned();
-    let mut voyage = Voyage::checked(name, table.departure.0, boat, routes)?;
+    let mut voyage = Voyage::checked(name, table.departure.date, boat, routes)?;
+    voyage.departure_time = table.departure.time;
     if let Some(step_nm) = table.step_nm {
         let at = KeyPath::of("voyage").key("step_nm");
         voyage.step =
@@ -363,9 +364,10 @@ fn load_route(at: &KeyPath, table: &RouteTable, shelf: &mut Shelf<'_>) -> Result
         let waypoints = table.waypoint.iter().enumerate();
         let waypoints = waypoints
             .map(|(index, table)| load_waypoint(&at.key("waypoint").item(index), table, index == 0))
-            .collect::<Result<_, _>>()?;
+            .collect::<Result<Vec<Waypoint>, _>>()?;
+        let places: Vec<Position> = waypoints.iter().map(|point| point.position).collect();
         return Route::new(name, waypoints)
-            .map_err(|error| Complaint::refused(at.key("waypoint"), error));
+            .map_err(|error| refused_route(&at.key("waypoint"), error, &places));
     };
     if !table.waypoint.is_empty() {
         let reason = "a route has a `file` or waypoints of its own, not both";
@@ -379,6 +381,25 @@ fn load_route(at: &KeyPath, table: &RouteTable, shelf: &mut Shelf<'_>) -> Result
     RouteFile::read(&shelf.file(file))
         .and_then(|read| read.route(name, choice, kind))
         .map_err(|error| Complaint::refused(at.key("file"), error))
+}
+
+/// A route that its waypoints do not make; where an end of a composite leg lies beyond the limit, with
+/// a limit that holds both.
+fn refused_route(at: &KeyPath, error: RouteError, places: &[Position]) -> Complaint {
+    if let RouteError::Leg { number, source, .. } = &error
+        && matches!(**source, GeodesyError::EndBeyondLimit { .. })
+    {
+        let ends = [number - 1, *number].map(|index| places[index].latitude_deg().abs());
+        // To a tenth of a degree, which is 6 nm.
+        let least_deg = (ends[0].max(ends[1]) * 10.0).ceil() / 10.0;
+        let hint = format!(
+            "the limit holds for both ends; write `limit_latitude = {least_deg}` or more there, or \
+             `leg = \"great-circle\"` without a limit"
+        );
+        let at = at.item(*number).key("limit_latitude");
+        return Complaint::refused(at, error).with_hint(hint);
+    }
+    Complaint::refused(at.clone(), error)
 }
 
 fn load_waypoint(at: &KeyPath, table: &WaypointTable, first: bool) -> Result<Waypoint, Complaint> {

@@ -5,6 +5,7 @@
 //! key, and where there is a file, its line.
 
 mod check;
+mod departure;
 mod error;
 mod load;
 mod load_stores;
@@ -23,6 +24,7 @@ mod tests;
 mod values;
 mod written;
 
+pub use departure::DepartureTime;
 pub use error::{Fault, Problem, VoyageError};
 pub use model::{ClimateChoice, CurrentChoice, Voyage};
 pub use schema::voyage_schema;

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use jiff::civil::Date;
 
+use super::departure::DepartureTime;
 use super::error::{Complaint, Problem, VoyageError};
 use super::load_stores::no_crew;
 use super::locate::KeyPath;
@@ -34,6 +35,8 @@ pub struct Voyage {
     pub name: String,
     /// The day of departure; the clock starts at 00:00 UTC.
     pub departure: Date,
+    /// The hour of departure with its zone, whose day in UTC that is; none where only a day is given.
+    pub departure_time: Option<DepartureTime>,
     /// The boat, and how she is handled.
     pub boat: Boat,
     /// What the boat is called; none where that is not said.
@@ -125,6 +128,7 @@ impl Voyage {
         Ok(Self {
             name,
             departure,
+            departure_time: None,
             boat,
             boat_name: None,
             generic_boat: None,
@@ -140,13 +144,14 @@ impl Voyage {
         })
     }
 
-    /// Leaves on another day.
+    /// Leaves on another day, at no hour in particular.
     ///
     /// # Errors
     /// A year out of range.
     pub fn leave_on(&mut self, departure: Date) -> Result<(), OutOfRange> {
         check_year(departure)?;
         self.departure = departure;
+        self.departure_time = None;
         Ok(())
     }
 

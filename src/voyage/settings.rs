@@ -84,7 +84,8 @@ pub(super) struct Settings {
 pub(super) struct VoyageTable {
     /// What the voyage is called, for the headings.
     pub name: Line,
-    /// The day of departure, 1900 to 2199; the clock starts at 00:00 UTC.
+    /// The day of departure, 1900 to 2199, or the hour with its zone, such as
+    /// 2027-05-01T09:00:00+08:00; passages begin at 00:00 UTC of the day in UTC.
     pub departure: Day,
     /// The greatest length of a step along a leg, nautical miles; 60 if not given.
     pub step_nm: Option<SamplingStep>,

@@ -209,7 +209,7 @@ fn a_value_of_the_wrong_kind_or_size_is_told_what_is_allowed() {
     assert_eq!(
         complaint("2027-05-01", "\"in spring\""),
         "voyage.toml:3: voyage.departure: found the text \"in spring\"; allowed: a date like \
-         2027-05-01"
+         2027-05-01, or with hour and zone 2027-05-01T09:00:00+08:00"
     );
     assert_eq!(
         complaint("2027-05-01", "1492-08-03"),
@@ -228,10 +228,9 @@ fn a_value_of_the_wrong_kind_or_size_is_told_what_is_allowed() {
 }
 
 #[test]
-fn a_departure_is_a_day_without_a_time() {
+fn a_departure_is_a_day_or_a_time_with_its_zone() {
     for written in [
         "2027-05-01T18:30:00",
-        "2027-05-01T18:30:00Z",
         "2027-05-01 18:30:00",
         "\"2027-05-01T18:30\"",
         "\"2027-W18-6\"",
@@ -241,15 +240,43 @@ fn a_departure_is_a_day_without_a_time() {
         let message = complaint(DEPARTURE, &format!("departure = {written}"));
         assert!(
             message.starts_with("voyage.toml:3: voyage.departure: found ")
-                && message.ends_with("allowed: a date like 2027-05-01"),
+                && message.contains("allowed: a date like 2027-05-01, or with hour and zone"),
             "{message}"
         );
+    }
+    for (written, words, day) in [
+        ("2027-05-01T03:00:00+08:00", "1 May 2027, 03:00 UTC+8", 30),
+        ("\"2027-04-30T18:30:00Z\"", "30 Apr 2027, 18:30 UTC", 30),
+    ] {
+        let timed = read(&SOUND.replace(DEPARTURE, &format!("departure = {written}"))).unwrap();
+        assert_eq!(timed.departure, jiff::civil::date(2027, 4, day));
+        assert_eq!(timed.departure_time.unwrap().words(), words);
+        let mut later = timed;
+        later.leave_on(jiff::civil::date(2027, 6, 1)).unwrap();
+        assert_eq!(later.departure_time, None);
     }
     let quoted = SOUND.replace(DEPARTURE, "departure = \"2027-05-01\"");
     assert_eq!(
         read(&quoted).unwrap().departure,
         jiff::civil::date(2027, 5, 1)
     );
+}
+
+#[test]
+fn a_limit_short_of_an_end_is_told_with_one_that_holds() {
+    let legs = "leg = \"composite\"\nlimit_latitude = 11";
+    let message = complaint("leg = \"rhumb\"", legs);
+    assert!(
+        message.contains("waypoint[2].limit_latitude: "),
+        "{message}"
+    );
+    assert!(
+        message.contains("beyond the limiting latitude 11°S"),
+        "{message}"
+    );
+    let hint = message.split("write `limit_latitude = ").nth(1).unwrap();
+    let works = hint.split('`').next().unwrap();
+    assert!(read(&SOUND.replace("leg = \"rhumb\"", &legs.replace("11", works))).is_ok());
 }
 
 #[test]

@@ -4,12 +4,13 @@
 use std::borrow::Cow;
 use std::fmt;
 
-use jiff::civil::Date;
+use jiff::civil::{Date, DateTime};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::value::MapAccessDeserializer;
 use serde::de::{Error, MapAccess, Visitor};
 use serde::{Deserialize, Deserializer};
 
+use super::departure::DepartureTime;
 use crate::geodesy::{GeodesyError, Position};
 use crate::text::plain_date;
 use crate::units::{Kind, Quantity, QuantityError, Range};
@@ -17,7 +18,10 @@ use crate::units::{Kind, Quantity, QuantityError, Range};
 /// What a key takes for a quantity.
 pub(super) const QUANTITY: &str = "a number and its unit, in quotes";
 /// What a key takes for a date.
-pub(super) const DATE: &str = "a date like 2027-05-01";
+pub(super) const DATE: &str =
+    "a date like 2027-05-01, or with hour and zone 2027-05-01T09:00:00+08:00";
+/// The format of a date, or of a time with its zone, in the schema.
+pub(super) const DAY_FORMAT: &str = "date or date-time";
 /// The format of a quantity in the schema.
 pub(super) const QUANTITY_FORMAT: &str = "quantity";
 
@@ -156,9 +160,14 @@ impl TryFrom<String> for Place {
     }
 }
 
-/// A day of the calendar: a TOML date, or a text like it.
+/// A day of the calendar, or a time with its zone: as TOML writes them, or a text like it.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Day(pub Date);
+pub(super) struct Day {
+    /// The day, of a time that in UTC.
+    pub date: Date,
+    /// The time, where one is given.
+    pub time: Option<DepartureTime>,
+}
 
 impl<'de> Deserialize<'de> for Day {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
@@ -170,9 +179,39 @@ struct DayVisitor;
 
 impl DayVisitor {
     fn day<E: Error>(text: &str, found: &str) -> Result<Day, E> {
-        let refusal = || E::custom(format!("found {found}; allowed: {DATE}"));
-        plain_date(text).map(Day).ok_or_else(refusal)
+        let day = plain_date(text).map(|date| Day { date, time: None });
+        let day = day.or_else(|| {
+            let time = zoned_time(text)?;
+            Some(Day {
+                date: time.utc_day(),
+                time: Some(time),
+            })
+        });
+        day.ok_or_else(|| E::custom(format!("found {found}; allowed: {DATE}")))
     }
+}
+
+/// A time like 2027-05-01T09:00:00+08:00; none without its zone.
+fn zoned_time(text: &str) -> Option<DepartureTime> {
+    let written: toml::value::Datetime = text.parse().ok()?;
+    let (date, time) = (written.date?, written.time?);
+    let ahead_minutes = match written.offset? {
+        toml::value::Offset::Z => 0,
+        toml::value::Offset::Custom { minutes } => minutes,
+    };
+    let [month, day, hour, minute] =
+        [date.month, date.day, time.hour, time.minute].map(|part| i8::try_from(part).ok());
+    let second = i8::try_from(time.second.unwrap_or(0)).ok()?;
+    let local = DateTime::new(
+        i16::try_from(date.year).ok()?,
+        month?,
+        day?,
+        hour?,
+        minute?,
+        second,
+        0,
+    );
+    DepartureTime::new(local.ok()?, ahead_minutes)
 }
 
 impl<'de> Visitor<'de> for DayVisitor {
@@ -199,7 +238,11 @@ impl JsonSchema for Day {
     }
 
     fn json_schema(_: &mut SchemaGenerator) -> Schema {
-        json_schema!({ "type": "string", "format": "date" })
+        json_schema!({
+            "type": "string",
+            "format": DAY_FORMAT,
+            "examples": ["2027-05-01", "2027-05-01T09:00:00+08:00"],
+        })
     }
 }
 

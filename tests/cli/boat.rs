@@ -166,7 +166,7 @@ fn a_generic_polar_is_said_to_be_one_wherever_it_is_used() {
         if !matches!(command, "boat" | "check") {
             arguments.extend(few);
         }
-        if matches!(command, "compare" | "stores") {
+        if matches!(command, "compare" | "legs" | "season" | "stores") {
             arguments.push("--full");
         }
         let text = printed(folder.path(), &arguments);

@@ -317,35 +317,43 @@ fn bad_input_is_told_what_was_found_and_what_is_allowed() {
     assert_shown!(folder.path(), shown_refused(folder.path(), &runs), @r#"
     $ offing climate '91 S, 115 E'
     --- stderr
-    error: invalid value '91 S, 115 E' for '[POSITION]': cannot read the position "91 S, 115 E": latitude is 91 degrees; allowed: 0 to 90 degrees; write it like 32°03.2'S 115°44.0'E, 32.0533S 115.7333E or -32.0533, 115.7333
+    error: invalid value '91 S, 115 E' for '[POSITION]': cannot read the position
+      "91 S, 115 E": latitude is 91 degrees; allowed: 0 to 90 degrees; write it like
+      32°03.2'S 115°44.0'E, 32.0533S 115.7333E or -32.0533, 115.7333
 
     hint: for more, add `--help`
     --- exit code 2
 
     $ offing climate '-95, 115'
     --- stderr
-    error: invalid value '-95, 115' for '[POSITION]': cannot read the position "-95, 115": latitude is -95 degrees; allowed: -90 to 90 degrees; write it like 32°03.2'S 115°44.0'E, 32.0533S 115.7333E or -32.0533, 115.7333
+    error: invalid value '-95, 115' for '[POSITION]': cannot read the position
+      "-95, 115": latitude is -95 degrees; allowed: -90 to 90 degrees; write it like
+      32°03.2'S 115°44.0'E, 32.0533S 115.7333E or -32.0533, 115.7333
 
     hint: for more, add `--help`
     --- exit code 2
 
     $ offing climate Fremantle
     --- stderr
-    error: invalid value 'Fremantle' for '[POSITION]': cannot read the position "Fremantle": found no clear split into a latitude and then a longitude; write it like 32°03.2'S 115°44.0'E, 32.0533S 115.7333E or -32.0533, 115.7333
+    error: invalid value 'Fremantle' for '[POSITION]': cannot read the position
+      "Fremantle": found no clear split into a latitude and then a longitude; write
+      it like 32°03.2'S 115°44.0'E, 32.0533S 115.7333E or -32.0533, 115.7333
 
     hint: for more, add `--help`
     --- exit code 2
 
     $ offing climate '20 S, 80 E' --month 13
     --- stderr
-    error: invalid value '13' for '--month <MONTH>': found '13'; allowed: 1 to 12, or an English month name or its first 3 letters or more
+    error: invalid value '13' for '--month <MONTH>': found '13'; allowed: 1 to 12,
+      or an English month name or its first 3 letters or more
 
     hint: for more, add `--help`
     --- exit code 2
 
     $ offing climate '20 S, 80 E' --month Mai
     --- stderr
-    error: invalid value 'Mai' for '--month <MONTH>': found 'Mai'; allowed: 1 to 12, or an English month name or its first 3 letters or more
+    error: invalid value 'Mai' for '--month <MONTH>': found 'Mai'; allowed: 1 to 12,
+      or an English month name or its first 3 letters or more
 
     hint: for more, add `--help`
     --- exit code 2

@@ -65,6 +65,9 @@ position = "32 00.0 S, 70 00.0 E"
 leg = "rhumb"
 "#;
 
+/// A screen of text.
+const MOST_LINES: usize = 40;
+
 /// A folder with a voyage and its polar, each as given.
 fn folder(voyage: &str, polar: &str) -> (tempfile::TempDir, String) {
     let folder = tempfile::tempdir().unwrap();
@@ -114,7 +117,6 @@ fn the_demo_tells_its_story() {
 
 #[test]
 fn the_comparison_stands_on_one_screen_and_marks_the_better_value() {
-    const MOST_LINES: usize = 40;
     let text = output(&["compare"]);
     command::assert_fits(&text);
     assert!(text.lines().count() <= MOST_LINES, "{text}");
@@ -132,6 +134,37 @@ fn the_comparison_stands_on_one_screen_and_marks_the_better_value() {
 }
 
 #[test]
+fn long_names_and_us_units_stay_readable() {
+    const LONG: &str = "By the trade winds, and south of Madagascar, as the pilot charts have it";
+    let (_folder, file) = demo_with(&[
+        ("name = \"Trades\"", &format!("name = \"{LONG}\"")),
+        (
+            "[[route]]\nname = \"Direct\"",
+            "[output]\nunits = \"us\"\ntemperature = \"fahrenheit\"\n\n[[route]]\nname = \"Direct\"",
+        ),
+    ]);
+    let few = ["--members", "100"];
+    for more in [&[][..], &["--full"]] {
+        let text = output(&[&["compare", &file][..], &few, more].concat());
+        command::assert_fits(&text);
+        assert!(
+            text.contains(&format!("\nA: {LONG}\nB: Direct\n")),
+            "{text}"
+        );
+        assert!(text.contains("How the days spread\nA  "), "{text}");
+        assert!(text.contains("US gal") && !text.contains("°C"), "{text}");
+    }
+    let season = ["season", &file, "--every", "30", "--members", "50"];
+    for more in [&[][..], &["--full"]] {
+        let text = output(&[&season[..], more].concat());
+        command::assert_fits(&text);
+        assert!(text.contains(LONG) && !text.contains("°C"), "{text}");
+    }
+    let text = output(&[&season[..], &["--full"]].concat());
+    assert!(text.contains("°F low"), "{text}");
+}
+
+#[test]
 fn the_demo_as_it_is_printed() {
     let show = |name: &str, arguments: &[&str]| {
         let text = command::shown(here(), arguments);
@@ -140,9 +173,9 @@ fn the_demo_as_it_is_printed() {
     };
     show("demo_compare", &["compare"]);
     show("demo_compare_full", &["compare", "--full"]);
-    show("demo_legs", &["legs", "--members", "200"]);
     let season = ["season", "--every", "10", "--members", "100"];
     show("demo_season", &season);
+    show("demo_season_full", &[&season[..], &["--full"]].concat());
 }
 
 /// The demonstration with some of its file replaced, and its polar beside it.
@@ -222,7 +255,8 @@ fn storms_are_told_of_in_every_form() {
         on_the_fifth["routes"][0]["ensemble"]["storms"]["chance"],
         chance
     );
-    let legs = output(&[&["legs", "--departure", "2027-01-05"][..], &few].concat());
+    let in_january = ["legs", "--full", "--departure", "2027-01-05"];
+    let legs = output(&[&in_january[..], &few].concat());
     command::assert_fits(&legs);
     assert!(
         told(&legs) && legs.contains("the same by leg: leg 1"),
@@ -242,7 +276,13 @@ fn storms_are_told_of_in_every_form() {
 #[test]
 fn a_window_says_its_chance_of_a_storm_and_takes_the_crew_s_limit() {
     let words = |more: &[&str]| {
-        let text = output(&[&["season", "--every", "30", "--members", "100"][..], more].concat());
+        let text = output(
+            &[
+                &["season", "--full", "--every", "30", "--members", "100"][..],
+                more,
+            ]
+            .concat(),
+        );
         text.split_whitespace().collect::<Vec<_>>().join(" ")
     };
     let usual = words(&[]);
@@ -386,8 +426,15 @@ fn tables_go_to_files_whole() {
 
 #[test]
 fn the_season_has_a_row_a_month_and_a_best_window() {
-    let text = output(&["season", "--every", "10", "--members", "100"]);
+    let few = ["--every", "10", "--members", "100"];
+    let short = output(&[&["season"][..], &few].concat());
+    command::assert_fits(&short);
+    assert!(short.lines().count() <= MOST_LINES, "{short}");
+    assert!(short.contains("never exceeds 5.0 %"), "{short}");
+    assert_eq!(short.matches("\nJanuary ").count(), 1);
+    let text = output(&[&["season", "--full"][..], &few].concat());
     command::assert_fits(&text);
+    assert!(text.contains("\nlonger: P90 between"), "{text}");
     assert_eq!(text.matches("\nJanuary ").count(), 2);
     assert!(text.contains("When to leave"));
     let document = json(&["season", "--every", "10", "--members", "100", "--json"]);

@@ -10,6 +10,7 @@ mod compare;
 mod damaged;
 mod files;
 mod help;
+mod legs;
 mod new;
 mod new_own;
 mod readme;

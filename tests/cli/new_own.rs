@@ -135,6 +135,22 @@ fn land_in_the_way_is_said_and_sailed_round() {
 }
 
 #[test]
+fn an_end_in_a_harbour_that_is_land_by_the_outlines_is_left_by_sea() {
+    let folder = tempfile::tempdir().unwrap();
+    // Fremantle's fishing boat harbour, from memory.
+    let ends = ["new", "--from", "32.07 S, 115.80 E", "--to", "durban, za"];
+    let rest = ["--departure", "2027-05-01", "--boat", "small"];
+    printed(folder.path(), &[&ends[..], &rest].concat());
+    let text = read(folder.path(), "voyage.toml");
+    assert_eq!(routes(&text), ["Great circle", "Less headwind"]);
+    assert_eq!(
+        text.matches("\"-32.07000, 115.80000\"").count(),
+        2,
+        "{text}"
+    );
+}
+
+#[test]
 fn a_polar_is_copied_or_named_where_it_stands() {
     let polar = include_str!("../../fixtures/demo/cutter-12m.csv");
     let folder = tempfile::tempdir().unwrap();

@@ -279,7 +279,7 @@ fn a_file_that_cannot_be_written_leaves_the_old_one_whole() {
 #[test]
 fn the_demonstration_crosses_no_land_and_says_what_was_checked() {
     let folder = folder_with("");
-    for command in [&["compare", "--full"][..], &["legs"]] {
+    for command in [&["compare", "--full"][..], &["legs", "--full"]] {
         let strict = [command, &["--strict", FEW[0], FEW[1]]].concat();
         let (stdout, stderr) = said(folder.path(), &strict, 0);
         assert_eq!(stderr, "");
@@ -302,11 +302,13 @@ fn the_demonstration_crosses_no_land_and_says_what_was_checked() {
 fn land_in_the_way_is_a_warning_and_with_strict_an_error() {
     let folder = folder_with(OVER_LAND);
     let (stdout, stderr) = said(folder.path(), &["check", "voyage.toml"], 0);
-    let start = "warning: route 'Over', leg 1 from East to West, crosses land: it meets it \
-                 at 24°00.0'S 047°";
+    let start = "warning: route 'Over' crosses land once, 2";
     assert!(stderr.starts_with(start), "{stderr}");
     assert_eq!(stderr.lines().count(), 1);
-    assert!(stdout.contains("WARNING: route 'Over'"), "{stdout}");
+    let plain = stdout.replace("\n  ", " ");
+    let all = "WARNING: route 'Over', leg 1 from East to West, crosses land: it meets it at \
+               24°00.0'S 047°";
+    assert!(plain.contains(all), "{stdout}");
 
     let checked = json(folder.path(), &["check", "voyage.toml", "--json"]);
     let crossing = &checked["routes"][0]["land"]["crossings"][0];
@@ -324,11 +326,14 @@ fn land_in_the_way_is_a_warning_and_with_strict_an_error() {
     let (stdout, stderr) = said(folder.path(), &stores, 0);
     assert!(stderr.starts_with(start), "{stderr}");
     assert!(
-        stdout.contains("WARNING: route 'Over' crosses land for 2"),
+        stdout.contains("WARNING: route 'Over' crosses land once, 2"),
         "{stdout}"
     );
     let (stdout, _) = said(folder.path(), &[&stores[..], &["--full"]].concat(), 0);
-    assert!(stdout.contains("WARNING: route 'Over', leg 1"), "{stdout}");
+    assert!(
+        stdout.contains("WARNING: route 'Over' crosses land once"),
+        "{stdout}"
+    );
     let (document, _) = said(folder.path(), &[&stores[..], &["--json"]].concat(), 0);
     let document: Value = serde_json::from_str(&document).unwrap();
     assert_eq!(&document["routes"][0]["land"]["crossings"][0], crossing);
@@ -356,7 +361,7 @@ fn land_by_a_harbour_is_a_note() {
     assert_eq!(stderr, "");
     let plain = stdout.replace("\n  ", " ");
     assert!(
-        plain.contains("within 10 nm of its ends. That is not counted as a crossing"),
+        plain.contains("Over land within 10 nm of a route's ends: Over "),
         "{stdout}"
     );
 }

@@ -38,7 +38,7 @@ const SLOW: &str = "true_wind_speed_kn,true_wind_angle_deg,boat_speed_kn
 const BARE: &str = r#"
 [voyage]
 name = "Bare"
-departure = 2027-05-01
+departure = 2027-05-01T09:00:00+08:00
 
 [boat.generic]
 waterline_length_m = 10.2
@@ -74,7 +74,7 @@ position = "29 S, 62 E"
 const STALLS: &str = r#"
 [voyage]
 name = "Becalmed"
-departure = 2027-05-01
+departure = 2027-05-01T09:00:00+08:00
 
 [boat]
 polar = "slow.csv"
@@ -191,6 +191,7 @@ const RUNS: &[(&str, &[&[&str]])] = &[
             &["legs", "bare.toml"],
             &["legs", "stalls.toml"],
             &["legs", "--departure", "2045-01-01"],
+            &["legs", "--by", "5deg"],
         ],
     ),
     (

@@ -33,6 +33,7 @@ fn the_course_shaped_stands_beside_the_routes_drawn() {
         folder.path().join("course.gpx"),
     );
     shape(&[
+        "--full",
         "--not-south-of",
         "35S",
         "--csv",
@@ -64,8 +65,13 @@ fn a_course_and_a_trade_off_as_they_are_printed() {
     let limited = [&["shape", "--max-headwind", "30"][..], &COARSE].concat();
     let traded = [&["shape", "--tradeoff", "headwind"][..], &COARSE].concat();
     for (name, arguments) in [("demo_shape", limited), ("demo_trade_off", traded)] {
+        let full = format!("{name}_full");
+        let text = command::shown(Path::new("."), &[&arguments[..], &["--full"]].concat());
+        command::assert_fits(&text);
+        command::assert_shown!(full, Path::new("."), text);
         let text = command::shown(Path::new("."), &arguments);
         command::assert_fits(&text);
+        assert!(text.lines().count() <= 40, "{text}");
         command::assert_shown!(name, Path::new("."), text);
     }
 }
@@ -112,7 +118,8 @@ fn wrong_limits_are_refused_and_nothing_is_written() {
     let refused = |arguments: &[&str], said: &str| {
         let mut all = vec!["--csv", csv.to_str().unwrap()];
         all.extend(arguments);
-        shape(&all).code(2).stderr(contains(said)).stdout("");
+        let said_whole = predicate::function(|text: &str| text.replace("\n  ", " ").contains(said));
+        shape(&all).code(2).stderr(said_whole).stdout("");
         assert!(!csv.exists());
     };
     refused(
@@ -215,7 +222,7 @@ fn a_course_most_of_the_way_round_finds_its_winds() {
     std::fs::write(&file, voyage).unwrap();
     let mut command = Command::cargo_bin("offing").unwrap();
     command
-        .args(["shape", "--grid", "5", "--members", "16"])
+        .args(["shape", "--full", "--grid", "5", "--members", "16"])
         .arg(file)
         .assert()
         .success()

@@ -226,14 +226,15 @@ fn two_routes_fit_on_one_page_that_says_what_does_not_fit() {
         assert!(row.unwrap().contains(&cell), "{cell} in {row:?}");
         // Every threshold's passage against the tanks, whichever of them it does not fit.
         for tried in fuel["thresholds"].as_array().unwrap() {
-            let slow = &tried["p90"];
+            let slow = &tried["chosen"];
             let [days, litres] = ["days", "litres"].map(|what| slow[what].as_f64().unwrap());
             let lacks = litres - fuel["usable_litres"].as_f64().unwrap();
             let cell = format!("{} d, {} L", figure(days), figure(litres));
-            let short = if lacks > 0.0 {
-                format!(" ({lacks:.0} short)")
-            } else {
-                String::new()
+            let short = match lacks {
+                ..=0.0 => String::new(),
+                // Less than ten litres have decimals.
+                ..9.95 => format!(" ({} short)", figure(lacks)),
+                _ => format!(" ({lacks:.0} short)"),
             };
             assert!(text.contains(&(cell.clone() + &short)), "{cell}{short}");
         }
@@ -441,6 +442,11 @@ fn more_confidence_never_means_less_to_load() {
         let above = at(percent);
         for (low, high) in plans(&below).into_iter().zip(plans(&above)) {
             assert_eq!(high["chosen"]["percent"], percent.parse::<f64>().unwrap());
+            let tried = |plan: &Value| {
+                let rows = plan["fuel"]["thresholds"].as_array().unwrap();
+                rows[1]["chosen"]["days"].as_f64().unwrap()
+            };
+            assert!(tried(high) > tried(low), "the table of thresholds too");
             for what in TO_LOAD {
                 let amount = |plan: &Value| plan.pointer(what).unwrap().as_f64().unwrap();
                 assert!(amount(high) >= amount(low), "{what} at {percent} %");

@@ -5,4 +5,5 @@ mod inputs;
 #[path = "../support/rows.rs"]
 mod rows;
 
+mod pieces;
 mod reference;

@@ -84,6 +84,13 @@
     })),
     tallest: Math.max(...all("figure, tr, li, .facts, .warning, table.legs")
       .map((element) => element.getBoundingClientRect().height)),
+    // Rows whose name takes four lines or more.
+    broken: all("tbody th[scope=row]").filter((name) => {
+      const range = document.createRange();
+      range.selectNodeContents(name);
+      const tops = [...range.getClientRects()].map((line) => Math.round(line.top));
+      return new Set(tops).size > 3;
+    }).map(text),
     said: text(document.querySelector("main")),
   };
 })()

@@ -16,7 +16,8 @@ const LAYOUT_TOLERANCE_PX: f64 = 0.02;
 /// Few members: the tests look at the page, not at the spread.
 pub const MEMBERS: &str = "60";
 
-const QUESTIONS: &str = include_str!("page.js");
+/// Asks a page all that these tests want to know of it.
+pub const QUESTIONS: &str = include_str!("page.js");
 
 /// A page made by a run of the program, with what the same run prints as JSON.
 pub struct Made {

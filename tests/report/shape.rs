@@ -65,9 +65,9 @@ fn a_trade_off_is_drawn_and_told_and_all_the_rest_holds() {
     let ids: Vec<&Value> = pictures.iter().map(|picture| &picture["id"]).collect();
     let expected = [
         "map-wide",
+        "spread-wide",
         "choice-wide",
         "map-courses-wide",
-        "spread-wide",
         "exposure-wide",
     ];
     assert_eq!(ids, expected);
@@ -75,7 +75,7 @@ fn a_trade_off_is_drawn_and_told_and_all_the_rest_holds() {
     assert!(!headings.contains(&"H2 When to leave"), "not asked for");
     can_be_read(&mut browser, &made);
     in_place_at_every_size(&mut browser, &made, "shape");
-    prints_whole_pages(&mut browser, &made, "shape");
+    prints_whole_pages(&mut browser, &made, "shape", 7);
 }
 
 /// The days by which a course is faster at P10, the median and P90, in words.
@@ -171,7 +171,7 @@ fn the_choice_is_told(page: &Value, json: &Value) {
     }
     // Every course has its number on the curve and on the map, and its figures in words.
     let pictures = page["pictures"].as_array().unwrap();
-    for (picture, lines) in [(&pictures[1], 1), (&pictures[2], courses.len())] {
+    for (picture, lines) in [(&pictures[2], 1), (&pictures[3], courses.len())] {
         assert_eq!(picture["courses"], lines, "{}", picture["id"]);
         for number in 1..=courses.len() {
             let number = number.to_string();
@@ -182,7 +182,7 @@ fn the_choice_is_told(page: &Value, json: &Value) {
             );
         }
     }
-    let described = texts(&pictures[1]["name"])[1];
+    let described = texts(&pictures[2]["name"])[1];
     for course in courses {
         let words = format!(
             "{}: {} days, {}.",
@@ -244,5 +244,5 @@ fn six_routes_have_room_and_can_be_told_apart() {
     let narrow = open(&mut browser, &made, 360);
     nothing_out_of_place(&narrow, "six routes on a phone");
     in_place_at_every_size(&mut browser, &made, "six");
-    prints_whole_pages(&mut browser, &made, "six");
+    prints_whole_pages(&mut browser, &made, "six", 10);
 }

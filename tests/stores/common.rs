@@ -73,7 +73,7 @@ pub fn outcome(member_days: &[f64]) -> PassageOutcome {
                 days: 29.0,
                 litres: 60.0,
             }),
-            p90: Some(DaysAndLitres {
+            chosen: Some(DaysAndLitres {
                 days: 33.0,
                 litres: 90.0,
             }),

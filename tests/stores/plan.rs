@@ -200,7 +200,7 @@ fn diesel_is_motoring_charging_and_the_arrival() {
     assert_near(fuel.reserve_broken_chance, 1.0, "every member breaks it");
     let row = fuel.thresholds[0];
     let more = 33.0 * charging_h * 1.5 + 24.0;
-    assert_near(row.p90.unwrap().litres, 90.0 + more, "threshold row");
+    assert_near(row.chosen.unwrap().litres, 90.0 + more, "threshold row");
 }
 
 #[test]

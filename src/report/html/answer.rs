@@ -1,8 +1,8 @@
 //! The question a voyage asks, and the answer in a sentence or two.
 
-use crate::report::sentences::{faster_by, verdict};
+use crate::report::sentences::{beside_verdict, faster_by, sentences, verdict};
 use crate::report::shaped::{course_shaped, drawn, limits_said};
-use crate::report::wording::date;
+use crate::report::wording::{date, percent};
 use crate::study::{Comparison, Pair, RouteResult, Shaping};
 
 /// What the crew asks.
@@ -61,6 +61,21 @@ fn days(route: &RouteResult) -> String {
     }
 }
 
+/// What is said beside [`shaping_answer`]: of the verdict only what that has not said, where the two
+/// quickest are not the course shaped and the quickest of the routes drawn.
+pub(super) fn beside_shaping_answer(shaping: &Shaping) -> Vec<String> {
+    let comparison = &shaping.comparison;
+    let shaped = course_shaped(shaping).map(|(route, _)| &route.name);
+    let first_two = comparison.verdict.first_two.as_ref();
+    let is_said = first_two
+        .is_some_and(|pair| shaped.is_some_and(|name| [&pair.first, &pair.second].contains(&name)));
+    if is_said || shaped.is_none() {
+        beside_verdict(comparison)
+    } else {
+        sentences(comparison)
+    }
+}
+
 /// The course shaped against the quickest of the routes drawn, and under which limits.
 pub(super) fn shaping_answer(shaping: &Shaping) -> String {
     let comparison = &shaping.comparison;
@@ -93,7 +108,13 @@ pub(super) fn shaping_answer(shaping: &Shaping) -> String {
         _ => "the quickest of the routes drawn",
     };
     let free = limits.map_or("", |_| ", which need not keep to your limits");
-    let faster = faster_by(&route.name, &Pair::of(route, best).first_faster_by_days);
+    let pair = Pair::of(route, best);
+    let faster = faster_by(&route.name, &pair.first_faster_by_days);
     let faster = faster.unwrap_or_else(|| "Too few passages arrive to compare P90".to_owned());
-    format!("{takes}, {against}, {which}{free}. {faster}.")
+    let chance = percent(pair.chance_first_arrives_before);
+    format!(
+        "{takes}, {against}, {which}{free}. {faster}. The chance that it arrives before {} is \
+         {chance}.",
+        best.name
+    )
 }

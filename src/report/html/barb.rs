@@ -1,7 +1,7 @@
 //! The station model's wind: a staff toward where the wind comes from, and barbs for its speed.
 //!
 //! Half a barb is 5 kn, a barb 10, a pennant 50, the speed rounded to the nearest 5; a wind below
-//! 2.5 kn is a circle. Barbs stand on the side of the lower pressure. By Buys Ballot's law that is
+//! 2.5 kn is a calm. Barbs stand on the side of the lower pressure. By Buys Ballot's law that is
 //! to the left of one with the wind at his back in the north and to the right in the south; seen
 //! from the station along the staff, against the wind, it is the right in the north and the left in
 //! the south. The symbol is the WMO's; its increments and sides are from memory, and matplotlib's
@@ -10,15 +10,13 @@
 
 use super::svg::{Path, Point};
 
-/// A wind drawn at a station, with its station at the origin.
+/// A wind drawn at a station.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Barb {
-    /// The staff and the barbs.
-    pub lines: Path,
+    pub staff: Path,
+    pub barbs: Path,
     /// The pennants, to be filled.
     pub pennants: Path,
-    /// No staff: the circle of a calm.
-    pub calm: bool,
 }
 
 /// What a speed is made of.
@@ -40,7 +38,7 @@ impl Strokes {
     }
 }
 
-/// Draws a wind at `station` with a staff `length` long. `from` is the way the wind comes from on
+/// Draws a wind at `station` with a staff `length` long; none for a calm. `from` is the way the wind comes from on
 /// the drawing, a unit vector with y downward.
 pub(super) fn barb(
     station: Point,
@@ -48,13 +46,10 @@ pub(super) fn barb(
     speed_kn: f64,
     southern: bool,
     length: f64,
-) -> Barb {
+) -> Option<Barb> {
     let strokes = Strokes::of(speed_kn);
     if strokes == Strokes::of(0.0) {
-        return Barb {
-            calm: true,
-            ..Barb::default()
-        };
+        return None;
     }
     // With y downward, (-y, x) is a quarter turn clockwise: to the right of one looking upwind.
     let side = if southern {
@@ -70,7 +65,7 @@ pub(super) fn barb(
     /// Barbs lean outward, away from the station.
     const LEAN: f64 = 0.16;
     let mut drawn = Barb::default();
-    drawn.lines.add(&[station, at(1.0, 0.0)], false);
+    drawn.staff.add(&[station, at(1.0, 0.0)], false);
     let mut place = 1.0;
     for _ in 0..strokes.pennants {
         let corners = [
@@ -83,7 +78,7 @@ pub(super) fn barb(
     }
     for _ in 0..strokes.barbs {
         let stroke = [at(place, 0.0), at(place + LEAN, WIDTH)];
-        drawn.lines.add(&stroke, false);
+        drawn.barbs.add(&stroke, false);
         place -= GAP;
     }
     if strokes.half_barb {
@@ -92,9 +87,9 @@ pub(super) fn barb(
             place -= GAP;
         }
         let stroke = [at(place, 0.0), at(place + LEAN / 2.0, WIDTH / 2.0)];
-        drawn.lines.add(&stroke, false);
+        drawn.barbs.add(&stroke, false);
     }
-    drawn
+    Some(drawn)
 }
 
 #[cfg(test)]
@@ -120,8 +115,8 @@ mod tests {
     }
 
     /// The end of the last stroke drawn.
-    fn tip(barb: &Barb) -> Point {
-        let commands = format!("{:?}", barb.lines);
+    fn tip(barb: &Option<Barb>) -> Point {
+        let commands = format!("{:?}", barb.as_ref().unwrap().barbs);
         let last = commands.rsplit('L').next().unwrap();
         let numbers: Vec<f64> = last
             .trim_matches(|c: char| !c.is_ascii_digit() && c != '-')
@@ -149,16 +144,16 @@ mod tests {
 
     #[test]
     fn a_calm_has_no_staff_and_a_lone_half_barb_stands_in() {
-        assert!(barb([0.0, 0.0], [0.0, -1.0], 2.0, false, 10.0).calm);
+        assert!(barb([0.0, 0.0], [0.0, -1.0], 2.0, false, 10.0).is_none());
         let five = tip(&barb([0.0, 0.0], [0.0, -1.0], 5.0, false, 100.0));
         assert!(five[1] > -100.0, "{five:?}");
     }
 
     #[test]
     fn fifty_knots_are_a_pennant() {
-        let storm = barb([0.0, 0.0], [0.0, -1.0], 55.0, true, 100.0);
+        let storm = barb([0.0, 0.0], [0.0, -1.0], 55.0, true, 100.0).unwrap();
         assert_ne!(storm.pennants, Path::default());
-        let gale = barb([0.0, 0.0], [0.0, -1.0], 45.0, true, 100.0);
+        let gale = barb([0.0, 0.0], [0.0, -1.0], 45.0, true, 100.0).unwrap();
         assert_eq!(gale.pennants, Path::default());
     }
 }

@@ -142,11 +142,13 @@ fn draw(courses: &[Spot<'_>], routes: &[Spot<'_>], hardship: Hardship, frame: Fr
     }
     for spot in routes {
         let index = spot.route.unwrap_or_default();
-        route_mark(&mut drawing, index, place(spot), ROUTE_MARK);
+        drawing.titled(&describe(spot), |drawing| {
+            route_mark(drawing, index, place(spot), ROUTE_MARK);
+        });
         taken.block(place(spot), ROUTE_MARK);
     }
-    for at in &curve {
-        drawing.circle("dot", *at, DOT);
+    for (course, at) in courses.iter().zip(&curve) {
+        drawing.titled(&describe(course), |drawing| drawing.circle("dot", *at, DOT));
         taken.block(*at, DOT);
     }
     // Long words are harder to place than numbers.

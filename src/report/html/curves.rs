@@ -1,6 +1,7 @@
 //! Lines over days, a panel a figure and a line a route: conditions along the route, and what
 //! leaving on each day of the year brings.
 
+use jiff::ToSpan as _;
 use jiff::civil::Date;
 
 use super::frame::{Frame, Panel, Scale, route_class, route_mark, spread_apart};
@@ -36,6 +37,17 @@ struct Line {
     pieces: Vec<Vec<Point>>,
 }
 
+impl Line {
+    /// The value on a day, between the points on either side of it; none where the line is broken.
+    fn value_at(&self, day: f64) -> Option<f64> {
+        let ends = self.pieces.iter().flat_map(|piece| piece.windows(2));
+        let mut around = ends.filter(|ends| (ends[0][0]..=ends[1][0]).contains(&day));
+        let ends = around.next()?;
+        let share = (day - ends[0][0]) / (ends[1][0] - ends[0][0]).max(f64::MIN_POSITIVE);
+        Some(ends[0][1] + share * (ends[1][1] - ends[0][1]))
+    }
+}
+
 /// Panels one above the other.
 #[derive(Clone, Copy)]
 struct Stack {
@@ -61,10 +73,14 @@ impl Stack {
         }
     }
 
-    /// Draws the panels, each after what `beside` puts next to its lines, and returns the lowest.
+    /// Draws the panels, each after what `beside` puts next to its lines, and returns the lowest. Who
+    /// rests on a panel reads the `names` of the routes with their values, after what is `told` of the
+    /// day.
     fn draw(
         self,
         panels: &[Curves],
+        names: &[&str],
+        told: impl Fn(f64) -> String,
         beside: impl Fn(&mut Drawing, &Panel, &Curves),
     ) -> (Drawing, Panel) {
         let each = HEAD + self.height + GAP;
@@ -93,10 +109,46 @@ impl Stack {
             panel.foot(&mut drawing, &[]);
             beside(&mut drawing, &panel, curves);
             for line in &curves.lines {
-                self.line(&mut drawing, &panel, line);
+                drawing.of_route(line.route, |drawing| self.line(drawing, &panel, line));
             }
+            self.hovers(&mut drawing, &panel, curves, names, &told);
         }
         (drawing, panel(panels.len().saturating_sub(1), [0.0, 1.0]))
+    }
+
+    /// The values of every line, over steps of the panel's width.
+    fn hovers(
+        self,
+        drawing: &mut Drawing,
+        panel: &Panel,
+        curves: &Curves,
+        names: &[&str],
+        told: &impl Fn(f64) -> String,
+    ) {
+        const STEPS: u32 = 40;
+        let width = (self.right - self.left) / f64::from(STEPS);
+        let value = |value: f64| {
+            if curves.shares {
+                percent(value)
+            } else {
+                format!("{value:.1}")
+            }
+        };
+        for step in 0..STEPS {
+            let left = self.left + width * f64::from(step);
+            let day = self.days.value(left + width / 2.0);
+            let values = curves.lines.iter().filter_map(|line| {
+                let found = line.value_at(day)?;
+                let which = if line.thin { " (thin line)" } else { "" };
+                Some(format!("{}{which} {}", names[line.route], value(found)))
+            });
+            let values: Vec<String> = values.collect();
+            if !values.is_empty() {
+                let corner = [left, panel.bottom - self.height];
+                let words = format!("{}: {}", told(day), values.join(", "));
+                drawing.hover(&words, corner, width, self.height);
+            }
+        }
     }
 
     fn line(self, drawing: &mut Drawing, panel: &Panel, line: &Line) {
@@ -162,11 +214,16 @@ pub(super) fn exposure(comparison: &Comparison) -> String {
         let worst = panels.iter().map(|panel| worst(panel, &panel.lines[place]));
         format!("{}: {}.", route.name, worst.collect::<Vec<_>>().join("; "))
     });
+    let names: Vec<&str> = comparison
+        .routes
+        .iter()
+        .map(|route| route.name.as_str())
+        .collect();
     Frame::both(
         "exposure",
         "Headwind, light air and gale along the route",
         &said.collect::<Vec<_>>().join(" "),
-        |frame| along(&panels, &arriving, frame),
+        |frame| along(&panels, &arriving, &names, frame),
     )
 }
 
@@ -187,6 +244,7 @@ fn worst(panel: &Curves, line: &Line) -> String {
 fn along(
     panels: &[Curves],
     routes: &[(usize, &RouteResult, &ExpectedPassage)],
+    all: &[&str],
     frame: Frame,
 ) -> Drawing {
     let passages = routes.iter().map(|(_, _, passage)| passage);
@@ -198,7 +256,8 @@ fn along(
         frame.pick(96.0, 88.0),
         26.0,
     );
-    let (mut drawing, lowest) = stack.draw(panels, |drawing, panel, curves| {
+    let told = |day: f64| format!("day {day:.0}");
+    let (mut drawing, lowest) = stack.draw(panels, all, told, |drawing, panel, curves| {
         // On a phone there is no room beside the lines: there the key above the picture must do.
         if frame == Frame::Wide {
             names(drawing, panel, curves, routes);
@@ -270,11 +329,16 @@ pub(super) fn season(season: &Season) -> String {
         .iter()
         .map(|route| window_sentence(route, season.most_storm_chance))
         .collect();
+    let names: Vec<&str> = season
+        .routes
+        .iter()
+        .map(|route| route.name.as_str())
+        .collect();
     Frame::both(
         "season",
         "What leaving on each day of the year brings",
         &said.join(" "),
-        |frame| year(&panels, season.voyage.departure, frame),
+        |frame| year(&panels, &names, season.voyage.departure, frame),
     )
 }
 
@@ -330,11 +394,16 @@ fn values(lines: &[Line]) -> impl Iterator<Item = f64> {
     points.map(|[_, value]| *value)
 }
 
-fn year(panels: &[Curves], leaving: Date, frame: Frame) -> Drawing {
+fn year(panels: &[Curves], names: &[&str], leaving: Date, frame: Frame) -> Drawing {
     let days = [1.0, f64::from(leaving.days_in_year())];
-    let stack = Stack::new(frame, days, 14.0, frame.pick(84.0, 80.0), 22.0);
+    let stack = Stack::new(frame, days, 14.0, frame.pick(84.0, 68.0), 22.0);
     let x = |day: Date| stack.days.at(f64::from(day.day_of_year()));
-    let (mut drawing, lowest) = stack.draw(panels, |drawing, panel, _| {
+    let told = |day: f64| {
+        let first = leaving.first_of_year();
+        let date = first.saturating_add((day as i64 - 1).days());
+        format!("leaving {}", date.strftime("%-d %b"))
+    };
+    let (mut drawing, lowest) = stack.draw(panels, names, told, |drawing, panel, _| {
         let top = panel.bottom - stack.height;
         drawing.line("leaving", [x(leaving), top], [x(leaving), panel.bottom]);
     });

@@ -72,6 +72,12 @@ impl Scale {
         self.places[0] + share * (self.places[1] - self.places[0])
     }
 
+    /// The value that stands at a place.
+    pub(super) fn value(&self, place: f64) -> f64 {
+        let share = (place - self.places[0]) / (self.places[1] - self.places[0]);
+        self.values[0] + share * (self.values[1] - self.values[0])
+    }
+
     /// Round values on the scale, about `count` of them.
     pub(super) fn ticks(&self, count: f64) -> Vec<f64> {
         let step = round_step((self.values[1] - self.values[0]) / count);

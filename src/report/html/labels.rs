@@ -46,21 +46,23 @@ pub(super) struct Taken(Vec<[f64; 4]>);
 impl Taken {
     /// Takes the place of a text set about the middle of `at`, if all of it is free.
     pub(super) fn take(&mut self, [x, y]: Point, text: &str, size: f64) -> bool {
-        let (half_width, half_height) = (width(text, size) / 2.0, HALF_HEIGHT * size);
-        let place = [
-            x - half_width,
-            y - half_height,
-            x + half_width,
-            y + half_height,
-        ];
-        let meets = |other: &[f64; 4]| {
-            place[0] < other[2] && other[0] < place[2] && place[1] < other[3] && other[1] < place[3]
-        };
-        let free = !self.0.iter().any(meets);
+        let half = [width(text, size) / 2.0, HALF_HEIGHT * size];
+        let free = self.is_free([x, y], half);
         if free {
-            self.0.push(place);
+            self.0
+                .push([x - half[0], y - half[1], x + half[0], y + half[1]]);
         }
         free
+    }
+
+    /// Whether nothing stands within so much of a point to either side, and above and below it.
+    pub(super) fn is_free(&self, [x, y]: Point, half: [f64; 2]) -> bool {
+        !self.0.iter().any(|[left, top, right, bottom]| {
+            x - half[0] < *right
+                && *left < x + half[0]
+                && y - half[1] < *bottom
+                && *top < y + half[1]
+        })
     }
 
     /// Takes a square about a point, whatever is there already.

@@ -1,16 +1,32 @@
 //! The words and figures along the map's routes, each where there is room for it.
 
+use jiff::ToSpan as _;
+use jiff::civil::Date;
+
 use super::frame::route_mark;
 use super::labels::{FIGURE_SIZE, NAME_SIZE, Taken, fitted, width};
-use super::sheet::Sheet;
+use super::sheet::{Sheet, degrees};
 use super::svg::{Anchor, Drawing, Point};
 use crate::passage::ExpectedPassage;
 use crate::route::Route;
 
 /// The least distance between the strokes of two days, in the drawing's units.
-const LEAST_DAY: f64 = 5.0;
+const LEAST_DAY: f64 = 6.0;
 /// How far from a route its days' numbers stand, in the drawing's units.
 const LABEL_AWAY: f64 = 15.0;
+
+/// How far the stroke of a day keeps from those of other routes, and its number from other routes, in
+/// the drawing's units.
+const DAYS_APART: f64 = 7.0;
+const NUMBER_CLEAR: f64 = 11.0;
+
+/// A route and the passage along it whose days are marked.
+pub(super) struct Way<'a> {
+    pub index: usize,
+    pub route: &'a Route,
+    pub passage: &'a ExpectedPassage,
+    pub departure: Date,
+}
 
 impl Sheet {
     /// Where a walk ends short of the route's end.
@@ -64,15 +80,22 @@ impl Sheet {
         [at[0].min(right).max(left), at[1].clamp(top, bottom)]
     }
 
-    /// A stroke across the route for each day out, a longer one with its number every few days.
+    /// A stroke across the route for each day out, a longer one with its number every few days; none
+    /// where another route's stroke or a word stands; `ticks` are the strokes' places.
     pub(super) fn days(
         &self,
         drawing: &mut Drawing,
         taken: &mut Taken,
-        index: usize,
-        route: &Route,
-        passage: &ExpectedPassage,
+        ticks: &mut Vec<Point>,
+        way: &Way<'_>,
     ) {
+        let Way {
+            index,
+            route,
+            passage,
+            departure,
+        } = *way;
+        let of_others = ticks.len();
         let whole_days = passage.days.floor() as u32;
         let length: f64 = self.lines[index]
             .windows(2)
@@ -101,10 +124,27 @@ impl Sheet {
                 .projection
                 .towards(latitude_deg, longitude_deg, point.course.deg());
             let across = [-along[1], along[0]];
+            let near = |other: &Point| (other[0] - at[0]).hypot(other[1] - at[1]) < DAYS_APART;
+            // Nor across a name.
+            if ticks[..of_others].iter().any(near) || !taken.is_free(at, [3.0, 3.0]) {
+                continue;
+            }
+            ticks.push(at);
             let long = day % numbered == 0;
             let reach = if long { 7.0 } else { 3.5 };
             let end = |side: f64| [at[0] + side * across[0], at[1] + side * across[1]];
-            drawing.line(&class, end(-reach), end(reach));
+            let date = departure.saturating_add(i64::from(day).days());
+            let told = format!(
+                "{}: day {day}, {}, {} {}",
+                route.name(),
+                date.strftime("%-d %b"),
+                degrees(latitude_deg.round(), ["N", "S"]),
+                degrees(longitude_deg.round(), ["E", "W"])
+            );
+            drawing.titled(&told, |drawing| {
+                drawing.line(&class, end(-reach), end(reach));
+                drawing.circle("hover", at, 6.0);
+            });
             if long {
                 // On the side away from the other routes, or else on the other.
                 let number = day.to_string();
@@ -112,7 +152,10 @@ impl Sheet {
                 let free = [side, -side]
                     .map(|side| end(side * LABEL_AWAY))
                     .into_iter()
-                    .find(|place| taken.take(*place, &number, FIGURE_SIZE));
+                    .find(|place| {
+                        self.clearance(*place, |other| other != index) > NUMBER_CLEAR
+                            && taken.take(*place, &number, FIGURE_SIZE)
+                    });
                 if let Some([x, y]) = free {
                     drawing.text("day-number", [x, y + 4.0], Anchor::Middle, &number);
                 }

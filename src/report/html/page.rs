@@ -5,10 +5,10 @@ use minijinja::value::Serde;
 use minijinja::{Environment, UndefinedBehavior, Value};
 use serde::Serialize;
 
-use super::frame::{route_class, route_mark};
+use super::key::{Key, route_keys};
+use super::sea_winds::{mark_keys, shade_keys};
 use super::shaping::ShapingParts;
-use super::svg::{Drawing, Path};
-use super::tables::{Group, Legs, blocks, comparison, legs, loading};
+use super::tables::{Group, Legs, blocks, comparison, deciding, legs, loading};
 use super::{answer, curves, map, spread, swings};
 use crate::climate::{Climate, Month, SeasonDay};
 use crate::report::cautions::voyage_cautions;
@@ -18,12 +18,12 @@ use crate::report::legs::legs_key;
 use crate::report::loading::caution;
 use crate::report::notes::{AboutRoutes, engine_words};
 use crate::report::season::window_sentence;
-use crate::report::sentences::{beside_verdict, sentences, storm_warnings};
+use crate::report::sentences::{beside_verdict, storm_warnings};
 use crate::report::shaped::capital;
 use crate::report::swings::Swung;
 use crate::report::wording::{date, grouped};
 use crate::stores::RoutePlan;
-use crate::study::{AboutVoyage, Comparison, RouteResult, Season, Shaping, StudyError};
+use crate::study::{AboutVoyage, Comparison, Season, Shaping, StudyError};
 
 const TEMPLATE: &str = include_str!("page.html");
 const STYLE: &str = include_str!("style.css");
@@ -63,12 +63,17 @@ struct Context<'a> {
     routes: Vec<Key>,
     /// From which route to before which each table that shows them side by side goes.
     blocks: Vec<[usize; 2]>,
+    deciding: Vec<Group>,
     comparison: Vec<Group>,
+    /// How many figures that is.
+    comparison_rows: usize,
     sentences: Vec<String>,
     spread_note: String,
     figures_note: String,
     map: Value,
     map_month: &'static str,
+    shades: Vec<Key>,
+    marks: Vec<Key>,
     spread: Value,
     swings: Value,
     swings_measure: Option<String>,
@@ -76,6 +81,9 @@ struct Context<'a> {
     season: Option<Value>,
     /// How many passages stand behind each departure of the season.
     season_members: Option<String>,
+    /// How many departures there are, and how many days apart.
+    season_departures: Option<usize>,
+    season_every_days: Option<i32>,
     no_season: Option<String>,
     windows: Vec<String>,
     loading: Option<Group>,
@@ -99,13 +107,6 @@ struct Origin {
     licence: &'static str,
 }
 
-/// A route's name and how its line looks.
-#[derive(Serialize)]
-struct Key {
-    name: String,
-    sample: Value,
-}
-
 /// The page as HTML.
 pub fn html_page(page: &Page<'_>) -> String {
     let Page { winds, command, .. } = page;
@@ -121,7 +122,7 @@ pub fn html_page(page: &Page<'_>) -> String {
             &shaping.comparison,
             answer::shaping_question(shaping),
             answer::shaping_answer(shaping),
-            sentences(&shaping.comparison),
+            answer::beside_shaping_answer(shaping),
             Some(ShapingParts::of(shaping)),
         ),
     };
@@ -132,6 +133,7 @@ pub fn html_page(page: &Page<'_>) -> String {
     };
     let voyage = &result.voyage;
     let month = middle_month(result);
+    let comparison = comparison(result);
     let context = Context {
         style: Value::from_safe_string(STYLE.to_owned()),
         title: format!("{}: {}", voyage.name, date(voyage.departure)),
@@ -139,18 +141,26 @@ pub fn html_page(page: &Page<'_>) -> String {
         answer,
         shaping,
         facts: facts(voyage),
-        routes: keys(&result.routes),
+        routes: route_keys(&result.routes),
         blocks: blocks(result.routes.len()),
-        comparison: comparison(result),
+        deciding: deciding(result),
+        comparison_rows: comparison.iter().map(Group::rows).sum(),
+        comparison,
         sentences,
         spread_note: spread_note(&result.simulated),
         figures_note: figures_note(result),
         map: Value::from_safe_string(map::map(result, winds, month)),
         map_month: month.name(),
+        shades: shade_keys(),
+        marks: result.routes.first().map_or(Vec::new(), |route| {
+            mark_keys(route.route.waypoints()[0].position)
+        }),
         spread: Value::from_safe_string(spread::spread(result)),
         swings_measure: Swung::of(result).map(|swung| capital(&swung.measure())),
         swings: Value::from_safe_string(swings::swings(result)),
         exposure: Value::from_safe_string(curves::exposure(result)),
+        season_departures: season.map(|season| season.departures.len()),
+        season_every_days: season.and_then(days_between),
         season_members: season.map(|season| grouped(season.simulated.members as f64)),
         season: season.map(|season| Value::from_safe_string(curves::season(season))),
         no_season,
@@ -199,6 +209,12 @@ fn middle_month(comparison: &Comparison) -> Month {
         .month()
 }
 
+/// How far apart a season's departures are, in days.
+fn days_between(season: &Season) -> Option<i32> {
+    let [first, second] = [0, 1].map(|place| season.departures.get(place));
+    Some(first?.date.until(second?.date).ok()?.get_days())
+}
+
 /// What was compared, line by line.
 fn facts(voyage: &AboutVoyage) -> Vec<(&'static str, String)> {
     let boat = voyage.boat.name.as_deref().unwrap_or("not named");
@@ -209,21 +225,6 @@ fn facts(voyage: &AboutVoyage) -> Vec<(&'static str, String)> {
         ("Engine", engine_words(&voyage.boat, voyage.units)),
         ("Winds", voyage.winds.label.clone()),
     ]
-}
-
-/// Each route's line, for the key.
-fn keys(routes: &[RouteResult]) -> Vec<Key> {
-    let key = |(index, route): (usize, &RouteResult)| {
-        let mut sample = Drawing::new(44.0, 14.0);
-        let line = Path::open(&[[1.0, 7.0], [43.0, 7.0]]);
-        sample.path(&format!("line {}", route_class(index)), &line);
-        route_mark(&mut sample, index, [22.0, 7.0], 4.5);
-        Key {
-            name: route.name.clone(),
-            sample: Value::from_safe_string(sample.finish_plain("sample")),
-        }
-    };
-    routes.iter().enumerate().map(key).collect()
 }
 
 /// What the loading lists warn of, each with the routes it is about where that is not all of them.

@@ -9,7 +9,7 @@ use crate::passage::{EnsembleOptions, PassageError, Stall, Walk};
 use crate::route::Route;
 use crate::shaping::{Hardship, Limit, Prices, Shaped};
 use crate::study::{
-    self, LimitCost, Options, SeasonOptions, ShapedCourse, TradeOff, TradeOffCourse,
+    self, LimitCost, Options, RouteResult, SeasonOptions, ShapedCourse, TradeOff, TradeOffCourse,
 };
 use crate::voyage::Voyage;
 
@@ -113,6 +113,7 @@ fn every_part_is_there() {
     let page = full_page();
     for id in [
         "comparison",
+        "figures",
         "map",
         "days",
         "hangs-on",
@@ -162,7 +163,7 @@ fn storms_are_warned_of_at_the_top() {
     let january = leaving(1);
     let (top, _) = january.split_once("<section").unwrap();
     assert!(top.contains("Warning: tropical storms"));
-    assert!(top.contains("<li>Trades: the chance of a tropical storm centre"));
+    assert!(january.contains("<li>Trades: the chance of a tropical storm centre"));
     assert!(!leaving(6).contains("Warning: tropical storms"));
 }
 
@@ -238,6 +239,33 @@ fn without_limits_or_a_trade_off_neither_is_shown() {
     let page = page(Subject::Shaping(&shaping(Vec::new(), false)), None);
     assert!(page.contains("No limits were set.") && page.contains("With no limits set the course"));
     assert!(!page.contains("id=\"choice\"") && !page.contains("need not keep"));
+}
+
+#[test]
+fn the_verdict_on_a_shaped_course_is_said_once() {
+    let mut shaping = shaping(Vec::new(), false);
+    let mut ranked = shaping.comparison.verdict.by_median_days.iter();
+    let best = ranked.find(|name| *name != "Shaped").cloned().unwrap();
+    let [shaped, other] =
+        ["Shaped", &best].map(|name| shaping.comparison.route(name).unwrap().clone());
+    shaping.comparison.verdict.first_two = Some(study::Pair::of(&shaped, &other));
+    let verdict = crate::report::sentences::verdict(&shaping.comparison);
+    let said = |shaping: &Shaping| answer::beside_shaping_answer(shaping);
+    assert!(!verdict.is_empty());
+    assert!(
+        verdict
+            .iter()
+            .all(|sentence| !said(&shaping).contains(sentence))
+    );
+    // Of two routes drawn the answer says nothing.
+    let drawn = shaping.comparison.routes[..2].to_vec();
+    shaping.comparison.verdict.first_two = Some(study::Pair::of(&drawn[0], &drawn[1]));
+    let verdict = crate::report::sentences::verdict(&shaping.comparison);
+    assert!(
+        verdict
+            .iter()
+            .all(|sentence| said(&shaping).contains(sentence))
+    );
 }
 
 #[test]

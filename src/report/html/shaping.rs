@@ -23,6 +23,9 @@ const DISC: f64 = 9.0;
 /// Places along a course where its number may stand, over the middle part of it.
 const PLACES: usize = 31;
 
+/// Weights of the courses' lines on the map, from the fastest to the gentlest.
+const RANKS: usize = 4;
+
 /// The parts a shaped course adds.
 #[derive(Serialize)]
 pub(super) struct ShapingParts {
@@ -109,28 +112,29 @@ fn courses(shaping: &Shaping, trade_off: &TradeOff) -> String {
         &format!("Map of the {} courses shaped", courses.len()),
         &said.collect::<Vec<_>>().join(" "),
         &lines,
-        |sheet, drawing| {
+        |_, _| (),
+        |sheet, drawing, taken| {
             let (drawn, shaped) = sheet.lines.split_at(routes.len());
-            for line in shaped {
-                drawing.path("course", &Path::open(line));
+            // The gentlest first and thinnest, so that the fastest, the boldest, lies above.
+            for (place, line) in shaped.iter().enumerate().rev() {
+                let told = format!("{}: {}", courses[place].name, extent(&courses[place].route));
+                let rank = place * RANKS / shaped.len();
+                drawing.titled(&told, |drawing| {
+                    drawing.path(&format!("course c{rank}"), &Path::open(line));
+                });
             }
             for (index, line) in drawn.iter().enumerate() {
                 drawing.path(&format!("line {}", route_class(index)), &Path::open(line));
             }
-            let mut taken = Taken::default();
-            sheet.ends(
-                drawing,
-                &mut taken,
-                courses.iter().map(|course| &course.route),
-            );
+            sheet.ends(drawing, taken, courses.iter().map(|course| &course.route));
             // On a phone the numbers need the room; there the key above the map must do.
             if sheet.frame == Frame::Wide {
                 for (index, route) in routes.iter().enumerate() {
-                    sheet.name(drawing, &mut taken, index, &route.name);
+                    sheet.name(drawing, taken, index, &route.name);
                 }
             }
             for (course, line) in courses.iter().zip(shaped) {
-                number(sheet, drawing, &mut taken, course.number, line);
+                number(sheet, drawing, taken, course.number, line);
             }
         },
     )

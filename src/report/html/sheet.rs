@@ -32,12 +32,15 @@ pub(super) struct Sheet {
 
 impl Sheet {
     /// Draws a map of some lines in both sizes; nothing where they have no middle to look from.
+    /// `ground` lies under the land, `draw` above it, where the figures of the parallels have taken
+    /// their places.
     pub(super) fn both(
         id: &str,
         title: &str,
         description: &str,
         lines: &[Vec<Position>],
-        draw: impl Fn(&Self, &mut Drawing),
+        ground: impl Fn(&Self, &mut Drawing),
+        draw: impl Fn(&Self, &mut Drawing, &mut Taken),
     ) -> String {
         let projection = Projection::centred_on(lines.iter().flatten().copied())
             .or_else(|| Projection::centred_on(lines.iter().flatten().copied().take(1)));
@@ -45,7 +48,7 @@ impl Sheet {
             return String::new();
         };
         Frame::both(id, title, description, |frame| {
-            Self::new(frame, projection, lines).draw(&draw)
+            Self::new(frame, projection, lines).draw(&ground, &draw)
         })
     }
 
@@ -65,13 +68,12 @@ impl Sheet {
         let (left, top) = (frame.pick(38.0, 36.0), 4.0);
         let width = frame.width() - left - 2.0;
         let (wide, high) = (
-            (most[0] - least[0]).max(0.01) * frame.pick(1.16, 1.2),
-            (most[1] - least[1]).max(0.01) * frame.pick(1.3, 1.3),
+            (most[0] - least[0]).max(0.01) * frame.pick(1.14, 1.18),
+            (most[1] - least[1]).max(0.01) * frame.pick(1.4, 1.4),
         );
-        let height = (width * high / wide).clamp(
-            width * frame.pick(0.52, 0.85),
-            width * frame.pick(0.85, 1.3),
-        );
+        // No taller than leaves the spread of days in the first screen.
+        let height = (width * high / wide)
+            .clamp(width * frame.pick(0.4, 0.6), width * frame.pick(0.58, 0.8));
         let scale = (width / wide).min(height / high);
         let centre = [
             left + width / 2.0 - scale * (least[0] + most[0]) / 2.0,
@@ -97,17 +99,27 @@ impl Sheet {
         }
     }
 
-    fn draw(&self, content: impl Fn(&Self, &mut Drawing)) -> Drawing {
+    fn draw(
+        &self,
+        ground: impl Fn(&Self, &mut Drawing),
+        content: impl Fn(&Self, &mut Drawing, &mut Taken),
+    ) -> Drawing {
         let window = &self.window;
         let height = window.top + window.height + 20.0;
         let mut drawing = Drawing::new(self.frame.width(), height);
         let corner = [window.left, window.top];
         drawing.rectangle("sea", corner, window.width, window.height);
         let labels = self.graticule_labels();
+        let mut taken = Taken::default();
+        let latitudes = self.latitudes_within(&mut taken);
         drawing.window(corner, window.width, window.height, |drawing| {
+            ground(self, drawing);
             drawing.path("land", &land_path(&self.projection, window));
             drawing.path("graticule", &self.graticule());
-            content(self, drawing);
+            content(self, drawing, &mut taken);
+            for ([x, y], text) in latitudes {
+                drawing.text("tick", [x, y + 4.0], Anchor::Middle, &text);
+            }
         });
         drawing.rectangle("frame", corner, window.width, window.height);
         for (at, anchor, text) in labels {
@@ -140,7 +152,7 @@ impl Sheet {
     /// Degrees between the lines of the graticule.
     fn graticule_deg(&self) -> f64 {
         let across_deg = (self.window.width / self.window.scale).to_degrees();
-        let wanted = across_deg / self.frame.pick(8.0, 5.0);
+        let wanted = across_deg / self.frame.pick(11.0, 6.0);
         [1.0, 2.0, 5.0, 10.0, 15.0, 20.0, 30.0]
             .into_iter()
             .find(|step| *step >= wanted)
@@ -179,6 +191,32 @@ impl Sheet {
             }
         }
         path
+    }
+
+    /// Figures on the parallels within the window, for a parallel that bends stands elsewhere at the
+    /// edge: near the middle, or else as near to it as is clear of the routes.
+    fn latitudes_within(&self, taken: &mut Taken) -> Vec<(Point, String)> {
+        const CLEAR: f64 = 24.0;
+        const INSIDE: f64 = 30.0;
+        let window = &self.window;
+        let middle = window.left + window.width / 2.0;
+        let [parallels, _] = self.graticule_lines();
+        let labels = parallels.into_iter().filter_map(|(latitude_deg, line)| {
+            let text = degrees(latitude_deg, ["N", "S"]);
+            let mut places: Vec<Point> = line
+                .into_iter()
+                .filter(|[x, y]| {
+                    (window.left + INSIDE..window.left + window.width - INSIDE).contains(x)
+                        && (window.top + 12.0..window.top + window.height - 12.0).contains(y)
+                })
+                .collect();
+            places.sort_by(|a, b| (a[0] - middle).abs().total_cmp(&(b[0] - middle).abs()));
+            let at = places.into_iter().find(|at| {
+                self.clearance(*at, |_| true) > CLEAR && taken.take(*at, &text, FIGURE_SIZE)
+            })?;
+            Some((at, text))
+        });
+        labels.collect()
     }
 
     /// Figures where parallels meet the left edge and meridians the foot.
@@ -289,7 +327,7 @@ pub(super) fn extent(route: &Route) -> String {
 }
 
 /// Degrees with a letter, or bare where there is no side to name.
-fn degrees(value: f64, [positive, negative]: [&str; 2]) -> String {
+pub(super) fn degrees(value: f64, [positive, negative]: [&str; 2]) -> String {
     let letter = match value {
         0.0 | -180.0 => "",
         v if v < 0.0 => negative,

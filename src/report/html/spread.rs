@@ -7,7 +7,7 @@ use super::frame::{Frame, Panel, Scale, route_class, route_mark};
 use super::labels::fitted;
 use super::svg::{Anchor, Drawing, Path, Point};
 use crate::passage::Ensemble;
-use crate::report::wording::short;
+use crate::report::wording::{percent, short};
 use crate::study::Comparison;
 
 /// The share of passages left out of the picture at either end.
@@ -16,6 +16,11 @@ const TAIL: f64 = 0.005;
 const STEPS: f64 = 28.0;
 /// Widths of a step that read well, in days.
 const WIDTHS_DAYS: [f64; 9] = [0.125, 0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0];
+
+/// The picture's width: on a screen it stands beside the map.
+fn across(frame: Frame) -> f64 {
+    frame.pick(480.0, Frame::Narrow.width())
+}
 
 /// A route whose passages can be shown.
 struct Spread<'a> {
@@ -82,11 +87,11 @@ fn draw(spreads: &[Spread<'_>], departure: Date, [first, last]: [f64; 2], frame:
     let from = (first / step).floor() * step - step;
     let to = (last / step).ceil() * step + step;
     let bins = ((to - from) / step).round() as usize;
-    let (left, right) = (8.0, frame.width() - 8.0);
-    let (top, curve) = (10.0, frame.pick(190.0, 150.0));
-    let row = 34.0;
+    let (left, right) = (8.0, across(frame) - 8.0);
+    let (top, curve) = (6.0, frame.pick(96.0, 54.0));
+    let row = 32.0;
     let bottom = top + curve;
-    let rows_end = bottom + 20.0 + row * spreads.len() as f64;
+    let rows_end = bottom + 12.0 + row * spreads.len() as f64;
     let x = Scale::new([from, to], [left, right]);
     let shares: Vec<Vec<f64>> = spreads
         .iter()
@@ -100,24 +105,51 @@ fn draw(spreads: &[Spread<'_>], departure: Date, [first, last]: [f64; 2], frame:
         right,
         bottom: rows_end,
     };
-    let mut drawing = Drawing::new(frame.width(), rows_end + 40.0);
-    for value in x.ticks(frame.pick(12.0, 5.0)) {
+    let mut drawing = Drawing::new(across(frame), rows_end + 38.0);
+    for value in x.ticks(frame.pick(8.0, 5.0)) {
         drawing.line("grid", [x.at(value), top], [x.at(value), rows_end]);
     }
     for (spread, shares) in spreads.iter().zip(&shares) {
         let outline = outline(&panel, from, step, shares);
         let class = format!("fill f{}", spread.index % 4);
-        drawing.path(&class, &Path::closed(&outline));
+        drawing.of_route(spread.index, |drawing| {
+            drawing.path(&class, &Path::closed(&outline));
+        });
     }
     for (spread, shares) in spreads.iter().zip(&shares) {
         let outline = outline(&panel, from, step, shares);
         let class = format!("line {}", route_class(spread.index));
-        drawing.path(&class, &Path::open(&outline[1..outline.len() - 1]));
+        drawing.of_route(spread.index, |drawing| {
+            drawing.path(&class, &Path::open(&outline[1..outline.len() - 1]));
+        });
+    }
+    for bin in 0..bins {
+        let days = from + step * bin as f64;
+        let told = spreads
+            .iter()
+            .zip(&shares)
+            .map(|(spread, shares)| format!("{} {}", spread.name, percent(shares[bin])));
+        let told = format!(
+            "{} to {} days: {}",
+            short(days),
+            short(days + step),
+            told.collect::<Vec<_>>().join(", ")
+        );
+        drawing.hover(
+            &told,
+            [x.at(days), top],
+            x.at(days + step) - x.at(days),
+            curve,
+        );
     }
     drawing.line("axis", [left, bottom], [right, bottom]);
     for (place, spread) in spreads.iter().enumerate() {
-        let y = bottom + 40.0 + row * place as f64;
-        quantiles(&mut drawing, spread, &panel, y);
+        let y = bottom + 28.0 + row * place as f64;
+        drawing.of_route(spread.index, |drawing| {
+            drawing.titled(&describe(spread), |drawing| {
+                quantiles(drawing, spread, &panel, y);
+            });
+        });
     }
     foot(&mut drawing, &panel, departure, frame);
     drawing
@@ -200,7 +232,7 @@ fn quantiles(drawing: &mut Drawing, spread: &Spread<'_>, panel: &Panel, y: f64) 
 fn foot(drawing: &mut Drawing, panel: &Panel, departure: Date, frame: Frame) {
     let (left, right, y) = (panel.left, panel.right, panel.bottom);
     drawing.line("axis", [left, y], [right, y]);
-    for value in panel.x.ticks(frame.pick(12.0, 5.0)) {
+    for value in panel.x.ticks(frame.pick(8.0, 5.0)) {
         let x = panel.x.at(value);
         if !(left + 18.0..=right - 18.0).contains(&x) {
             continue;

@@ -99,6 +99,37 @@ impl Drawing {
         );
     }
 
+    /// Draws what belongs to one route, numbered by its place, so that the page can show it alone.
+    pub(super) fn of_route(&mut self, route: usize, draw: impl FnOnce(&mut Self)) {
+        let _ = write!(self.body, "<g class=\"way w{route}\">");
+        draw(self);
+        self.body.push_str("</g>");
+    }
+
+    /// Draws what shows `title` where a pointer rests on it.
+    pub(super) fn titled(&mut self, title: &str, draw: impl FnOnce(&mut Self)) {
+        let _ = write!(self.body, "<g><title>{}</title>", HtmlEscape(title));
+        draw(self);
+        self.body.push_str("</g>");
+    }
+
+    /// An unseen rectangle that shows `title` where a pointer rests on it.
+    pub(super) fn hover(&mut self, title: &str, corner: Point, width: f64, height: f64) {
+        self.titled(title, |drawing| {
+            drawing.rectangle("hover", corner, width, height);
+        });
+    }
+
+    /// An empty drawing of the same size.
+    pub(super) fn blank(&self) -> Self {
+        Self::new(self.width, self.height)
+    }
+
+    /// Adds what another drawing of the same size shows, above what is there.
+    pub(super) fn append(&mut self, above: &Self) {
+        self.body.push_str(&above.body);
+    }
+
     /// Draws into a part of its own, cut off at a rectangle of the whole drawing.
     pub(super) fn window(
         &mut self,

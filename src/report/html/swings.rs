@@ -41,7 +41,7 @@ fn days_said(days: Option<f64>) -> String {
 fn draw(swung: &Swung<'_>, frame: Frame) -> Drawing {
     let wide = frame == Frame::Wide;
     // On a phone a name stands above its bar, where there is room beside it.
-    let (left, head, row) = frame.pick((250.0, 24.0, 22.0), (0.0, 24.0, 38.0));
+    let (left, head, row) = frame.pick((250.0, 24.0, 22.0), (0.0, 24.0, 29.0));
     let right = frame.width();
     let bottom = head + row * swung.swings.len() as f64 + 4.0;
     let [least, most] = swung.range_days;
@@ -68,7 +68,7 @@ fn draw(swung: &Swung<'_>, frame: Frame) -> Drawing {
         let (name_y, bar_top) = if wide {
             (top + 15.0, top + 5.0)
         } else {
-            (top + 14.0, top + 20.0)
+            (top + 11.0, top + 15.0)
         };
         let name = if wide {
             [left - 8.0, name_y]
@@ -77,7 +77,10 @@ fn draw(swung: &Swung<'_>, frame: Frame) -> Drawing {
         };
         let anchor = frame.pick(Anchor::End, Anchor::Start);
         drawing.text("label", name, anchor, label);
-        bar(&mut drawing, swung.base_days, *by, &x, bar_top);
+        let told = format!("{label}: {}", days_said(by.p50));
+        drawing.titled(&told, |drawing| {
+            bar(drawing, swung.base_days, *by, &x, bar_top)
+        });
     }
     let words = format!("as compared {}", signed(Some(swung.base_days)));
     let (at, anchor) = if base > (panel.left + panel.right) / 2.0 {

@@ -18,6 +18,13 @@ pub(super) struct Group {
     lines: Vec<Line>,
 }
 
+impl Group {
+    /// How many lines it has.
+    pub(super) fn rows(&self) -> usize {
+        self.lines.len()
+    }
+}
+
 /// A name and the routes' figures.
 #[derive(Debug, Serialize)]
 pub(super) struct Line {
@@ -25,6 +32,8 @@ pub(super) struct Line {
     /// Set in, as a part of the line or heading above it.
     set_in: bool,
     cells: Vec<String>,
+    /// The route with the better figure; none where it is not known or the figures are alike.
+    best: Option<usize>,
 }
 
 /// A table whose first column names its rows.
@@ -72,8 +81,17 @@ pub(super) fn blocks(routes: usize) -> Vec<[usize; 2]> {
         .collect()
 }
 
-/// The comparison, its figures under their headings.
+/// All figures of the comparison, under their headings.
 pub(super) fn comparison(comparison: &Comparison) -> Vec<Group> {
+    headed(figures::groups(comparison))
+}
+
+/// The few figures that decide.
+pub(super) fn deciding(comparison: &Comparison) -> Vec<Group> {
+    headed(figures::deciding_groups(comparison))
+}
+
+fn headed(groups: Vec<figures::Group>) -> Vec<Group> {
     let group = |group: figures::Group| Group {
         heading: group.heading,
         lines: group
@@ -83,10 +101,11 @@ pub(super) fn comparison(comparison: &Comparison) -> Vec<Group> {
                 name: row.label,
                 set_in: group.heading.is_some(),
                 cells: row.cells,
+                best: row.best,
             })
             .collect(),
     };
-    figures::groups(comparison).into_iter().map(group).collect()
+    groups.into_iter().map(group).collect()
 }
 
 /// What the routes ask to be loaded, if the voyage says who is aboard.
@@ -101,6 +120,7 @@ pub(super) fn loading(comparison: &Comparison) -> Option<Group> {
                 name: name.trim_start(),
                 set_in: name.starts_with(' '),
                 cells,
+                best: None,
             })
             .collect(),
     })

@@ -1,13 +1,13 @@
 //! The loading lists on one page: what decides, a column a route.
 
+use super::super::notes::{AboutRoutes as _, leaving};
 use super::super::table::{layout, wrap};
-use super::super::wording::date;
 use super::cautions::caution_in_short;
 use super::figures::{diesel, table, water_in_tanks};
 use super::text::{threshold, too_few};
 use super::words::{Need, amount, figure, item};
 use crate::stores::{FuelPlan, LoadingPlan, RoutePlan};
-use crate::study::{Loading, RouteLoading};
+use crate::study::Loading;
 use crate::units::{OutputUnits, Unit};
 
 /// How many routes the table of thresholds shows side by side.
@@ -33,11 +33,12 @@ pub fn loading_summary(loading: &Loading) -> String {
         }
     }
     if !plans.is_empty() {
-        parts.push(fit(&plans, units));
-        parts.extend(patience(&plans, loading.voyage.boat.motor_below_kn, units));
+        let own_kn = loading.voyage.boat.motor_below_kn;
+        parts.push(fit(&plans, own_kn, units));
+        parts.extend(patience(&plans, own_kn, units));
         parts.extend(spares(&plans, units));
     }
-    parts.extend(land(&loading.routes));
+    parts.extend(loading.noticed().said_of_land());
     parts.push(last(&plans));
     parts.join("\n\n") + "\n"
 }
@@ -47,22 +48,23 @@ fn heading(loading: &Loading, plans: &[&LoadingPlan]) -> String {
     let enough = plans.first().map_or(String::new(), |plan| {
         format!(": stores for {} % of passages", plan.chosen.percent)
     });
-    let heading = format!(
-        "{}, leaving {}{enough}",
-        voyage.name,
-        date(voyage.departure)
-    );
+    let heading = format!("{}, {}{enough}", voyage.name, leaving(voyage));
     wrap(&heading, "  ")
 }
 
 /// What does not fit on which route, or that all fits, as far as that is known.
-fn fit(plans: &[&LoadingPlan], units: OutputUnits) -> String {
+fn fit(plans: &[&LoadingPlan], own_kn: Option<f64>, units: OutputUnits) -> String {
     let lacking = |need: fn(&LoadingPlan) -> Option<Need>| {
         let of_route = |plan: &&LoadingPlan| {
             let need = need(plan).filter(|need| need.short > 0.0)?;
             let over = if need.is_least { "over " } else { "" };
             let short = amount(need.short, need.unit, units);
-            Some(format!("{} {over}{short}", plan.route))
+            let asked = if need.is_least {
+                with_all_she_asks_for(plan, own_kn, units).unwrap_or_default()
+            } else {
+                String::new()
+            };
+            Some(format!("{} {over}{short}{asked}", plan.route))
         };
         plans.iter().filter_map(of_route).collect::<Vec<_>>()
     };
@@ -127,9 +129,31 @@ fn patience(plans: &[&LoadingPlan], own_kn: Option<f64>, units: OutputUnits) -> 
         )
     });
     let tables: Vec<String> = tables.collect();
-    let note = "Patience with the engine: days at sea and all the diesel, both at P90, by the speed \
-                made good below which it is started; of fewer passages than above.";
-    (!tables.is_empty()).then(|| format!("{}\n{}", wrap(note, ""), tables.join("\n\n")))
+    let note = format!(
+        "Patience with the engine: days at sea and all the diesel she asks for, both at P{}, by the \
+         speed made good below which it is started; of fewer passages than above.",
+        figure(plans.first()?.chosen.percent)
+    );
+    Some(format!("{}\n{}", wrap(&note, ""), tables.join("\n\n")))
+}
+
+/// What would not fit if her tanks held all the diesel that the voyage's own threshold asks for, in
+/// brackets: a tank that ran dry shows the least alone.
+fn with_all_she_asks_for(
+    plan: &LoadingPlan,
+    own_kn: Option<f64>,
+    units: OutputUnits,
+) -> Option<String> {
+    let fuel = plan.fuel.as_ref()?;
+    let mut trials = fuel.thresholds.iter();
+    let own = trials
+        .find(|trial| trial.motor_below_kn == own_kn)?
+        .chosen?;
+    let short_litres = own.litres - fuel.usable_litres;
+    (short_litres > 0.0).then(|| {
+        let short = amount(short_litres, Unit::Litre, units);
+        format!(" ({short} where tanks never run dry)")
+    })
 }
 
 /// The slow passage with the engine started at one of the thresholds: its days and its diesel.
@@ -137,7 +161,7 @@ fn trial(fuel: &FuelPlan, index: usize, units: OutputUnits) -> String {
     let Some(trial) = fuel.thresholds.get(index) else {
         return String::new();
     };
-    let Some(slow) = trial.p90 else {
+    let Some(slow) = trial.chosen else {
         return "no arrival".to_owned();
     };
     let need = Need {
@@ -173,25 +197,6 @@ fn spares(plans: &[&LoadingPlan], units: OutputUnits) -> Option<String> {
         })
         .collect();
     (!said.is_empty()).then(|| said.join("\n"))
-}
-
-/// A warning for each route that crosses land; none where no route does.
-fn land(routes: &[RouteLoading]) -> Option<String> {
-    let crossing = routes
-        .iter()
-        .filter(|route| !route.land.crossings.is_empty());
-    let warnings: Vec<String> = crossing
-        .map(|route| {
-            let over_nm: f64 = route.land.crossings.iter().map(|at| at.over_nm).sum();
-            let warning = format!(
-                "WARNING: route '{}' crosses land for {} nm in all; `offing check` says where.",
-                route.name,
-                figure(over_nm)
-            );
-            wrap(&warning, "  ")
-        })
-        .collect();
-    (!warnings.is_empty()).then(|| warnings.join("\n"))
 }
 
 /// What the figures are not, and the cautions by their names.

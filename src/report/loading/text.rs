@@ -191,16 +191,17 @@ fn origin(line: &Line, units: OutputUnits) -> String {
 }
 
 fn thresholds(fuel: &FuelPlan, own_kn: Option<f64>, units: OutputUnits) -> String {
+    let chosen = figure(fuel.chosen.percent);
     let heading = heads(&[
         "Engine on below",
         "Days, median",
         "Diesel, median",
-        "Days, P90",
-        "Diesel, P90",
+        &format!("Days, P{chosen}"),
+        &format!("Diesel, P{chosen}"),
     ]);
     let rows = fuel.thresholds.iter().map(|row| {
         let mut cells = vec![threshold(row, own_kn, units)];
-        for at in [row.p50, row.p90] {
+        for at in [row.p50, row.chosen] {
             cells.extend(match at {
                 Some(DaysAndLitres { days, litres }) => {
                     [figure(days), amount(litres, Unit::Litre, units)]

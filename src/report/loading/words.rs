@@ -38,12 +38,32 @@ pub(in super::super) struct Need {
 impl Need {
     /// As a cell of a table: 240 L, 299 L (59 short), over 310 L (70 short).
     pub(in super::super) fn written(self, units: OutputUnits) -> String {
-        let over = if self.is_least { "over " } else { "" };
-        let mut text = format!("{over}{}", amount(self.quantity, self.unit, units));
+        let unit = self.unit.shown_in(units).symbol();
+        let mut text = format!("{} {unit}", self.without_unit(units));
         if self.short > 0.0 {
             text += &format!(" ({} short)", self.short_figure(units));
         }
         text
+    }
+
+    /// The same where the unit stands in the heading and what does not fit in a row of its own: 240,
+    /// over 310.
+    pub(in super::super) fn without_unit(self, units: OutputUnits) -> String {
+        let (quantity, _) = self.unit.convert(self.quantity, units);
+        format!("{}{}", self.over(), figure(quantity))
+    }
+
+    /// What does not fit, without its unit; nothing where all fits.
+    pub(in super::super) fn short_without_unit(self, units: OutputUnits) -> String {
+        if self.short > 0.0 {
+            format!("{}{}", self.over(), self.short_figure(units))
+        } else {
+            String::new()
+        }
+    }
+
+    fn over(self) -> &'static str {
+        if self.is_least { "over " } else { "" }
     }
 
     /// What does not fit, whole from ten on.
