@@ -64,6 +64,9 @@ pub enum CliError {
         /// The names there are.
         names: Vec<String>,
     },
+    /// The system gives no threads for the work.
+    #[error("cannot start the threads to work with: {0}")]
+    Threads(rayon::ThreadPoolBuildError),
     /// Standard output cannot be written to.
     #[error("cannot write to standard output: {0}")]
     Stdout(std::io::Error),
@@ -85,6 +88,10 @@ impl CliError {
             Self::Unanswered { .. } => {
                 Some("or run `offing new` in a terminal, which asks for them".to_owned())
             }
+            Self::Threads(_) => Some(
+                "end other programs, or ask for one thread: `RAYON_NUM_THREADS=1 offing …`"
+                    .to_owned(),
+            ),
             Self::OverLand { .. } => {
                 Some("move the route, or leave out `--strict` to be warned only".to_owned())
             }
@@ -120,8 +127,8 @@ mod tests {
     #[test]
     fn a_variable_left_open_is_asked_for_by_its_key() {
         let fault = ClimateFault::Ambiguous {
-            quantity: "eastward wind",
-            standard_name: "eastward_wind",
+            quantity: "eastward wind".into(),
+            standard_name: "eastward_wind".into(),
             candidates: "u, u10".to_owned(),
         };
         let file = "winds.nc".to_owned();

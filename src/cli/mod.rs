@@ -6,6 +6,7 @@ mod check;
 mod climate;
 mod compare;
 mod error;
+mod guarded;
 mod handbook;
 mod legs;
 mod new;
@@ -19,6 +20,8 @@ mod typed;
 mod values;
 mod voyage;
 
+use std::io::{self, Write as _};
+
 use clap::Parser as _;
 
 use arguments::{Arguments, Command};
@@ -31,7 +34,22 @@ use terminal::{print, screen, show, warn};
 /// # Errors
 /// Anything wrong with the input; nothing has been written then.
 pub fn run() -> Result<(), CliError> {
-    match Arguments::try_parse().map_err(misunderstood)?.command {
+    if let Some(file) = guarded::file_to_read() {
+        return guarded::read(&file);
+    }
+    let arguments = match Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        // Help and version.
+        Err(error) if !error.use_stderr() => {
+            return terminal::written(error.print().and_then(|()| io::stdout().flush()));
+        }
+        Err(error) => return Err(misunderstood(error)),
+    };
+    // Left to itself, rayon panics where the system has no threads to give.
+    rayon::ThreadPoolBuilder::new()
+        .build_global()
+        .map_err(CliError::Threads)?;
+    match arguments.command {
         Command::Compare(options) => compare::run(&options),
         Command::Legs(options) => legs::run(&options),
         Command::Check(options) => check::run(&options),
@@ -47,10 +65,11 @@ pub fn run() -> Result<(), CliError> {
     }
 }
 
-/// An error of the command line, laid out as all others; help and version are printed instead.
+/// An error of the command line, laid out as all others.
 fn misunderstood(error: clap::Error) -> CliError {
     let text = error.to_string();
     let Some(message) = text.strip_prefix("error: ") else {
+        // The help on standard error, where there is no command.
         error.exit();
     };
     let message = message

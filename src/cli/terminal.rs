@@ -24,9 +24,14 @@ pub(super) fn screen() -> Screen {
     }
 }
 
-/// Prints data as they are. A reader that has seen enough, such as `head`, is no error.
+/// Prints data as they are.
 pub(super) fn print(text: &str) -> Result<(), CliError> {
-    written(io::stdout().lock().write_all(text.as_bytes()))
+    let mut stdout = io::stdout().lock();
+    written(
+        stdout
+            .write_all(text.as_bytes())
+            .and_then(|()| stdout.flush()),
+    )
 }
 
 /// Prints a report, with colour on a terminal that takes it and unless `NO_COLOR` is set.
@@ -34,10 +39,16 @@ pub(super) fn show(text: &str) -> Result<(), CliError> {
     if AutoStream::choice(&io::stdout()) == ColorChoice::Never {
         return print(text);
     }
-    written(anstream::stdout().write_all(painted(text).as_bytes()))
+    let mut stdout = anstream::stdout();
+    written(
+        stdout
+            .write_all(painted(text).as_bytes())
+            .and_then(|()| stdout.flush()),
+    )
 }
 
-fn written(result: io::Result<()>) -> Result<(), CliError> {
+/// Whether what was printed got there. A reader that has seen enough, such as `head`, is no error.
+pub(super) fn written(result: io::Result<()>) -> Result<(), CliError> {
     match result {
         Err(error) if error.kind() != io::ErrorKind::BrokenPipe => Err(CliError::Stdout(error)),
         _ => Ok(()),
@@ -46,15 +57,20 @@ fn written(result: io::Result<()>) -> Result<(), CliError> {
 
 /// A warning on standard error.
 pub(super) fn warn(text: &str) {
-    anstream::eprintln!("{WARNING}warning:{WARNING:#} {text}");
+    say(&format!("{WARNING}warning:{WARNING:#} {text}"));
 }
 
 /// What a command ended with, on standard error.
 pub fn complain(error: &CliError) {
-    anstream::eprintln!("{ERROR}error:{ERROR:#} {error}");
+    say(&format!("{ERROR}error:{ERROR:#} {error}"));
     if let Some(hint) = error.hint() {
-        anstream::eprintln!("hint: {hint}");
+        say(&format!("hint: {hint}"));
     }
+}
+
+/// A line on standard error. Where that takes nothing there is nobody to tell.
+fn say(line: &str) {
+    let _ = writeln!(anstream::stderr(), "{line}");
 }
 
 /// An error of several lines within 80 columns, its first line after `error: `.

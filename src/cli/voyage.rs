@@ -2,9 +2,8 @@
 
 use std::path::Path;
 
-use super::CliError;
 use super::arguments::{LandOptions, SpreadOptions, VoyageOptions};
-use super::warn;
+use super::{CliError, guarded, warn};
 use crate::climate::{Climate, Region};
 use crate::passage::EnsembleOptions;
 use crate::report::{AboutRoutes, land_crossings, land_warnings};
@@ -16,10 +15,12 @@ const MAP_MARGIN_DEG: f64 = 30.0;
 
 /// Reads the voyage file, or the demonstration where there is none.
 pub(super) fn read_voyage(file: Option<&Path>) -> Result<Voyage, CliError> {
-    Ok(match file {
+    let mut voyage = match file {
         Some(file) => Voyage::read(file)?,
         None => Voyage::demo()?,
-    })
+    };
+    voyage.guard_files(&guarded::guard());
+    Ok(voyage)
 }
 
 /// Reads the voyage, or the demonstration; with another departure or only one route, if asked.

@@ -52,6 +52,11 @@ impl Axis {
         }
     }
 
+    /// The coordinates in order, and whether the axis closes on itself.
+    pub(super) fn into_parts(self) -> (Vec<f64>, bool) {
+        (self.values_deg, self.cyclic)
+    }
+
     pub(super) fn value_deg(&self, index: usize) -> f64 {
         self.values_deg[index]
     }

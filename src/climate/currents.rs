@@ -57,16 +57,16 @@ pub enum Currents {
 /// Currents on a grid.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CurrentField {
-    latitudes: Axis,
-    longitudes: Axis,
+    pub(super) latitudes: Axis,
+    pub(super) longitudes: Axis,
     /// By month (or one step for the whole year), latitude and longitude; not a number where none is
     /// known.
-    east_kn: Array3<f32>,
-    north_kn: Array3<f32>,
+    pub(super) east_kn: Array3<f32>,
+    pub(super) north_kn: Array3<f32>,
     /// Left out because the current turns there with the season, where the file says so.
-    not_applied: Option<Array3<bool>>,
-    label: String,
-    notes: Vec<String>,
+    pub(super) not_applied: Option<Array3<bool>>,
+    pub(super) label: String,
+    pub(super) notes: Vec<String>,
 }
 
 /// What the current at a place rests on, as shares from 0 to 1; the rest of it is known.

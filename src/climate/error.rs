@@ -1,5 +1,10 @@
 //! What can be wrong with a climate file, worded for a sailor.
 
+use std::borrow::Cow;
+use std::path::PathBuf;
+
+use serde::{Deserialize, Serialize};
+
 use super::region::Region;
 use crate::geodesy::Coordinate;
 use crate::units::OutOfRange;
@@ -34,18 +39,42 @@ impl ClimatePart {
     }
 }
 
-/// What is wrong with a climate file.
-#[derive(Debug, thiserror::Error)]
+/// Words of the reader's own.
+type Words = Cow<'static, str>;
+
+/// What is wrong with a climate file. A [`Guard`](super::Guard) hands it on from process to process.
+#[derive(Debug, thiserror::Error, Serialize, Deserialize)]
 pub enum ClimateFault {
     /// The operating system does not give the file.
     #[error("cannot be read: {0}")]
-    Unreadable(#[from] std::io::Error),
+    Unreadable(
+        #[from]
+        #[serde(with = "super::reader::wire::io_error")]
+        std::io::Error,
+    ),
     /// The path leads to a directory or a device.
     #[error("is not a file; expected a NetCDF file")]
     NotAFile,
     /// The file has no bytes.
     #[error("is empty; expected a NetCDF file")]
     Empty,
+    /// The file has more bytes than the winds of a year can.
+    #[error("has {found_bytes} bytes; at most {most_bytes} can be used: cut the region out of it")]
+    TooLarge {
+        /// Bytes in the file.
+        found_bytes: u64,
+        /// The most that are read.
+        most_bytes: u64,
+    },
+    /// The process that read the file under guard came to no end.
+    #[error(
+        "is damaged, or on a slow disk: reading it took more than {most_seconds} s and was given \
+         up; copy or download it again"
+    )]
+    TooSlow {
+        /// The time it had.
+        most_seconds: u64,
+    },
     /// The file is in another format.
     #[error(
         "is not NetCDF: it begins with {found}; expected a NetCDF file (classic, 64-bit or NetCDF-4)"
@@ -80,9 +109,9 @@ pub enum ClimateFault {
     )]
     NoVariable {
         /// The quantity, in words.
-        quantity: &'static str,
+        quantity: Words,
         /// Its CF standard name.
-        standard_name: &'static str,
+        standard_name: Words,
         /// The names looked for.
         usual_names: String,
         /// The variables in the file.
@@ -94,7 +123,7 @@ pub enum ClimateFault {
         /// The variable named.
         variable: String,
         /// The quantity it was named for.
-        quantity: &'static str,
+        quantity: Words,
         /// The variables in the file.
         present: String,
     },
@@ -102,9 +131,9 @@ pub enum ClimateFault {
     #[error("has more than one {quantity}: {candidates}")]
     Ambiguous {
         /// The quantity, in words.
-        quantity: &'static str,
+        quantity: Words,
         /// Its CF standard name.
-        standard_name: &'static str,
+        standard_name: Words,
         /// The variables that fit.
         candidates: String,
     },
@@ -119,7 +148,7 @@ pub enum ClimateFault {
         /// Its dimensions and their lengths.
         found: String,
         /// The time steps allowed.
-        steps: &'static str,
+        steps: Words,
     },
     /// Another number of time steps than is allowed.
     #[error("variable '{variable}' has {found} time step(s); expected {expected}")]
@@ -129,7 +158,7 @@ pub enum ClimateFault {
         /// Time steps in the file.
         found: usize,
         /// The time steps allowed.
-        expected: &'static str,
+        expected: Words,
     },
     /// Two time steps belong to one month.
     #[error(
@@ -140,7 +169,7 @@ pub enum ClimateFault {
         /// The time coordinate.
         variable: String,
         /// The month both fall in.
-        month: &'static str,
+        month: Words,
         /// The earlier step, counted from 1.
         first_step: usize,
         /// The later step, counted from 1.
@@ -177,7 +206,7 @@ pub enum ClimateFault {
         /// The units found, in words.
         found: String,
         /// The units allowed.
-        allowed: &'static str,
+        allowed: Words,
     },
     /// An attribute that says how to read the numbers is not usable.
     #[error("variable '{variable}': attribute {attribute} is {found}; expected {expected}")]
@@ -185,11 +214,11 @@ pub enum ClimateFault {
         /// The variable.
         variable: String,
         /// The attribute.
-        attribute: &'static str,
+        attribute: Words,
         /// What it holds.
         found: String,
         /// What it should hold.
-        expected: &'static str,
+        expected: Words,
     },
     /// The grid does not reach the region.
     #[error("covers {grid}; the passage needs {region}: they do not meet")]
@@ -228,9 +257,10 @@ pub enum ClimateFault {
     NoCurrent,
     /// A value that no wind, air or current has.
     #[error(
-        "variable '{variable}' is {found:.2} {unit} in {month} at {latitude} {longitude}; values \
+        "variable '{variable}' is {found:.2} {unit} in {month} at {} {}; values \
          from {least} to {most} {unit} are plausible. Check \
-         its units, scale_factor and missing values"
+         its units, scale_factor and missing values",
+        Coordinate::latitude(*.latitude_deg), Coordinate::longitude(*.longitude_deg)
     )]
     Absurd {
         /// The variable.
@@ -238,13 +268,13 @@ pub enum ClimateFault {
         /// The value, in `unit`.
         found: f64,
         /// The unit after conversion.
-        unit: &'static str,
+        unit: Words,
         /// The month.
-        month: &'static str,
-        /// The node's latitude.
-        latitude: Coordinate,
-        /// The node's longitude.
-        longitude: Coordinate,
+        month: Words,
+        /// The node's latitude, degrees north.
+        latitude_deg: f64,
+        /// The node's longitude, degrees east.
+        longitude_deg: f64,
         /// The least plausible value.
         least: f64,
         /// The greatest plausible value.
@@ -252,7 +282,21 @@ pub enum ClimateFault {
     },
     /// A setting or a height is out of range.
     #[error(transparent)]
-    OutOfRange(#[from] OutOfRange),
+    OutOfRange(
+        #[from]
+        #[serde(with = "super::reader::wire::out_of_range")]
+        OutOfRange,
+    ),
+    /// The process that was to read the file under guard does not start. Last, for the encoding does not
+    /// count a variant that is skipped.
+    #[error("cannot be read: {} does not start for it: {error}", .program.display())]
+    #[serde(skip)]
+    NotStarted {
+        /// The program.
+        program: PathBuf,
+        /// What the operating system says.
+        error: std::io::Error,
+    },
 }
 
 impl ClimateFault {
@@ -266,7 +310,7 @@ impl ClimateFault {
 
     /// The CF standard name of the quantity for which a variable has to be named; none where the
     /// fault is another.
-    pub fn quantity_without_variable(&self) -> Option<&'static str> {
+    pub fn quantity_without_variable(&self) -> Option<&str> {
         match self {
             Self::NoVariable { standard_name, .. } | Self::Ambiguous { standard_name, .. } => {
                 Some(standard_name)

@@ -2,7 +2,7 @@
 
 use ndarray::Array3;
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::axis::Axis;
 use super::currents::Currents;
@@ -35,7 +35,7 @@ pub(super) struct WindFields {
 }
 
 /// What a report must say about the climate it used.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub(super) struct Provenance {
     pub(super) label: String,
     pub(super) assumed_steadiness: Option<f64>,
@@ -46,7 +46,7 @@ pub(super) struct Provenance {
 }
 
 /// Winds taken at another height, brought to 10 m.
-#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize, Deserialize)]
 pub struct HeightScaling {
     /// The height the file's winds are for, m.
     pub from_height_m: f64,

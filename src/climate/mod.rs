@@ -34,7 +34,7 @@ pub use currents::{Current, CurrentBasis, CurrentField, Currents};
 pub use error::{ClimateError, ClimateFault, ClimatePart};
 pub use grid::{Climate, HeightScaling};
 pub use month::{Month, NoSuchMonth};
-pub use reader::{CurrentOptions, CurrentPeriod, DEFAULT_STEADINESS, SourceOptions};
+pub use reader::{CurrentOptions, CurrentPeriod, DEFAULT_STEADINESS, Guard, SourceOptions};
 pub use region::Region;
 pub use sampling::{ClimateGap, LocalClimate};
 pub use season::{DAYS_PER_YEAR, MonthMix, SeasonDay};

@@ -1,13 +1,13 @@
 //! The part of the world a passage needs winds for.
 
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::geodesy::Coordinate;
 use crate::units::{wrap_180_deg, wrap_360_deg};
 
 /// A box of latitudes and longitudes. It may cross the antimeridian.
-#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize, Deserialize)]
 pub struct Region {
     /// Southern edge, degrees north.
     pub south_deg: f64,

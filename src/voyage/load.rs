@@ -301,6 +301,7 @@ fn load_climate(table: &ClimateTable, shelf: &mut Shelf<'_>) -> ClimateChoice {
             air_temperature: name(|table| &table.air_temperature),
             wind_height_m: table.wind_height_m.map(f64::from),
             assumed_steadiness: table.assumed_steadiness.map(f64::from),
+            guard: None,
         },
     }
 }
@@ -332,6 +333,7 @@ fn load_current(table: &CurrentTable, shelf: &mut Shelf<'_>) -> Result<CurrentCh
                     eastward: name(|table| &table.eastward_sea_water_velocity),
                     northward: name(|table| &table.northward_sea_water_velocity),
                     period: table.period,
+                    guard: None,
                 },
             });
         }

@@ -10,7 +10,7 @@ use super::load_stores::no_crew;
 use super::locate::KeyPath;
 use crate::boat::{Boat, GenericBoat};
 use crate::climate::{
-    Climate, ClimateError, ClimateFault, ClimatePart, CurrentOptions, Currents, Region,
+    Climate, ClimateError, ClimateFault, ClimatePart, CurrentOptions, Currents, Guard, Region,
     SourceOptions,
 };
 use crate::geodesy::{Position, Step};
@@ -153,6 +153,14 @@ impl Voyage {
         self.departure = departure;
         self.departure_time = None;
         Ok(())
+    }
+
+    /// Has the crew's own files of winds and currents read under guard from now on.
+    pub fn guard_files(&mut self, guard: &Guard) {
+        self.climate.options.guard = Some(guard.clone());
+        if let CurrentChoice::File { options, .. } = &mut self.current {
+            options.guard = Some(guard.clone());
+        }
     }
 
     /// What the loading list is made from.

@@ -139,3 +139,43 @@ fn an_interrupted_run_ends_and_leaves_no_file() {
     assert!(output.stdout.is_empty(), "it printed");
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);
 }
+
+/// A full disk behind the output, or behind the errors, is told by the exit code at least.
+#[cfg(target_os = "linux")]
+#[test]
+fn an_output_that_takes_nothing_is_no_panic() {
+    let full = || {
+        fs::OpenOptions::new()
+            .write(true)
+            .open("/dev/full")
+            .unwrap()
+    };
+    let run = |arguments: &[&str]| {
+        let mut command = std::process::Command::new(assert_cmd::cargo::cargo_bin("offing"));
+        command.args(arguments);
+        command
+    };
+    for arguments in [
+        &["--help"][..],
+        &["--version"],
+        &["climate", "10 S, 80 E"],
+        &["man"],
+    ] {
+        let output = run(arguments).stdout(full()).output().unwrap();
+        assert_eq!(output.status.code(), Some(2), "{arguments:?}");
+        let said = String::from_utf8(output.stderr).unwrap();
+        assert!(
+            said.starts_with("error: cannot write to standard output"),
+            "{said}"
+        );
+    }
+    for arguments in [
+        &[][..],
+        &["nonsense"],
+        &["climate", "95 S, 80 E"],
+        &["boat", "absent.toml"],
+    ] {
+        let output = run(arguments).stderr(full()).output().unwrap();
+        assert_eq!(output.status.code(), Some(2), "{arguments:?}");
+    }
+}

@@ -7,6 +7,7 @@ mod boat;
 mod boat_learn;
 mod climate;
 mod compare;
+mod damaged;
 mod files;
 mod help;
 mod legs;

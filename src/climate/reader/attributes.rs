@@ -27,9 +27,9 @@ pub(super) fn numbers(
     let as_numbers = as_numbers(&value).filter(|numbers| !numbers.is_empty());
     as_numbers.map(Some).ok_or_else(|| ClimateFault::Attribute {
         variable: variable.name(),
-        attribute: name,
+        attribute: name.into(),
         found: format!("{value:?}"),
-        expected: "a number",
+        expected: "a number".into(),
     })
 }
 
@@ -42,9 +42,9 @@ pub(super) fn number(variable: &Variable, name: &'static str) -> Result<Option<f
         [number] if number.is_finite() => Ok(Some(number)),
         _ => Err(ClimateFault::Attribute {
             variable: variable.name(),
-            attribute: name,
+            attribute: name.into(),
             found: format!("{numbers:?}"),
-            expected: "one finite number",
+            expected: "one finite number".into(),
         }),
     }
 }

@@ -1,10 +1,13 @@
 //! The length a classic NetCDF file must have.
 //!
 //! The C library opens a classic file that was cut short and gives zeros for what is missing: calm
-//! seas where there is no data. So the header is walked here and the length it promises compared
-//! with the file's. The format is that of the NetCDF Users Guide, "File Format Specifications"
-//! (CDF-1, CDF-2 and CDF-5), from memory. The header is not trusted: sums are checked, nothing is
-//! allocated by a length it states, and it is given up once it is longer than any real one.
+//! seas where there is no data. It believes a header with a flipped bit too, and gives another
+//! variable's numbers. So the header is walked here, the length it promises compared with the file's,
+//! and what it says twice compared with itself: each variable's size with its type and dimensions,
+//! its place with those of the others. The format is that of the NetCDF Users Guide, "File Format
+//! Specifications" (CDF-1, CDF-2 and CDF-5), from memory. The header is not trusted: sums are
+//! checked, nothing is allocated by a length it states, and it is given up once it is longer than
+//! any real one.
 
 use std::io::{self, Read};
 
@@ -13,6 +16,9 @@ const MOST_HEADER_BYTES: u64 = 16 << 20;
 
 /// The longest name NetCDF allows (netcdf.h, NC_MAX_NAME).
 const MOST_NAME_BYTES: u64 = 256;
+
+/// Larger variables may not state their size: the field was a signed number of 32 bits at first.
+const MOST_STATED_BYTES: u64 = i32::MAX as u64 - 3;
 
 const TAG_DIMENSIONS: u32 = 0x0A;
 const TAG_VARIABLES: u32 = 0x0B;
@@ -38,7 +44,8 @@ pub(super) fn needed_bytes(file: impl Read) -> Result<u64, HeaderFault> {
     let records = header.record_count()?;
     let dimension_lengths = header.dimensions()?;
     header.skip_attributes()?;
-    let variables = header.variables(&dimension_lengths)?;
+    let variables = header.variables(&dimension_lengths, records)?;
+    check_places(&variables, header.walked_bytes())?;
     end_of_data(&variables, records)
 }
 
@@ -47,6 +54,28 @@ struct Extent {
     begin: u64,
     bytes: u64,
     in_records: bool,
+}
+
+/// Refuses variables that lie over one another, over the header, behind the records, or askew: all
+/// that lies before a variable is padded to four bytes.
+fn check_places(variables: &[Extent], header_bytes: u64) -> Result<(), HeaderFault> {
+    let mut by_place: Vec<&Extent> = variables.iter().filter(|one| one.bytes > 0).collect();
+    by_place.sort_by_key(|variable| variable.begin);
+    let mut free_from = header_bytes;
+    let mut records_began = false;
+    for variable in by_place {
+        if variable.begin < free_from || (records_began && !variable.in_records) {
+            return Err(HeaderFault::Implausible(
+                "a variable lies where something else is",
+            ));
+        }
+        if !variable.begin.is_multiple_of(4) {
+            return Err(HeaderFault::Implausible("a variable begins where none can"));
+        }
+        records_began |= variable.in_records;
+        free_from = variable.begin.saturating_add(variable.bytes);
+    }
+    Ok(())
 }
 
 fn end_of_data(variables: &[Extent], records: Option<u64>) -> Result<u64, HeaderFault> {
@@ -111,6 +140,11 @@ impl<R: Read> Header<R> {
         header.wide_counts = version == 5;
         header.wide_offsets = version != 1;
         Ok(header)
+    }
+
+    /// How much of the file was read so far.
+    fn walked_bytes(&self) -> u64 {
+        MOST_HEADER_BYTES - self.file.limit()
     }
 
     fn bytes<const N: usize>(&mut self) -> Result<[u8; N], HeaderFault> {
@@ -236,26 +270,40 @@ impl<R: Read> Header<R> {
 
     /// The bytes one value of the type that follows takes.
     fn value_bytes(&mut self) -> Result<u64, HeaderFault> {
-        match self.u32()? {
-            1 | 2 | 7 => Ok(1),
-            3 | 8 => Ok(2),
-            4 | 5 | 9 => Ok(4),
-            6 | 10 | 11 => Ok(8),
+        let kind = self.u32()?;
+        match kind {
+            1 | 2 => Ok(1),
+            3 => Ok(2),
+            4 | 5 => Ok(4),
+            6 => Ok(8),
+            // Only CDF-5, which has the wide counts, has unsigned and 64-bit integers.
+            7 if self.wide_counts => Ok(1),
+            8 if self.wide_counts => Ok(2),
+            9 if self.wide_counts => Ok(4),
+            10 | 11 if self.wide_counts => Ok(8),
             _ => Err(HeaderFault::Implausible(
                 "a value in its header has an unknown type",
             )),
         }
     }
 
-    fn variables(&mut self, dimension_lengths: &[u64]) -> Result<Vec<Extent>, HeaderFault> {
+    fn variables(
+        &mut self,
+        dimension_lengths: &[u64],
+        records: Option<u64>,
+    ) -> Result<Vec<Extent>, HeaderFault> {
         let mut variables = Vec::new();
         for _ in 0..self.list(TAG_VARIABLES)? {
-            variables.push(self.variable(dimension_lengths)?);
+            variables.push(self.variable(dimension_lengths, records)?);
         }
         Ok(variables)
     }
 
-    fn variable(&mut self, dimension_lengths: &[u64]) -> Result<Extent, HeaderFault> {
+    fn variable(
+        &mut self,
+        dimension_lengths: &[u64],
+        records: Option<u64>,
+    ) -> Result<Extent, HeaderFault> {
         self.skip_name()?;
         let (mut values, mut in_records) = (Some(1u64), false);
         for position in 0..self.count()? {
@@ -272,14 +320,23 @@ impl<R: Read> Header<R> {
         }
         self.skip_attributes()?;
         let value_bytes = self.value_bytes()?;
-        // The size stated here overflows in large files, so it is worked out from the dimensions.
-        self.count()?;
+        let stated_bytes = self.count()?;
         let begin = self.offset()?;
         let bytes = values
             .and_then(|values| values.checked_mul(value_bytes))
             .ok_or(HeaderFault::Implausible(
                 "a variable is longer than any file",
             ))?;
+        // The size stated overflows in large files, so what counts is the one worked out. Some
+        // writers leave out the padding, or state nothing before the first record.
+        let is_stated = bytes == stated_bytes
+            || padded(bytes) == Some(stated_bytes)
+            || (in_records && records == Some(0));
+        if !is_stated && bytes <= MOST_STATED_BYTES {
+            return Err(HeaderFault::Implausible(
+                "the size of a variable is not that of its type and dimensions",
+            ));
+        }
         Ok(Extent {
             begin,
             bytes,

@@ -142,6 +142,71 @@ fn a_name_that_is_not_text_is_noticed() {
     ));
 }
 
+/// The last variable's type, size and place are the last of the header.
+#[test]
+fn every_flipped_bit_of_what_a_variable_states_is_noticed() {
+    for kind in kinds() {
+        for variables in [
+            &[("a", 5, false), ("b", 3, false)][..],
+            &[("a", 5, false), ("r", 3, true)],
+            &[("q", 4, true), ("r", 3, true)],
+        ] {
+            let bytes = written(kind, 7, variables);
+            let mut header = Header::new(&bytes[..]).expect("a header");
+            let records = header.record_count().expect("records");
+            let dimensions = header.dimensions().expect("dimensions");
+            header.skip_attributes().expect("attributes");
+            header.variables(&dimensions, records).expect("variables");
+            let end = header.walked_bytes() as usize;
+            let count = if header.wide_counts { 8 } else { 4 };
+            let offset = if header.wide_offsets { 8 } else { 4 };
+            for at in end - 4 - count - offset..end {
+                for bit in 0..8 {
+                    let mut spoilt = bytes.clone();
+                    spoilt[at] ^= 1 << bit;
+                    let noticed = match needed_bytes(&spoilt[..]) {
+                        Ok(needed) => needed > bytes.len() as u64,
+                        Err(_) => true,
+                    };
+                    assert!(noticed, "{variables:?}: byte {at}, bit {bit}");
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn types_of_a_later_version_are_refused() {
+    let bytes = written(kinds()[2], 7, &[("a", 5, false)]);
+    assert!(needed_bytes(&bytes[..]).is_ok());
+    let mut bytes = written(Options::empty, 7, &[("a", 5, false)]);
+    let double = [0, 0, 0, 6, 0, 0, 0, 40];
+    let at = bytes.windows(8).position(|eight| eight == double);
+    bytes[at.expect("the type and the size") + 3] = 10;
+    assert!(matches!(
+        needed_bytes(&bytes[..]),
+        Err(HeaderFault::Implausible(_))
+    ));
+}
+
+/// 2 x 2^30 doubles: the size stated is the largest number there is.
+#[test]
+fn a_large_variable_does_not_state_its_size() {
+    let word = u32::to_be_bytes;
+    let bytes = [
+        &b"CDF\x02"[..],
+        &word(0),
+        &[word(10), word(1), word(1), *b"x\0\0\0", word(1 << 31)].concat(),
+        &[0; 8],
+        &[word(11), word(1), word(1), *b"v\0\0\0", word(1), word(0)].concat(),
+        &[0; 8],
+        &[word(6), word(u32::MAX), word(0), word(84)].concat(),
+    ]
+    .concat();
+    assert_eq!(bytes.len(), 84);
+    assert_eq!(needed_bytes(&bytes[..]).expect("valid"), 84 + (8 << 31));
+}
+
 #[test]
 fn a_stream_does_not_say_how_many_records_it_has() {
     let mut bytes = written(Options::empty, 7, &[("r", 3, true)]);

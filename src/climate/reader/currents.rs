@@ -1,13 +1,13 @@
 //! From a file's variables to currents.
 
-use ndarray::Array3;
+use ndarray::{Array3, Zip};
 use netcdf::File;
 
 use super::fields::label;
 use super::layout::Steps;
 use super::part::{Field, Part};
 use super::variables::{self, CurrentOptions, CurrentPeriod, MOST_CURRENT_KN, Quantity};
-use crate::climate::currents::{CurrentField, Currents};
+use crate::climate::currents::CurrentField;
 use crate::climate::error::ClimateFault;
 use crate::climate::region::Region;
 
@@ -20,12 +20,12 @@ pub(super) fn read_own(
     name: &str,
     options: &CurrentOptions,
     region: &Region,
-) -> Result<Currents, ClimateFault> {
+) -> Result<CurrentField, ClimateFault> {
     read(file, name, options, region, Part::read)
 }
 
 /// Reads the currents carried in the program, of which there may be none in the region.
-pub(super) fn read_drifters(file: &File, region: &Region) -> Result<Currents, ClimateFault> {
+pub(super) fn read_drifters(file: &File, region: &Region) -> Result<CurrentField, ClimateFault> {
     // Beyond the grid nothing is known; that is no fault of the file's.
     let region = Region {
         south_deg: region.south_deg.min(DRIFTERS_REACH_DEG),
@@ -42,7 +42,7 @@ fn read(
     options: &CurrentOptions,
     region: &Region,
     values: impl Fn(&Part, &Field<'_>, f64) -> Result<Array3<f32>, ClimateFault>,
-) -> Result<Currents, ClimateFault> {
+) -> Result<CurrentField, ClimateFault> {
     let steps = match options.period {
         None => Steps::TwelveOrOne,
         Some(CurrentPeriod::Annual) => Steps::One,
@@ -58,23 +58,24 @@ fn read(
     north.layout.require_same_grid(&north.variable, grid)?;
     let part = Part::new(file, &east.layout, region)?;
     let (east_kn, mut north_kn) = (values(&part, &east, 1.0)?, values(&part, &north, 1.0)?);
-    for (node, north_kn) in north_kn.indexed_iter_mut() {
-        let [month, row, column] = [node.0, node.1, node.2];
-        let speed_kn = f64::from(east_kn[node]).hypot(f64::from(*north_kn));
-        if speed_kn.is_nan() {
-            // Half a vector is none.
-            *north_kn = f32::NAN;
-        } else if speed_kn > MOST_CURRENT_KN {
-            let both = format!("{}' and '{}", east.variable.name(), north.variable.name());
-            let plausible = ("kn", 0.0, MOST_CURRENT_KN);
-            return Err(part.absurd(both, speed_kn, [month, row, column], plausible));
-        }
-    }
+    part.check_speed(
+        (&east, &east_kn),
+        (&north, &north_kn),
+        ("kn", MOST_CURRENT_KN),
+    )?;
+    // Half a vector is none.
+    Zip::from(&mut north_kn)
+        .and(&east_kn)
+        .for_each(|north_kn, east_kn| {
+            if east_kn.is_nan() {
+                *north_kn = f32::NAN;
+            }
+        });
     let not_applied = part.read_not_applied(file, &east)?;
-    Ok(Currents::Field(Box::new(CurrentField::new(
+    Ok(CurrentField::new(
         (part.rows.axis, part.columns.axis),
         (east_kn, north_kn),
         not_applied,
-        (label(file, name), part.months.notes),
-    ))))
+        (label(file, name), part.notes),
+    ))
 }

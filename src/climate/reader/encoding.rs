@@ -54,6 +54,14 @@ impl Encoding {
         let missing = missing.into_iter().map(as_stored).collect();
 
         let scale = attributes::number(variable, "scale_factor")?;
+        if scale == Some(0.0) {
+            return Err(ClimateFault::Attribute {
+                variable: variable.name(),
+                attribute: "scale_factor".into(),
+                found: "0".to_owned(),
+                expected: "another number: with this all values are one".into(),
+            });
+        }
         let offset = attributes::number(variable, "add_offset")?;
         let (low, high) = valid_range(variable)?;
         let is_packed = scale.is_some() || offset.is_some();
@@ -128,9 +136,9 @@ fn valid_range(variable: &Variable) -> Result<(f64, f64), ClimateFault> {
             [low, high] if low <= high => Ok((low, high)),
             _ => Err(ClimateFault::Attribute {
                 variable: variable.name(),
-                attribute: "valid_range",
+                attribute: "valid_range".into(),
                 found: format!("{range:?}"),
-                expected: "two numbers, the lower first",
+                expected: "two numbers, the lower first".into(),
             }),
         };
     }
@@ -166,7 +174,7 @@ pub(super) fn conversion(
     variable: &Variable,
     quantity: Quantity,
 ) -> Result<Conversion, ClimateFault> {
-    let (known, allowed): (fn(&str) -> Option<Conversion>, _) = match quantity {
+    let (known, allowed): (fn(&str) -> Option<Conversion>, &str) = match quantity {
         Quantity::AirTemperature => (temperature, "K or degC"),
         Quantity::EastwardCurrent | Quantity::NorthwardCurrent => (speed_kn, SPEED_UNITS),
         _ => (speed, SPEED_UNITS),
@@ -178,7 +186,7 @@ pub(super) fn conversion(
         .ok_or_else(|| ClimateFault::Units {
             variable: variable.name(),
             found: units.map_or("no units".to_owned(), |units| format!("units '{units}'")),
-            allowed,
+            allowed: allowed.into(),
         })
 }
 

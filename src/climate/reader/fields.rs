@@ -6,7 +6,7 @@ use netcdf::File;
 use super::height;
 use super::layout::Steps;
 use super::part::{Field, Part};
-use super::variables::{self, DEFAULT_STEADINESS, Quantity, SourceOptions};
+use super::variables::{self, DEFAULT_STEADINESS, MOST_MEAN_WIND_MS, Quantity, SourceOptions};
 use crate::climate::currents::Currents;
 use crate::climate::error::ClimateFault;
 use crate::climate::grid::{Climate, HeightScaling, Provenance, WindFields};
@@ -53,7 +53,6 @@ pub(super) fn read_climate(
     let mut provenance = Provenance {
         label: label(file, name),
         notes: part
-            .months
             .notes
             .iter()
             .cloned()
@@ -73,6 +72,11 @@ pub(super) fn read_climate(
     };
     let u_ms = read_wind(&eastward)?;
     let v_ms = read_wind(&northward)?;
+    part.check_speed(
+        (&eastward, &u_ms),
+        (&northward, &v_ms),
+        ("m/s", MOST_MEAN_WIND_MS),
+    )?;
     let mean_speed_ms = speed.as_ref().map(read_wind).transpose()?;
     let air_temperature_c = temperature
         .map(|field| part.read(&field, 1.0))

@@ -60,9 +60,9 @@ fn height_attribute(variable: &Variable) -> Result<Option<f64>, ClimateFault> {
                 .map(Some)
                 .ok_or_else(|| ClimateFault::Attribute {
                     variable: variable.name(),
-                    attribute: "height",
+                    attribute: "height".into(),
                     found: format!("'{text}'"),
-                    expected: "metres, like '10 m'",
+                    expected: "metres, like '10 m'".into(),
                 })
         }
         _ => attributes::number(variable, "height"),

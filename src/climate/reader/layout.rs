@@ -126,13 +126,12 @@ pub(super) fn latitudes_deg(variable: &Variable) -> Result<Vec<f64>, ClimateFaul
     }
     let ascends = values_deg.windows(2).all(|pair| pair[0] < pair[1]);
     let descends = values_deg.windows(2).all(|pair| pair[0] > pair[1]);
-    if ascends || descends {
-        Ok(values_deg)
-    } else {
-        Err(unusable(
+    if !ascends && !descends {
+        return Err(unusable(
             "goes back on itself; expected latitudes that rise or fall throughout".to_owned(),
-        ))
+        ));
     }
+    Ok(values_deg)
 }
 
 /// Longitudes in the file's order, checked.
@@ -216,7 +215,7 @@ impl Layout {
         let wrong = || ClimateFault::Layout {
             variable: variable.name(),
             found: describe(variable),
-            steps: allowed.expected(),
+            steps: allowed.expected().into(),
         };
         for dimension in variable.dimensions() {
             let name = dimension.name();
@@ -252,7 +251,7 @@ impl Layout {
             return Err(ClimateFault::Months {
                 variable: variable.name(),
                 found: layout.steps,
-                expected: allowed.expected(),
+                expected: allowed.expected().into(),
             });
         }
         Ok(layout)

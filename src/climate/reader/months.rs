@@ -93,7 +93,7 @@ impl MonthSteps {
             if let Some(first_step) = steps[month].replace(step) {
                 return Err(ClimateFault::RepeatedMonth {
                     variable: variable.to_owned(),
-                    month: Month::ALL[month].name(),
+                    month: Month::ALL[month].name().into(),
                     first_step: first_step + 1,
                     second_step: step + 1,
                 });

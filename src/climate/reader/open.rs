@@ -4,10 +4,12 @@ use std::fs::{self, File};
 use std::io::{BufReader, Read};
 use std::path::Path;
 
+use super::answer::{CurrentsRead, Request, WindsRead};
 use super::classic_header::{HeaderFault, needed_bytes};
+use super::guard::senseless;
 use super::variables::{CurrentOptions, SourceOptions};
 use super::{currents, fields};
-use crate::climate::currents::Currents;
+use crate::climate::currents::{CurrentField, Currents};
 use crate::climate::error::{ClimateError, ClimateFault, ClimatePart};
 use crate::climate::grid::Climate;
 use crate::climate::region::Region;
@@ -22,6 +24,9 @@ const HDF5_MARK: &[u8] = b"\x89HDF\r\n\x1a\n";
 
 /// Places an HDF5 file may begin at, after a block of the user's own.
 const HDF5_STARTS: [usize; 4] = [0, 512, 1024, 2048];
+
+/// Twelve months of winds on a grid of a tenth of a degree take 1.2 GB in single precision.
+const MOST_FILE_BYTES: u64 = 4 << 30;
 
 impl Climate {
     /// The ship winds carried in the program, on `region`.
@@ -44,6 +49,10 @@ impl Climate {
     /// packed; latitudes may rise or fall; longitudes may be counted from 0 or from -180; the
     /// dimensions may come in any order.
     ///
+    /// The C libraries that read NetCDF do not survive every damaged file: without
+    /// [`SourceOptions::guard`] a file can crash this process, make it panic, or keep it for ever.
+    /// A file that a stranger made, or that was downloaded, is better read with it.
+    ///
     /// # Errors
     /// [`ClimateError`] with the file's name and what is wrong with it.
     pub fn open(
@@ -51,11 +60,13 @@ impl Climate {
         source: &SourceOptions,
         region: &Region,
     ) -> Result<Self, ClimateError> {
-        let name = path.display().to_string();
-        open_path(path, |file| {
-            fields::read_climate(file, &name, source, region)
-        })
-        .map_err(|fault| fault.in_file(ClimatePart::Winds, &name))
+        let read = match &source.guard {
+            None => winds_in(path, source, region),
+            Some(guard) => guard
+                .ask(path, &Request::Winds(source.clone(), *region))
+                .and_then(|read: WindsRead| read.try_into().map_err(|_| senseless())),
+        };
+        read.map_err(|fault| fault.in_file(ClimatePart::Winds, &path.display().to_string()))
     }
 }
 
@@ -68,6 +79,7 @@ impl Currents {
     pub fn drifters(region: &Region) -> Result<Self, ClimateError> {
         let name = "drifters";
         open_bytes(DRIFTERS, name, |file| currents::read_drifters(file, region))
+            .map(|field| Self::Field(Box::new(field)))
             .map_err(|fault| fault.in_file(ClimatePart::Currents, name))
     }
 
@@ -83,12 +95,39 @@ impl Currents {
         options: &CurrentOptions,
         region: &Region,
     ) -> Result<Self, ClimateError> {
-        let name = path.display().to_string();
-        open_path(path, |file| {
-            currents::read_own(file, &name, options, region)
-        })
-        .map_err(|fault| fault.in_file(ClimatePart::Currents, &name))
+        let read = match &options.guard {
+            None => currents_in(path, options, region),
+            Some(guard) => guard
+                .ask(path, &Request::Currents(options.clone(), *region))
+                .and_then(|read: CurrentsRead| read.try_into().map_err(|_| senseless())),
+        };
+        read.map(|field| Self::Field(Box::new(field)))
+            .map_err(|fault| fault.in_file(ClimatePart::Currents, &path.display().to_string()))
     }
+}
+
+/// The winds in the file at `path`, read in this process.
+pub(super) fn winds_in(
+    path: &Path,
+    source: &SourceOptions,
+    region: &Region,
+) -> Result<Climate, ClimateFault> {
+    let name = path.display().to_string();
+    open_path(path, |file| {
+        fields::read_climate(file, &name, source, region)
+    })
+}
+
+/// The currents in the file at `path`, read in this process.
+pub(super) fn currents_in(
+    path: &Path,
+    options: &CurrentOptions,
+    region: &Region,
+) -> Result<CurrentField, ClimateFault> {
+    let name = path.display().to_string();
+    open_path(path, |file| {
+        currents::read_own(file, &name, options, region)
+    })
 }
 
 /// What `read` finds in a NetCDF-4 file held in memory and called `name`.
@@ -113,6 +152,12 @@ fn open_path<T>(
     let metadata = fs::metadata(&path)?;
     if !metadata.is_file() {
         return Err(ClimateFault::NotAFile);
+    }
+    if metadata.len() > MOST_FILE_BYTES {
+        return Err(ClimateFault::TooLarge {
+            found_bytes: metadata.len(),
+            most_bytes: MOST_FILE_BYTES,
+        });
     }
     check_whole(File::open(&path)?, metadata.len())?;
     silence_hdf5();

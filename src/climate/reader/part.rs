@@ -8,14 +8,14 @@ use super::layout::{self, Layout, Steps};
 use super::months::{MonthSteps, month_steps};
 use super::variables::Quantity;
 use super::window::{self, Run, Window};
-use super::{attributes, variables};
+use super::{attributes, spacing, variables};
 use crate::climate::error::ClimateFault;
 use crate::climate::month::Month;
 use crate::climate::region::Region;
 use crate::geodesy::Coordinate;
 
 /// More nodes take gigabytes; a passage never needs them.
-const MOST_NODES: usize = 4_000_000;
+pub(super) const MOST_NODES: usize = 4_000_000;
 
 /// One quantity of the file, ready to be read.
 pub(super) struct Field<'f> {
@@ -30,7 +30,10 @@ pub(super) struct Field<'f> {
 pub(super) struct Part {
     pub(super) rows: Window,
     pub(super) columns: Window,
-    pub(super) months: MonthSteps,
+    /// The file's time steps in the order of the months, or the one of the year.
+    steps: Vec<usize>,
+    /// What is to be said about the months and the grid.
+    pub(super) notes: Vec<String>,
     region: Region,
 }
 
@@ -65,7 +68,8 @@ impl Part {
                 problem: "is a dimension without a variable that gives its degrees".to_owned(),
             })
         };
-        let latitudes_deg = layout::latitudes_deg(&coordinate(&layout.latitude)?)?;
+        let latitude = coordinate(&layout.latitude)?;
+        let latitudes_deg = layout::latitudes_deg(&latitude)?;
         let longitude = coordinate(&layout.longitude)?;
         let longitudes_deg = layout::longitudes_deg(&longitude)?;
         let columns = window::columns(&longitudes_deg, region).map_err(|problem| {
@@ -74,6 +78,14 @@ impl Part {
                 problem: problem.to_owned(),
             }
         })?;
+        for (variable, values_deg) in [(latitude, &latitudes_deg), (longitude, &longitudes_deg)] {
+            if let Some(problem) = spacing::jump(values_deg) {
+                return Err(ClimateFault::Coordinate {
+                    variable: variable.name(),
+                    problem,
+                });
+            }
+        }
         let (Some(rows), Some(columns)) = (window::rows(&latitudes_deg, region), columns) else {
             return Err(ClimateFault::Misses {
                 grid: describe_grid(&latitudes_deg, &longitudes_deg),
@@ -87,14 +99,19 @@ impl Part {
                 most: MOST_NODES,
             });
         }
+        let months = if layout.steps == 1 {
+            MonthSteps::of_the_year()
+        } else {
+            month_steps(file, &layout.time)?
+        };
+        let MonthSteps { steps, mut notes } = months;
+        notes.extend(spacing::note("latitudes", &latitudes_deg));
+        notes.extend(spacing::note("longitudes", &longitudes_deg));
         Ok(Self {
             rows,
             columns,
-            months: if layout.steps == 1 {
-                MonthSteps::of_the_year()
-            } else {
-                month_steps(file, &layout.time)?
-            },
+            steps,
+            notes,
             region: *region,
         })
     }
@@ -102,7 +119,7 @@ impl Part {
     /// Months, latitudes and longitudes.
     fn shape(&self) -> [usize; 3] {
         let (rows, columns) = (self.rows.axis.len(), self.columns.axis.len());
-        [self.months.steps.len(), rows, columns]
+        [self.steps.len(), rows, columns]
     }
 
     /// The values of the field in the region, each times `factor`; NaN where one is missing.
@@ -142,6 +159,23 @@ impl Part {
         Ok(values)
     }
 
+    /// Refuses a vector longer than `most` of `unit`, given by its parts toward the east and north.
+    pub(super) fn check_speed(
+        &self,
+        (east, eastward): (&Field, &Array3<f32>),
+        (north, northward): (&Field, &Array3<f32>),
+        (unit, most): (&'static str, f64),
+    ) -> Result<(), ClimateFault> {
+        for ((node, &eastward), &northward) in eastward.indexed_iter().zip(northward) {
+            let speed = f64::from(eastward).hypot(f64::from(northward));
+            if speed > most {
+                let both = format!("{}' and '{}", east.variable.name(), north.variable.name());
+                return Err(self.absurd(both, speed, node.into(), (unit, 0.0, most)));
+            }
+        }
+        Ok(())
+    }
+
     /// A value at a node that is outside the plausible ones, given with their unit.
     pub(super) fn absurd(
         &self,
@@ -153,14 +187,14 @@ impl Part {
         ClimateFault::Absurd {
             variable,
             found,
-            unit,
-            month: if self.months.steps.len() == 1 {
-                "the mean of the year"
+            unit: unit.into(),
+            month: if self.steps.len() == 1 {
+                "the mean of the year".into()
             } else {
-                Month::ALL[month].name()
+                Month::ALL[month].name().into()
             },
-            latitude: Coordinate::latitude(self.rows.axis.value_deg(row)),
-            longitude: Coordinate::longitude(self.columns.axis.value_deg(column)),
+            latitude_deg: self.rows.axis.value_deg(row),
+            longitude_deg: self.columns.axis.value_deg(column),
             least,
             most,
         }
@@ -229,7 +263,7 @@ impl Part {
     ) -> Result<(), ClimateFault> {
         let (row_runs, column_runs) = (self.rows.runs(), self.columns.runs());
         let mut stored = Vec::new();
-        for (month, &step) in self.months.steps.iter().enumerate() {
+        for (month, &step) in self.steps.iter().enumerate() {
             for (row_run, rows) in &row_runs {
                 for (column_run, columns) in &column_runs {
                     read_block(variable, layout, step, (*row_run, *column_run), &mut stored)?;
@@ -299,9 +333,9 @@ impl<'f> Flags<'f> {
             if values.len() != meanings.len() {
                 return Err(ClimateFault::Attribute {
                     variable: variable.name(),
-                    attribute: "flag_values",
+                    attribute: "flag_values".into(),
                     found: format!("{values:?}"),
-                    expected: "one number for each of flag_meanings",
+                    expected: "one number for each of flag_meanings".into(),
                 });
             }
             let meanings = meanings.into_iter().zip(values).collect();

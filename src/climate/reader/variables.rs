@@ -4,6 +4,7 @@ use netcdf::{File, Variable};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::guard::Guard;
 use super::{attributes, layout};
 use crate::climate::error::ClimateFault;
 use crate::units::Range;
@@ -11,6 +12,10 @@ use crate::units::Range;
 /// No mean current of the open sea is stronger, knots: the axis of the Gulf Stream is at 2.5 m/s, or
 /// 5 kn, at most (from memory).
 pub(super) const MOST_CURRENT_KN: f64 = 6.0;
+
+/// No month's mean wind over the sea is stronger, metres per second: 60 kn, where the windiest seas
+/// have some 25 (from memory).
+pub(super) const MOST_MEAN_WIND_MS: f64 = 31.0;
 
 /// A quantity the reader looks for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -104,8 +109,10 @@ impl Quantity {
     /// The unit we keep, and the values that are plausible in it.
     pub(super) fn unit_and_plausible(self) -> (&'static str, f64, f64) {
         match self {
-            Self::EastwardWind | Self::NorthwardWind => ("m/s", -100.0, 100.0),
-            Self::WindSpeed => ("m/s", 0.0, 100.0),
+            Self::EastwardWind | Self::NorthwardWind => {
+                ("m/s", -MOST_MEAN_WIND_MS, MOST_MEAN_WIND_MS)
+            }
+            Self::WindSpeed => ("m/s", 0.0, MOST_MEAN_WIND_MS),
             Self::AirTemperature => ("degrees C", -90.0, 60.0),
             Self::EastwardCurrent | Self::NorthwardCurrent => {
                 ("kn", -MOST_CURRENT_KN, MOST_CURRENT_KN)
@@ -125,7 +132,7 @@ pub(super) fn find<'f>(
         let named = by_name(file, name);
         return named.map(Some).ok_or_else(|| ClimateFault::NoSuchVariable {
             variable: name.to_owned(),
-            quantity: quantity.words(),
+            quantity: quantity.words().into(),
             present: names(file.variables()),
         });
     }
@@ -150,8 +157,8 @@ pub(super) fn require<'f>(
     options: &impl NamesVariables,
 ) -> Result<Variable<'f>, ClimateFault> {
     find(file, quantity, options)?.ok_or_else(|| ClimateFault::NoVariable {
-        quantity: quantity.words(),
-        standard_name: quantity.standard_name(),
+        quantity: quantity.words().into(),
+        standard_name: quantity.standard_name().into(),
         usual_names: quantity.usual_names().join(", "),
         present: names(file.variables()),
     })
@@ -178,8 +185,8 @@ fn the_only(
     match candidates.len() {
         0 | 1 => Ok(candidates.pop()),
         _ => Err(ClimateFault::Ambiguous {
-            quantity: quantity.words(),
-            standard_name: quantity.standard_name(),
+            quantity: quantity.words().into(),
+            standard_name: quantity.standard_name().into(),
             candidates: names(candidates.into_iter()),
         }),
     }
@@ -227,7 +234,7 @@ impl NamesVariables for CurrentOptions {
 }
 
 /// How to read a file of currents. The default looks for everything by itself.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct CurrentOptions {
     /// The variable with the mean current toward the east.
     pub eastward: Option<String>,
@@ -235,6 +242,10 @@ pub struct CurrentOptions {
     pub northward: Option<String>,
     /// What the file holds; none where either will do.
     pub period: Option<CurrentPeriod>,
+    /// Reads the file in a process of its own; none to read it in this one, which a damaged or
+    /// hostile file can crash or hang.
+    #[serde(skip)]
+    pub guard: Option<Guard>,
 }
 
 /// What a file's currents are the mean of.
@@ -248,7 +259,7 @@ pub enum CurrentPeriod {
 }
 
 /// How to read a climate file. The default looks for everything by itself.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct SourceOptions {
     /// The variable with the mean wind toward the east.
     pub eastward_wind: Option<String>,
@@ -263,6 +274,10 @@ pub struct SourceOptions {
     /// The steadiness from which the standard deviation is worked out where the file has no
     /// scalar wind speed; [`DEFAULT_STEADINESS`] if not given.
     pub assumed_steadiness: Option<f64>,
+    /// Reads the file in a process of its own; none to read it in this one, which a damaged or
+    /// hostile file can crash or hang.
+    #[serde(skip)]
+    pub guard: Option<Guard>,
 }
 
 impl SourceOptions {

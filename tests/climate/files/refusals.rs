@@ -214,7 +214,7 @@ fn absurd_winds_are_refused() {
     });
     assert_says(
         &error,
-        &["eastward", "m/s", "January", "at 85°00.0'S", "-100 to 100"],
+        &["eastward", "m/s", "January", "at 85°00.0'S", "-31 to 31"],
     );
 }
 
@@ -256,6 +256,52 @@ fn coordinates_that_are_none_are_refused() {
     let mut make = Make::plain();
     make.longitudes_deg.swap(3, 9);
     assert_says(&refusal(&make), &["longitude", "one way"]);
+}
+
+#[test]
+fn coordinates_that_jump_are_refused() {
+    let mut make = Make::plain();
+    make.latitudes_deg[7] += 3.0;
+    assert_says(
+        &refusal(&make),
+        &[
+            "latitude",
+            "jumps from -25 to -12 degrees",
+            "most steps are 10",
+        ],
+    );
+    let mut make = Make::plain();
+    make.longitudes_deg[20] -= 4.0;
+    assert_says(&refusal(&make), &["longitude", "jumps from 195 to 201"]);
+}
+
+/// All values would be the offset's.
+#[test]
+fn a_scale_factor_of_nought_is_refused() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = Make {
+        storage: Storage::Packed,
+        ..Make::plain()
+    }
+    .write(folder.path());
+    let mut file = netcdf::append(&path).expect("open");
+    let mut wind = file.variable_mut("eastward").expect("variable");
+    wind.put_attribute("scale_factor", 0.0).expect("attribute");
+    file.close().expect("close");
+    let error = open(&path).expect_err("a refusal").to_string();
+    assert_says(&error, &["'eastward'", "scale_factor is 0; expected"]);
+}
+
+/// Neither part is too strong, both together are.
+#[test]
+fn a_mean_wind_above_60_kn_is_refused() {
+    let strong = Make {
+        factor: 2.7,
+        with_speed: false,
+        ..Make::plain()
+    };
+    let error = refusal(&strong);
+    assert_says(&error, &["eastward' and 'northward'", "0 to 31 m/s"]);
 }
 
 #[test]
