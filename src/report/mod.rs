@@ -29,6 +29,7 @@ mod summary;
 mod swings;
 mod table;
 mod wind_figures;
+mod winds;
 mod wording;
 
 pub use boat::boat_text;
@@ -50,3 +51,4 @@ pub use schema::{JsonOutput, json_schema};
 pub use season::season_text;
 pub use shaped::shaped_text;
 pub use summary::comparison_summary;
+pub use winds::measured_text;

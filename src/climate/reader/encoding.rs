@@ -169,6 +169,8 @@ pub(super) fn conversion(
     let (known, allowed): (fn(&str) -> Option<Conversion>, _) = match quantity {
         Quantity::AirTemperature => (temperature, "K or degC"),
         Quantity::EastwardCurrent | Quantity::NorthwardCurrent => (speed_kn, SPEED_UNITS),
+        Quantity::Pressure => (pressure, "Pa or hPa"),
+        Quantity::WaveHeight => (height, "m"),
         _ => (speed, SPEED_UNITS),
     };
     let units = attributes::text(variable, "units")?.filter(|units| !units.is_empty());
@@ -216,6 +218,28 @@ fn speed(units: &str) -> Option<Conversion> {
         _ => return None,
     };
     Some(Conversion { scale, offset: 0.0 })
+}
+
+/// To pascals.
+fn pressure(units: &str) -> Option<Conversion> {
+    let scale = match units.to_lowercase().trim_end_matches('s') {
+        "pa" | "pascal" => 1.0,
+        "hpa" | "mb" | "mbar" | "millibar" => 100.0,
+        _ => return None,
+    };
+    Some(Conversion { scale, offset: 0.0 })
+}
+
+/// To metres.
+fn height(units: &str) -> Option<Conversion> {
+    matches!(
+        units.to_lowercase().as_str(),
+        "m" | "metre" | "metres" | "meter" | "meters"
+    )
+    .then_some(Conversion {
+        scale: 1.0,
+        offset: 0.0,
+    })
 }
 
 fn temperature(units: &str) -> Option<Conversion> {

@@ -158,17 +158,22 @@ fn deviations_ms(
 }
 
 fn note_height(provenance: &mut Provenance, variable: &str, scaling: Option<HeightScaling>) {
-    if let Some(HeightScaling {
+    if let Some(found) = scaling {
+        provenance.height_scaling = scaling;
+        provenance.notes.push(height_note(variable, found));
+    }
+}
+
+/// What to say about a wind that was brought to 10 m.
+pub(super) fn height_note(variable: &str, scaling: HeightScaling) -> String {
+    let HeightScaling {
         from_height_m,
         factor,
-    }) = scaling
-    {
-        provenance.height_scaling = scaling;
-        provenance.notes.push(format!(
-            "'{variable}' is for {from_height_m} m; brought to 10 m by the factor {factor:.3} \
-             (neutral logarithmic profile)"
-        ));
-    }
+    } = scaling;
+    format!(
+        "'{variable}' is for {from_height_m} m; brought to 10 m by the factor {factor:.3} (neutral \
+         logarithmic profile)"
+    )
 }
 
 pub(super) fn label(file: &File, name: &str) -> String {

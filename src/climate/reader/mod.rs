@@ -11,8 +11,14 @@ mod layout;
 mod months;
 mod open;
 mod part;
+mod series_file;
 mod time_units;
 mod variables;
 mod window;
+
+pub(super) use series_file::{NO_YEAR, OpenFile, Source, describe};
+pub(super) use time_units::{Calendar, DAY_MINUTES};
+pub(super) use variables::Quantity;
+pub(super) use window::Run;
 
 pub use variables::{CurrentOptions, CurrentPeriod, DEFAULT_STEADINESS, SourceOptions};

@@ -108,6 +108,11 @@ fn open_path<T>(
     path: &Path,
     read: impl FnOnce(&netcdf::File) -> Result<T, ClimateFault>,
 ) -> Result<T, ClimateFault> {
+    read(&opened(path)?)
+}
+
+/// The file at `path`, opened.
+pub(super) fn opened(path: &Path) -> Result<netcdf::File, ClimateFault> {
     // The C library takes some names for addresses on the network; a full path never is one.
     let path = fs::canonicalize(path)?;
     let metadata = fs::metadata(&path)?;
@@ -116,8 +121,7 @@ fn open_path<T>(
     }
     check_whole(File::open(&path)?, metadata.len())?;
     silence_hdf5();
-    let file = netcdf::open(&path).map_err(|error| ClimateFault::damaged("opening it", &error))?;
-    read(&file)
+    netcdf::open(&path).map_err(|error| ClimateFault::damaged("opening it", &error))
 }
 
 /// Keeps the HDF5 library from printing its own errors on this thread. The NetCDF library does so

@@ -264,7 +264,7 @@ fn read_block(
         })
 }
 
-fn describe_grid(latitudes_deg: &[f64], longitudes_deg: &[f64]) -> String {
+pub(super) fn describe_grid(latitudes_deg: &[f64], longitudes_deg: &[f64]) -> String {
     let ends = |values_deg: &[f64]| {
         let least = values_deg.iter().copied().fold(f64::INFINITY, f64::min);
         let most = values_deg.iter().copied().fold(f64::NEG_INFINITY, f64::max);

@@ -14,17 +14,20 @@ pub(super) const MOST_CURRENT_KN: f64 = 6.0;
 
 /// A quantity the reader looks for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Quantity {
+pub(in crate::climate) enum Quantity {
     EastwardWind,
     NorthwardWind,
     WindSpeed,
     AirTemperature,
     EastwardCurrent,
     NorthwardCurrent,
+    Gust,
+    Pressure,
+    WaveHeight,
 }
 
 impl Quantity {
-    pub(super) fn words(self) -> &'static str {
+    pub(in crate::climate) fn words(self) -> &'static str {
         match self {
             Self::EastwardWind => "eastward wind",
             Self::NorthwardWind => "northward wind",
@@ -32,6 +35,9 @@ impl Quantity {
             Self::AirTemperature => "air temperature",
             Self::EastwardCurrent => "eastward current",
             Self::NorthwardCurrent => "northward current",
+            Self::Gust => "gusts",
+            Self::Pressure => "air pressure",
+            Self::WaveHeight => "significant wave height",
         }
     }
 
@@ -50,10 +56,16 @@ impl Quantity {
                 "northward_sea_water_velocity",
                 "surface_northward_sea_water_velocity",
             ],
+            Self::Gust => &["wind_speed_of_gust"],
+            Self::Pressure => &[
+                "air_pressure_at_mean_sea_level",
+                "air_pressure_at_sea_level",
+            ],
+            Self::WaveHeight => &["sea_surface_wave_significant_height"],
         }
     }
 
-    fn standard_name(self) -> &'static str {
+    pub(in crate::climate) fn standard_name(self) -> &'static str {
         self.standard_names()[0]
     }
 
@@ -94,7 +106,31 @@ impl Quantity {
             ],
             Self::EastwardCurrent => &["u", "uo", "uc", "ucur", "u_current", "water_u", "uvel"],
             Self::NorthwardCurrent => &["v", "vo", "vc", "vcur", "v_current", "water_v", "vvel"],
+            Self::Gust => &["gust", "fg10", "10fg", "i10fg", "wsgsmax"],
+            Self::Pressure => &["msl", "mslp", "slp", "prmsl", "psl"],
+            Self::WaveHeight => &["swh", "hs", "vhm0", "wave_height"],
         }
+    }
+
+    /// Those that a series may hold; the winds first.
+    pub(in crate::climate) const SERIES: [Self; 9] = [
+        Self::EastwardWind,
+        Self::NorthwardWind,
+        Self::WindSpeed,
+        Self::Gust,
+        Self::AirTemperature,
+        Self::Pressure,
+        Self::EastwardCurrent,
+        Self::NorthwardCurrent,
+        Self::WaveHeight,
+    ];
+
+    /// Whether it is a wind, which is stronger farther up.
+    pub(super) fn is_wind_at_a_height(self) -> bool {
+        matches!(
+            self,
+            Self::EastwardWind | Self::NorthwardWind | Self::WindSpeed | Self::Gust
+        )
     }
 
     fn usually_called(self, name: &str) -> bool {
@@ -102,10 +138,13 @@ impl Quantity {
     }
 
     /// The unit we keep, and the values that are plausible in it.
-    pub(super) fn unit_and_plausible(self) -> (&'static str, f64, f64) {
+    pub(in crate::climate) fn unit_and_plausible(self) -> (&'static str, f64, f64) {
         match self {
             Self::EastwardWind | Self::NorthwardWind => ("m/s", -100.0, 100.0),
             Self::WindSpeed => ("m/s", 0.0, 100.0),
+            Self::Gust => ("m/s", 0.0, 150.0),
+            Self::Pressure => ("Pa", 80_000.0, 115_000.0),
+            Self::WaveHeight => ("m", 0.0, 30.0),
             Self::AirTemperature => ("degrees C", -90.0, 60.0),
             Self::EastwardCurrent | Self::NorthwardCurrent => {
                 ("kn", -MOST_CURRENT_KN, MOST_CURRENT_KN)
@@ -211,7 +250,7 @@ impl NamesVariables for SourceOptions {
             Quantity::NorthwardWind => self.northward_wind.as_deref(),
             Quantity::WindSpeed => self.wind_speed.as_deref(),
             Quantity::AirTemperature => self.air_temperature.as_deref(),
-            Quantity::EastwardCurrent | Quantity::NorthwardCurrent => None,
+            _ => None,
         }
     }
 }
