@@ -1,6 +1,7 @@
 //! What can be wrong with a climate file, worded for a sailor.
 
 use super::region::Region;
+use super::series::SeriesError;
 use crate::geodesy::Coordinate;
 use crate::units::OutOfRange;
 
@@ -250,6 +251,19 @@ pub enum ClimateFault {
         /// The greatest plausible value.
         most: f64,
     },
+    /// A series that is finer than monthly.
+    #[error(
+        "holds {steps} {spacing} steps; expected twelve months, or monthly means of several years"
+    )]
+    NotMonthly {
+        /// How many steps there are.
+        steps: usize,
+        /// What they are, in words.
+        spacing: String,
+    },
+    /// A series of months that cannot be used.
+    #[error(transparent)]
+    Series(Box<SeriesError>),
     /// A setting or a height is out of range.
     #[error(transparent)]
     OutOfRange(#[from] OutOfRange),

@@ -171,6 +171,7 @@ pub(super) fn conversion(
         Quantity::EastwardCurrent | Quantity::NorthwardCurrent => (speed_kn, SPEED_UNITS),
         Quantity::Pressure => (pressure, "Pa or hPa"),
         Quantity::WaveHeight => (height, "m"),
+        Quantity::WindVariance => (variance, "m2 s-2"),
         _ => (speed, SPEED_UNITS),
     };
     let units = attributes::text(variable, "units")?.filter(|units| !units.is_empty());
@@ -218,6 +219,14 @@ fn speed(units: &str) -> Option<Conversion> {
         _ => return None,
     };
     Some(Conversion { scale, offset: 0.0 })
+}
+
+/// A wind's variance; no other unit is written.
+fn variance(units: &str) -> Option<Conversion> {
+    (units == "m2 s-2").then_some(Conversion {
+        scale: 1.0,
+        offset: 0.0,
+    })
 }
 
 /// To pascals.

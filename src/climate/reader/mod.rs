@@ -16,6 +16,7 @@ mod time_units;
 mod variables;
 mod window;
 
+pub(super) use fields::{MonthlyMeans, climate_of_means};
 pub(super) use series_file::{NO_YEAR, OpenFile, Source, describe};
 pub(super) use time_units::{Calendar, DAY_MINUTES};
 pub(super) use variables::Quantity;

@@ -11,6 +11,7 @@ use crate::climate::currents::Currents;
 use crate::climate::error::{ClimateError, ClimateFault, ClimatePart};
 use crate::climate::grid::Climate;
 use crate::climate::region::Region;
+use crate::climate::series::monthly_climate;
 
 /// Monthly mean winds of ship reports; see fixtures/climate/README.md for origin and licence.
 const SHIP_WINDS: &[u8] = include_bytes!("../../../fixtures/climate/ship-winds.nc");
@@ -36,7 +37,8 @@ impl Climate {
         .map_err(|fault| fault.in_file(ClimatePart::Winds, name))
     }
 
-    /// The climate in a CF-like NetCDF file with twelve monthly fields, on `region`.
+    /// The climate in a CF-like NetCDF file with twelve monthly fields, or with those of many years, on
+    /// `region`.
     ///
     /// The file needs the mean wind toward the east and north; the mean scalar speed, the air
     /// temperature and a flag for values not observed are used where it has them. Variables are
@@ -52,10 +54,17 @@ impl Climate {
         region: &Region,
     ) -> Result<Self, ClimateError> {
         let name = path.display().to_string();
-        open_path(path, |file| {
-            fields::read_climate(file, &name, source, region)
-        })
-        .map_err(|fault| fault.in_file(ClimatePart::Winds, &name))
+        let read = open_path(path, |file| {
+            Ok(if fields::is_series(file, source)? {
+                None
+            } else {
+                Some(fields::read_climate(file, &name, source, region)?)
+            })
+        });
+        match read.map_err(|fault| fault.in_file(ClimatePart::Winds, &name))? {
+            Some(climate) => Ok(climate),
+            None => monthly_climate(path, source, region),
+        }
     }
 }
 

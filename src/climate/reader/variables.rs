@@ -24,6 +24,8 @@ pub(in crate::climate) enum Quantity {
     Gust,
     Pressure,
     WaveHeight,
+    /// The variance of a component, which only a climate that was measured here has.
+    WindVariance,
 }
 
 impl Quantity {
@@ -38,6 +40,7 @@ impl Quantity {
             Self::Gust => "gusts",
             Self::Pressure => "air pressure",
             Self::WaveHeight => "significant wave height",
+            Self::WindVariance => "variance of the wind",
         }
     }
 
@@ -62,11 +65,12 @@ impl Quantity {
                 "air_pressure_at_sea_level",
             ],
             Self::WaveHeight => &["sea_surface_wave_significant_height"],
+            Self::WindVariance => &[],
         }
     }
 
     pub(in crate::climate) fn standard_name(self) -> &'static str {
-        self.standard_names()[0]
+        self.standard_names().first().copied().unwrap_or_default()
     }
 
     /// Names in common use, in lower case.
@@ -109,6 +113,7 @@ impl Quantity {
             Self::Gust => &["gust", "fg10", "10fg", "i10fg", "wsgsmax"],
             Self::Pressure => &["msl", "mslp", "slp", "prmsl", "psl"],
             Self::WaveHeight => &["swh", "hs", "vhm0", "wave_height"],
+            Self::WindVariance => &[],
         }
     }
 
@@ -145,6 +150,7 @@ impl Quantity {
             Self::Gust => ("m/s", 0.0, 150.0),
             Self::Pressure => ("Pa", 80_000.0, 115_000.0),
             Self::WaveHeight => ("m", 0.0, 30.0),
+            Self::WindVariance => ("m2 s-2", 0.0, 10_000.0),
             Self::AirTemperature => ("degrees C", -90.0, 60.0),
             Self::EastwardCurrent | Self::NorthwardCurrent => {
                 ("kn", -MOST_CURRENT_KN, MOST_CURRENT_KN)

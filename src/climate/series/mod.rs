@@ -9,6 +9,7 @@ mod catalogue;
 mod error;
 mod measure;
 mod memory;
+mod monthly;
 mod reduce;
 mod spacing;
 mod summary;
@@ -20,9 +21,10 @@ use std::path::{Path, PathBuf};
 
 pub use error::SeriesError;
 pub use memory::{LAG_DAYS, SLOW_HOURS};
+pub(in crate::climate) use monthly::monthly_climate;
 pub use reduce::SeriesProgress;
 pub use summary::{MeasuredMonth, MeasuredPicture, MeasuredWinds};
-pub(in crate::climate) use variables::{U_VARIANCE, V_VARIANCE};
+pub(in crate::climate) use variables::{U_VARIANCE, V_VARIANCE, VARIANCE_METHOD};
 
 use catalogue::Catalogue;
 use reduce::{BandMonth, reduce};

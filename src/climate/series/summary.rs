@@ -249,12 +249,11 @@ impl Summary {
                 "standard deviation: from an assumed steadiness"
             }),
         );
-        put(
-            has_memory,
-            "the wind's memory",
-            Some("the wind's memory: that of the program, from moorings and logbooks"),
-        );
+        put(has_memory, "the wind's memory", None);
         put(years.len() > 1, "each year's departure from the mean", None);
+        assumed.push("one standard deviation for both components, whatever their covariance");
+        assumed
+            .push("the memory of simulated passages: 24 and 400 hours, from moorings and logbooks");
         let cells = self.cells.chunks(self.shape[1]);
         let longitudes = &catalogue.longitudes;
         let latitudes = &catalogue.latitudes;

@@ -57,6 +57,9 @@ pub(in crate::climate) const U_VARIANCE: &str = "u_variance";
 /// The name of the variance of v.
 pub(in crate::climate) const V_VARIANCE: &str = "v_variance";
 
+/// How the file says that a figure is such a variance.
+pub(in crate::climate) const VARIANCE_METHOD: &str = "time: variance";
+
 /// The winds' figures, in the file's order.
 pub(super) const FIGURES: [Figure; 13] = [
     Figure {
@@ -101,7 +104,7 @@ pub(super) const FIGURES: [Figure; 13] = [
             "variance of u about the month's mean of all years",
             None,
             "m2 s-2",
-            Some("time: variance"),
+            Some(VARIANCE_METHOD),
             VARIANCE_SCALE,
         ),
         of: |node| node.u_variance,
@@ -113,7 +116,7 @@ pub(super) const FIGURES: [Figure; 13] = [
             "variance of v about the month's mean of all years",
             None,
             "m2 s-2",
-            Some("time: variance"),
+            Some(VARIANCE_METHOD),
             VARIANCE_SCALE,
         ),
         of: |node| node.v_variance,
@@ -287,6 +290,9 @@ pub(super) fn declared_mean(quantity: Quantity) -> Option<Declared> {
             0.001,
         ),
         Quantity::WaveHeight => figure("wave_height", "mean significant wave height", "m", 0.001),
-        Quantity::EastwardWind | Quantity::NorthwardWind | Quantity::WindSpeed => return None,
+        Quantity::EastwardWind
+        | Quantity::NorthwardWind
+        | Quantity::WindSpeed
+        | Quantity::WindVariance => return None,
     })
 }
