@@ -6,7 +6,7 @@ use netcdf::File;
 use super::layout::{Layout, Steps};
 use super::part::{Field, Part};
 use super::variables::{self, DEFAULT_STEADINESS, Quantity, SourceOptions};
-use super::{attributes, height};
+use super::{attributes, height, layout};
 use crate::climate::axis::Axis;
 use crate::climate::currents::Currents;
 use crate::climate::error::ClimateFault;
@@ -193,11 +193,21 @@ pub(in crate::climate) fn climate_of_means(
     })
 }
 
-/// Whether a file has more steps than the months of a year.
+/// Whether a file has more steps than the months of a year, with dates.
 pub(super) fn is_series(file: &File, options: &SourceOptions) -> Result<bool, ClimateFault> {
     let eastward = variables::require(file, Quantity::EastwardWind, options)?;
-    let layout = Layout::of(file, &eastward, Steps::Any)?;
-    Ok(layout.steps > Month::ALL.len())
+    // What is laid out otherwise is refused where the twelve months are read.
+    let Ok(layout) = Layout::of(file, &eastward, Steps::Any) else {
+        return Ok(false);
+    };
+    let time = layout::variable_along(file, &layout.time)?;
+    let units = time
+        .map(|time| attributes::text(&time, "units"))
+        .transpose()?;
+    let has_dates = units
+        .flatten()
+        .is_some_and(|units| units.contains(" since "));
+    Ok(has_dates && layout.steps > Month::ALL.len())
 }
 
 /// The standard deviation that gives each node its mean speed, or the one of an assumed steadiness.

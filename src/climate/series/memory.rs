@@ -256,6 +256,34 @@ mod tests {
         }
     }
 
+    /// The daily winds of all moorings near the equator, counted by NumPy as the heading of the rows says,
+    /// against the memory that was fitted to them by another way (about a mean over a year, and together with
+    /// ships' winds): 0.24 slow to 0.02, and 24 hours to 3.
+    #[test]
+    fn the_moorings_counted_by_numpy_have_the_memory_of_the_ensemble() {
+        let path = concat!(
+            env!("CARGO_MANIFEST_DIR"),
+            "/fixtures/reference/climate/mooring-lags.csv"
+        );
+        let mut rows = csv::ReaderBuilder::new()
+            .comment(Some(b'#'))
+            .from_path(path)
+            .expect("the reference rows");
+        let mut all = Lagged::default();
+        for row in rows.deserialize() {
+            let row: Vec<f64> = row.expect("a row of numbers");
+            for lag in 0..LAG_DAYS.len() {
+                all.pairs[lag] += row[3 + lag] as u32;
+                all.products[lag] += row[3 + LAG_DAYS.len() + lag];
+            }
+        }
+        assert!(all.pairs[0] > 80_000, "{:?}", all.pairs);
+        // April: thirty days, as months have on average.
+        let memory = MemoryFit::new(Month::ALL[3], DayValue::Mean).fit(&all).unwrap();
+        assert!((memory.slow_share - 0.24).abs() < 0.02, "{memory:?}");
+        assert!((memory.fast_hours - 24.0).abs() < 3.0, "{memory:?}");
+    }
+
     #[test]
     fn many_samples_through_a_day_are_its_mean() {
         for hours in [5.0, 24.0, 300.0] {
