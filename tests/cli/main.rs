@@ -16,3 +16,4 @@ mod routes;
 mod schema;
 mod shape;
 mod stores;
+mod winds;

@@ -253,6 +253,7 @@ const RUNS: &[(&str, &[&[&str]])] = &[
             &["climate", "--route", "Trades"],
         ],
     ),
+    ("winds", &[&["winds", "series.nc", "--out", "w.nc"]]),
     (
         "stores",
         &[
@@ -302,6 +303,8 @@ fn folder() -> tempfile::TempDir {
         let speed_kn = 2.0 + 0.2 * wind_kn as f64;
         hours += &format!("{time},{speed_kn:.1},{wind_kn},{angle_deg},{under_power}\n");
     }
+    let series = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/reference/climate/series.nc");
+    fs::copy(series, folder.path().join("series.nc")).unwrap();
     fs::write(folder.path().join("hours.csv"), hours).unwrap();
     fs::write(folder.path().join("log.csv"), log).unwrap();
     fs::write(folder.path().join("fixes.csv"), fixes).unwrap();

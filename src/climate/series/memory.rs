@@ -279,7 +279,9 @@ mod tests {
         }
         assert!(all.pairs[0] > 80_000, "{:?}", all.pairs);
         // April: thirty days, as months have on average.
-        let memory = MemoryFit::new(Month::ALL[3], DayValue::Mean).fit(&all).unwrap();
+        let memory = MemoryFit::new(Month::ALL[3], DayValue::Mean)
+            .fit(&all)
+            .unwrap();
         assert!((memory.slow_share - 0.24).abs() < 0.02, "{memory:?}");
         assert!((memory.fast_hours - 24.0).abs() < 3.0, "{memory:?}");
     }
