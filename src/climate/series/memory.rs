@@ -242,20 +242,6 @@ fn left(
 mod tests {
     use super::*;
 
-    /// The correlations of daily means that moorings show beside those of the model fitted to them, a
-    /// quarter slow, 24 and 400 hours: as the comment of `EnsembleOptions::slow_share` names them.
-    #[test]
-    fn daily_means_of_the_moorings_memory() {
-        let total = |days| {
-            0.76 * DayValue::Mean.covariance(24.0, days)
-                + 0.24 * DayValue::Mean.covariance(SLOW_HOURS, days)
-        };
-        let model = [1, 2, 3, 5, 7, 10].map(|days| total(days) / total(0));
-        for (got, expected) in model.iter().zip([0.64, 0.37, 0.26, 0.18, 0.14, 0.11]) {
-            assert!((got - expected).abs() < 0.02, "{model:?}");
-        }
-    }
-
     /// The daily winds of all moorings near the equator, counted by NumPy as the heading of the rows says,
     /// against the memory that was fitted to them by another way (about a mean over a year, and together with
     /// ships' winds): 0.24 slow to 0.02, and 24 hours to 3.

@@ -63,9 +63,9 @@ fn measure(truth: Truth, folder: &Path) {
     measured(folder, &[file]).unwrap();
 }
 
-/// Over six nodes and twelve months of 24 years a node's month scatters by 0.1 in the share, 4 hours in
-/// 24 and a half in the variance between years, so that their means scatter by a sixth or less of these
-/// (measured with other seeds: 0.013, 0.4 hours and 0.07).
+/// With twelve other seeds the share came out from 0.213 to 0.259, the hours from 23.5 to 24.9, the
+/// variance between years from 0.62 to 1.01 of u and from 0.58 to 0.70 of v: that of u is drawn up by nodes
+/// where it cannot fall below 0.
 #[test]
 fn memory_deviation_and_years_are_recovered() {
     let folder = tempfile::tempdir().unwrap();
@@ -80,13 +80,13 @@ fn memory_deviation_and_years_are_recovered() {
         ["slow_share", "fast_hours"].map(|name| mean(&values(folder.path(), name)));
     assert!((share - truth.slow_share).abs() < 0.04, "{share}");
     assert!((hours - truth.fast_hours).abs() < 1.5, "{hours}");
-    for (name, years, deviation_ms) in [
-        ("u_variance", "u_year_variance", 3.0_f64),
-        ("v_variance", "v_year_variance", 2.0),
+    for (name, years, deviation_ms, most_off) in [
+        ("u_variance", "u_year_variance", 3.0_f64, 0.4),
+        ("v_variance", "v_year_variance", 2.0, 0.1),
     ] {
         let year_variance = mean(&values(folder.path(), years));
         assert!(
-            (year_variance - 0.64).abs() < 0.2,
+            (year_variance - 0.64).abs() < most_off,
             "{years}: {year_variance}"
         );
         // All there is: the weather's, the years' and the season's within a month, 2 m/s over a year.
@@ -101,6 +101,7 @@ fn memory_deviation_and_years_are_recovered() {
 }
 
 /// Without a part of the years' own little is found: what is left is the noise of what cannot be below 0.
+/// With twelve other seeds it was 0.05 to 0.10, and the time constant 35.7 to 37.1 hours.
 #[test]
 fn weather_alone_leaves_little_between_the_years() {
     let folder = tempfile::tempdir().unwrap();
@@ -113,7 +114,7 @@ fn weather_alone_leaves_little_between_the_years() {
     measure(truth, folder.path());
     // The month's mean has a variance of 9 x 2 x 36/720, 0.9, by weather alone.
     let left = mean(&values(folder.path(), "u_year_variance"));
-    assert!(left < 0.25, "{left}");
+    assert!(left < 0.15, "{left}");
     let single = mean(&values(folder.path(), "single_hours"));
     assert!((single - 36.0).abs() < 2.0, "{single}");
 }

@@ -7,7 +7,7 @@ use super::writing::{SeriesFile, measured, values};
 use crate::noise::Noise;
 
 fn at(climate: &Climate, latitude_deg: f64, longitude_deg: f64, month: usize) -> [f64; 3] {
-    let place = Position::from_deg(latitude_deg, longitude_deg).unwrap();
+    let place = Position::new(latitude_deg, longitude_deg).unwrap();
     let wind = climate.month_at(place, Month::ALL[month]).unwrap().wind;
     [wind.u_ms, wind.v_ms, wind.s_ms]
 }
@@ -76,7 +76,7 @@ fn monthly_means_of_many_years_are_a_climate_as_they_are() {
     let [u, v, s] = at(&climate, -30.0, 84.0, 4);
     assert!((u - (4.0 + 1.0 + 0.2)).abs() < 1e-5 && v == -2.0, "{u} {v}");
     // The one that gives a mean speed of 14 (as from a file of twelve months).
-    let wind = climate.month_at(Position::from_deg(-30.0, 84.0).unwrap(), Month::ALL[4]);
+    let wind = climate.month_at(Position::new(-30.0, 84.0).unwrap(), Month::ALL[4]);
     assert!(
         (wind.unwrap().wind.mean_speed_ms() - 14.0).abs() < 1e-4,
         "{s}"
