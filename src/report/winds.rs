@@ -103,18 +103,18 @@ fn kn(value: Option<f64>) -> Option<String> {
 
 const COLUMNS: [Column; 8] = [
     Column {
-        label: "Mean kn",
-        meaning: "mean speed whatever the direction",
+        label: "Mean",
+        meaning: "mean speed whatever the direction, kn",
         cell: |month| kn(month.mean_speed_kn),
     },
     Column {
-        label: "Vector kn",
-        meaning: "size of the mean vector",
+        label: "Vector",
+        meaning: "size of the mean vector, kn",
         cell: |month| kn(month.vector_mean_speed_kn),
     },
     Column {
-        label: "SD kn",
-        meaning: "standard deviation of a component",
+        label: "Scatter",
+        meaning: "standard deviation of the east and of the north component, kn",
         cell: |month| kn(month.standard_deviation_kn),
     },
     Column {
@@ -128,19 +128,19 @@ const COLUMNS: [Column; 8] = [
         cell: |month| month.calm_share.map(percent_met),
     },
     Column {
-        label: "Fast h",
-        meaning: "time constant of the fast part of the wind's memory",
+        label: "Fast",
+        meaning: "time constant of the fast part of the wind's memory, hours",
         cell: |month| month.fast_hours.map(|hours| format!("{hours:.0}")),
     },
     Column {
         label: "Slow",
-        meaning: "share of the variance in the slow part, of 400 h",
+        meaning: "share of the variance in its slow part, of 400 hours",
         cell: |month| month.slow_share.map(percent_met),
     },
     Column {
-        label: "Years kn",
-        meaning: "standard deviation of a component's monthly mean from year to year, less what the \
-                  weather of a month adds to it where that is known",
+        label: "Years",
+        meaning: "standard deviation of a component's monthly mean from year to year, kn, less what \
+                  the weather of a month adds to it where that is known",
         cell: |month| month.between_years_kn.map(|kn| format!("{kn:.2}")),
     },
 ];

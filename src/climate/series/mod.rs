@@ -80,6 +80,9 @@ pub fn measure_winds(
     Ok(summary.finish(&catalogue, name, notes))
 }
 
+/// Fewer years than these are too few to tell their differences (common practice, no source).
+const FEW_YEARS: usize = 10;
+
 /// What must be said beside the figures.
 fn notes(catalogue: &Catalogue) -> Vec<String> {
     let mut notes = catalogue.notes.clone();
@@ -122,6 +125,12 @@ fn notes(catalogue: &Catalogue) -> Vec<String> {
             }
         }
         (Spacing::PartDay { .. }, _) => {}
+    }
+    if (2..FEW_YEARS).contains(&catalogue.years().len()) {
+        notes.push(format!(
+            "{} years say little of how one year differs from another, and of gales",
+            catalogue.years().len()
+        ));
     }
     if catalogue.is_climatology {
         notes.push(
