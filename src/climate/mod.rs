@@ -40,7 +40,7 @@ pub use region::Region;
 pub use sampling::{ClimateGap, LocalClimate};
 pub use season::{DAYS_PER_YEAR, MonthMix, SeasonDay};
 pub use series::{
-    LAG_DAYS, MeasuredMonth, MeasuredPicture, MeasuredWinds, SLOW_HOURS, SeriesError,
+    LAG_DAYS, MeasuredMonth, MeasuredPicture, MeasuredWinds, OnGrid, SLOW_HOURS, SeriesError,
     SeriesProgress, WindSeries, measure_winds,
 };
 pub use storms::{STORM_CIRCLE_NM, StormDays, StormRate, storm_chance};

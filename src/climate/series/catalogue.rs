@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use super::error::SeriesError;
+use super::error::{OnGrid, SeriesError};
 use super::spacing::{Spacing, moment, spacing};
 use crate::climate::axis::Axis;
 use crate::climate::error::ClimatePart;
@@ -100,29 +100,17 @@ impl Catalogue {
         }
         notes.sort();
         require_alike(&files, &sources)?;
-        let [eastward, _] = [0, 1].map(|place| {
+        let component = |place: usize| {
             let quantity = Quantity::SERIES[place];
-            let found = sources
-                .iter()
-                .find(|(_, source)| source.quantity == quantity);
+            let mut found = sources.iter().map(|(_, source)| source);
+            let found = found.find(|source| source.quantity == quantity);
             found.ok_or(SeriesError::NoQuantity {
                 quantity: quantity.words(),
                 standard_name: quantity.standard_name(),
                 files: files.len(),
             })
-        });
-        let eastward = &eastward?.1;
-        if !sources
-            .iter()
-            .any(|(_, source)| source.quantity == Quantity::SERIES[1])
-        {
-            let quantity = Quantity::SERIES[1];
-            return Err(SeriesError::NoQuantity {
-                quantity: quantity.words(),
-                standard_name: quantity.standard_name(),
-                files: files.len(),
-            });
-        }
+        };
+        let (eastward, _) = (component(0)?, component(1)?);
         let calendar = eastward.times.calendar;
         let is_climatology = eastward.times.is_climatology;
         let is_mean = eastward.is_mean;
@@ -238,13 +226,16 @@ fn require_alike(files: &[PathBuf], sources: &[(usize, Source)]) -> Result<(), S
     for (file, source) in sources {
         let (ours, theirs) = (source.axes(), reference.axes());
         if !same(ours.0, theirs.0) || !same(ours.1, theirs.1) {
+            let on_grid = |file: usize, source: &Source| {
+                Box::new(OnGrid {
+                    file: name(file),
+                    variable: source.variable.clone(),
+                    grid: grid_words(source.axes()),
+                })
+            };
             return Err(SeriesError::OtherGrid {
-                file: name(*file),
-                variable: source.variable.clone(),
-                found: grid_words(ours),
-                reference_file: name(*reference_file),
-                reference: reference.variable.clone(),
-                expected: grid_words(theirs),
+                found: on_grid(*file, source),
+                expected: on_grid(*reference_file, reference),
             });
         }
         let (ours, theirs) = (source.times.calendar, reference.times.calendar);

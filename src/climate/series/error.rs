@@ -3,6 +3,17 @@
 use crate::climate::error::ClimateError;
 use crate::climate::month::Month;
 
+/// A variable and its grid.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OnGrid {
+    /// The file.
+    pub file: String,
+    /// The variable.
+    pub variable: String,
+    /// Its grid, in words.
+    pub grid: String,
+}
+
 /// Files that cannot be used together, and why.
 #[derive(Debug, thiserror::Error)]
 #[non_exhaustive]
@@ -25,22 +36,15 @@ pub enum SeriesError {
     },
     /// Two variables do not share one grid.
     #[error(
-        "{file}: variable '{variable}' is on a grid of {found}, but '{reference}' in \
-         {reference_file} on one of {expected}; all must share one grid"
+        "{}: variable '{}' is on a grid of {}, but '{}' in {} on one of {}; all must share one grid",
+        .found.file, .found.variable, .found.grid,
+        .expected.variable, .expected.file, .expected.grid
     )]
     OtherGrid {
-        /// The file that differs.
-        file: String,
-        /// Its variable.
-        variable: String,
-        /// Its grid, in words.
-        found: String,
-        /// The file it is compared with.
-        reference_file: String,
-        /// The variable of that one.
-        reference: String,
-        /// The grid of that one, in words.
-        expected: String,
+        /// The one that differs.
+        found: Box<OnGrid>,
+        /// The one it is compared with.
+        expected: Box<OnGrid>,
     },
     /// Two files count time in calendars that do not agree.
     #[error(

@@ -19,7 +19,7 @@ mod write;
 
 use std::path::{Path, PathBuf};
 
-pub use error::SeriesError;
+pub use error::{OnGrid, SeriesError};
 pub use memory::{LAG_DAYS, SLOW_HOURS};
 pub(in crate::climate) use monthly::monthly_climate;
 pub use reduce::SeriesProgress;

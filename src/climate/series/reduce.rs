@@ -3,6 +3,7 @@
 
 use std::ops::Range;
 use std::path::Path;
+use std::sync::mpsc;
 
 use rayon::prelude::*;
 
@@ -19,7 +20,7 @@ use crate::climate::reader::{DAY_MINUTES, OpenFile, Quantity, Run};
 const BAND_BYTES: usize = 320 << 20;
 
 /// Values of all quantities together that are read at once, at most.
-const BLOCK_VALUES: usize = 16 << 20;
+const BLOCK_VALUES: usize = 8 << 20;
 
 /// What was measured of one calendar month on some rows.
 pub(super) struct BandMonth {
@@ -58,13 +59,29 @@ pub(super) fn reduce(
     let of = bands.len() * catalogue.steps.len();
     for (number, rows) in bands.into_iter().enumerate() {
         let mut band = Band::new(catalogue, rows);
-        let mut reader = Reader::new(catalogue);
-        for block in blocks(catalogue, band.nodes()) {
-            reader.read(block.clone(), band.rows.clone())?;
-            band.add(&reader, block.clone());
-            let read = number * catalogue.steps.len() + block.end;
-            progress(SeriesProgress { read, of });
-        }
+        let rows = band.rows.clone();
+        let blocks = blocks(catalogue, band.nodes());
+        // The next block is read while the one before is added up.
+        std::thread::scope(|scope| {
+            let (send, receive) = mpsc::sync_channel(0);
+            scope.spawn(move || {
+                let mut reader = Reader::new(catalogue);
+                for steps in blocks {
+                    let block = reader.read(steps, rows.clone());
+                    let failed = block.is_err();
+                    if send.send(block).is_err() || failed {
+                        break;
+                    }
+                }
+            });
+            for block in receive {
+                let block: Block = block?;
+                band.add(&block);
+                let read = number * catalogue.steps.len() + block.steps.end;
+                progress(SeriesProgress { read, of });
+            }
+            Ok::<_, SeriesError>(())
+        })?;
         for month in 0..12 {
             take(band.measured(month, &measurer))?;
         }
@@ -118,7 +135,7 @@ fn blocks(catalogue: &Catalogue, nodes: usize) -> Vec<Range<usize>> {
                 return true;
             };
             let chunk = catalogue.sources[number as usize].1.chunk;
-            chunk.is_none_or(|[time, _]| of_source as usize % time == 0)
+            chunk.is_none_or(|[time, _]| (of_source as usize).is_multiple_of(time))
         };
         if end < catalogue.steps.len()
             && let Some(at) = (start + 1..=end).rev().find(chunk_begins)
@@ -131,14 +148,26 @@ fn blocks(catalogue: &Catalogue, nodes: usize) -> Vec<Range<usize>> {
     blocks
 }
 
-/// The files' values of one block at a time.
+/// The values of some steps that follow one another.
+struct Block {
+    steps: Range<usize>,
+    /// By quantity, then step and node; empty where the files do not have it.
+    values: Vec<Vec<f32>>,
+    nodes: usize,
+}
+
+impl Block {
+    /// The quantity's values in the block's step; none where the files do not have it.
+    fn step(&self, place: usize, step: usize) -> Option<&[f32]> {
+        self.values[place].get(step * self.nodes..(step + 1) * self.nodes)
+    }
+}
+
+/// Reads the files' values a block at a time.
 struct Reader<'c> {
     catalogue: &'c Catalogue,
     /// For each quantity in the catalogue, the file read last.
     open: Vec<Option<(usize, OpenFile)>>,
-    /// By quantity, then step and node; empty where the files do not have it.
-    values: Vec<Vec<f32>>,
-    nodes: usize,
 }
 
 impl<'c> Reader<'c> {
@@ -146,22 +175,19 @@ impl<'c> Reader<'c> {
         Self {
             catalogue,
             open: Quantity::SERIES.map(|_| None).into(),
-            values: vec![Vec::new(); Quantity::SERIES.len()],
-            nodes: 0,
         }
     }
 
-    fn read(&mut self, block: Range<usize>, rows: Range<usize>) -> Result<(), SeriesError> {
+    fn read(&mut self, block: Range<usize>, rows: Range<usize>) -> Result<Block, SeriesError> {
         let catalogue = self.catalogue;
         let nodes = rows.len() * catalogue.longitudes.len();
-        self.nodes = nodes;
-        let steps = &catalogue.steps[block];
+        let mut all = vec![Vec::new(); Quantity::SERIES.len()];
+        let steps = &catalogue.steps[block.clone()];
         for (place, quantity) in Quantity::SERIES.iter().enumerate() {
             if place >= 2 && !catalogue.others.contains(quantity) {
                 continue;
             }
-            let values = &mut self.values[place];
-            values.clear();
+            let values = &mut all[place];
             values.resize(steps.len() * nodes, f32::NAN);
             // Steps that follow one another in one file are read at once.
             let mut first = 0;
@@ -186,12 +212,11 @@ impl<'c> Reader<'c> {
                 first += run.len();
             }
         }
-        Ok(())
-    }
-
-    /// The quantity's values in the block's step; none where the files do not have it.
-    fn step(&self, place: usize, step: usize) -> Option<&[f32]> {
-        self.values[place].get(step * self.nodes..(step + 1) * self.nodes)
+        Ok(Block {
+            steps: block,
+            values: all,
+            nodes,
+        })
     }
 }
 
@@ -250,18 +275,19 @@ impl<'c> Band<'c> {
     }
 
     /// Adds the steps of a block, month by month.
-    fn add(&mut self, reader: &Reader, block: Range<usize>) {
+    fn add(&mut self, block: &Block) {
+        let steps = &block.steps;
         let months = &self.catalogue.months;
-        let first = months.partition_point(|month| month.steps.end <= block.start);
+        let first = months.partition_point(|month| month.steps.end <= steps.start);
         for month in &months[first..] {
             let (start, end) = (
-                month.steps.start.max(block.start),
-                month.steps.end.min(block.end),
+                month.steps.start.max(steps.start),
+                month.steps.end.min(steps.end),
             );
             if start >= end {
                 break;
             }
-            self.add_steps(reader, start - block.start..end - block.start, start, month);
+            self.add_steps(block, start - steps.start..end - steps.start, start, month);
             if end == month.steps.end {
                 self.close(month);
             }
@@ -271,7 +297,7 @@ impl<'c> Band<'c> {
     /// Adds steps of one month: `in_block` of the block, the first of which is the catalogue's `first`.
     fn add_steps(
         &mut self,
-        reader: &Reader,
+        block: &Block,
         in_block: Range<usize>,
         first: usize,
         month: &MonthOfYear,
@@ -289,7 +315,7 @@ impl<'c> Band<'c> {
         let steps = |place: usize| -> Option<Vec<&[f32]>> {
             in_block
                 .clone()
-                .map(|step| reader.step(place, step))
+                .map(|step| block.step(place, step))
                 .collect()
         };
         let (Some(u), Some(v)) = (steps(0), steps(1)) else {
