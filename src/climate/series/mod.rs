@@ -64,7 +64,7 @@ pub fn measure_winds(
     let catalogue = Catalogue::read(&series.files, &series.options, &series.area, series.years)?;
     let notes = notes(&catalogue);
     let attributes = attributes(&catalogue, series, &notes);
-    let mut writer = Writer::new(out, name, &catalogue, &attributes)?;
+    let writer = Writer::new(out, name, &catalogue, &attributes)?;
     let mut summary = Summary::new(&catalogue);
     let mut has_wind = false;
     let mut take = |band: BandMonth| {
@@ -76,7 +76,6 @@ pub fn measure_winds(
     if !has_wind {
         return Err(SeriesError::NoWind);
     }
-    writer.close()?;
     Ok(summary.finish(&catalogue, name, notes))
 }
 

@@ -12,7 +12,7 @@ use super::error::SeriesError;
 use super::measure::{Measured, Measurer, YearSums};
 use super::memory::Lagged;
 use super::spacing::Spacing;
-use super::sums::{Mean, Node, RunningMonth, YearMean};
+use super::sums::{Mean, Moments, RunningMonth, YearMean};
 use crate::climate::error::ClimatePart;
 use crate::climate::reader::{DAY_MINUTES, OpenFile, Quantity, Run};
 
@@ -89,19 +89,26 @@ pub(super) fn reduce(
     Ok(())
 }
 
+/// The calendar months that the series has.
+fn calendar_months(catalogue: &Catalogue) -> Vec<usize> {
+    let has = |month: &usize| catalogue.months.iter().any(|one| one.month == *month);
+    (0..12).filter(has).collect()
+}
+
 /// The rows that are read together, each band as large as memory allows; a whole number of the files'
 /// chunks where there are several.
 fn bands(catalogue: &Catalogue) -> Result<Vec<Range<usize>>, SeriesError> {
     let (rows, columns) = (catalogue.latitudes.len(), catalogue.longitudes.len());
     let lags = match catalogue.spacing {
         Spacing::Monthly => 0,
-        _ => 12 * size_of::<Lagged>(),
+        _ => size_of::<Lagged>(),
     };
     let node_bytes = size_of::<RunningMonth>()
-        + size_of::<Node>()
-        + lags
-        + 12 * catalogue.others.len() * size_of::<Mean>()
-        + 12 * catalogue.years().len().max(1) * size_of::<YearMean>();
+        + calendar_months(catalogue).len()
+            * (size_of::<Moments>()
+                + lags
+                + catalogue.others.len() * size_of::<Mean>()
+                + catalogue.years().len() * size_of::<YearMean>());
     let most_rows = BAND_BYTES / (node_bytes * columns);
     if most_rows == 0 {
         return Err(SeriesError::TooFine {
@@ -240,12 +247,15 @@ struct Band<'c> {
     rows: Range<usize>,
     per_day: usize,
     running: Vec<RunningMonth>,
-    all: Vec<Node>,
+    /// The calendar months there are; the sums below have a place for each.
+    months: Vec<usize>,
+    /// By node and calendar month.
+    all: Vec<Moments>,
     /// By node and calendar month; empty where days are not known.
-    lagged: Vec<[Lagged; 12]>,
+    lagged: Vec<Lagged>,
     /// By node, quantity and calendar month.
     others: Vec<Mean>,
-    /// By node, year and month.
+    /// By node, year and calendar month.
     years: Vec<YearMean>,
 }
 
@@ -258,20 +268,28 @@ impl<'c> Band<'c> {
             Spacing::PartDay { per_day } => per_day,
         };
         let with_days = catalogue.spacing != Spacing::Monthly;
+        let months = calendar_months(catalogue);
+        let by_month = nodes * months.len();
         Self {
             catalogue,
             rows,
             per_day,
             running: vec![RunningMonth::new(); nodes],
-            all: vec![Node::new(); nodes],
-            lagged: vec![[Lagged::default(); 12]; if with_days { nodes } else { 0 }],
-            others: vec![Mean::default(); nodes * catalogue.others.len() * 12],
-            years: vec![[f32::NAN; 3]; nodes * years * 12],
+            all: vec![Moments::default(); by_month],
+            lagged: vec![Lagged::default(); if with_days { by_month } else { 0 }],
+            others: vec![Mean::default(); by_month * catalogue.others.len()],
+            years: vec![[f32::NAN; 3]; by_month * years],
+            months,
         }
     }
 
     fn nodes(&self) -> usize {
         self.running.len()
+    }
+
+    /// A calendar month's place among those there are.
+    fn place(&self, month: usize) -> Option<usize> {
+        self.months.iter().position(|one| *one == month)
     }
 
     /// Adds the steps of a block, month by month.
@@ -339,19 +357,20 @@ impl<'c> Band<'c> {
                     running.add(day, u, v, speed, per_day);
                 }
             });
-        let count = catalogue.others.len();
+        let (count, by_node) = (catalogue.others.len(), self.months.len());
+        let place_of_month = self.place(month.month).unwrap_or_default();
         for (number, quantity) in catalogue.others.iter().enumerate() {
             let place = Quantity::SERIES.iter().position(|one| one == quantity);
             let Some(values) = place.and_then(steps) else {
                 continue;
             };
             self.others
-                .par_chunks_mut(count * 12)
+                .par_chunks_mut(count * by_node)
                 .enumerate()
                 .with_min_len(1024)
                 .for_each(|(node, means)| {
                     for step in &values {
-                        means[number * 12 + month.month].add(step[node]);
+                        means[number * by_node + place_of_month].add(step[node]);
                     }
                 });
         }
@@ -359,34 +378,31 @@ impl<'c> Band<'c> {
 
     /// Ends a month of one year.
     fn close(&mut self, month: &MonthOfYear) {
+        let Some(place) = self.place(month.month) else {
+            return;
+        };
         let years = self.catalogue.years();
-        let year = years.first().map(|first| (month.year - first) as usize);
-        let (per_day, by_node) = (self.per_day, years.len() * 12);
-        let place = year.map(|year| year * 12 + month.month);
-        let mut no_lags: Vec<Option<&mut Lagged>> = Vec::new();
-        let lagged: Vec<Option<&mut Lagged>> = if self.lagged.is_empty() {
-            no_lags.resize_with(self.running.len(), || None);
-            no_lags
+        let (per_day, count) = (self.per_day, self.months.len());
+        let ended: Vec<Moments> = if self.lagged.is_empty() {
+            let running = self.running.par_iter_mut().with_min_len(1024);
+            running
+                .map(|running| running.close(per_day, None))
+                .collect()
         } else {
-            let of_month = self.lagged.iter_mut();
-            of_month
-                .map(|lagged| Some(&mut lagged[month.month]))
+            self.running
+                .par_iter_mut()
+                .zip(self.lagged.par_chunks_mut(count))
+                .with_min_len(1024)
+                .map(|(running, lagged)| running.close(per_day, Some(&mut lagged[place])))
                 .collect()
         };
-        let means: Vec<YearMean> = self
-            .running
-            .par_iter_mut()
-            .zip(&mut self.all)
-            .zip(lagged)
-            .with_min_len(1024)
-            .map(|((running, node), lagged)| {
-                let moments = running.close(per_day, lagged);
-                node.add(month.month, &moments, month.expected)
-            })
-            .collect();
-        if let Some(place) = place {
-            for (node, mean) in means.into_iter().enumerate() {
-                self.years[node * by_node + place] = mean;
+        for (node, moments) in ended.iter().enumerate() {
+            self.all[node * count + place].add_all(moments);
+        }
+        if let Some(first) = years.first() {
+            let at = (month.year - first) as usize * count + place;
+            for (node, moments) in ended.iter().enumerate() {
+                self.years[node * years.len() * count + at] = moments.year_mean(month.expected);
             }
         }
     }
@@ -394,45 +410,45 @@ impl<'c> Band<'c> {
     /// What was measured of a calendar month.
     fn measured(&self, month: usize, measurer: &Measurer) -> BandMonth {
         let years = self.catalogue.years().len();
-        let of_years = |node: usize| {
-            (0..years).map(move |year| self.years[node * years * 12 + year * 12 + month])
+        let (place, count) = (self.place(month), self.months.len());
+        let of_year = |node: usize, year: usize| match place {
+            Some(place) => self.years[(node * years + year) * count + place],
+            None => [f32::NAN; 3],
         };
         let nodes: Vec<Measured> = (0..self.nodes())
             .into_par_iter()
             .with_min_len(64)
             .map(|node| {
-                let moments = &self.all[node].moments[month];
-                let lagged = self.lagged.get(node).map(|lagged| &lagged[month]);
-                measurer.measure(month, moments, lagged, YearSums::of(of_years(node)))
+                let none = Moments::default();
+                let moments = place.map_or(&none, |place| &self.all[node * count + place]);
+                let lagged = place.and_then(|place| self.lagged.get(node * count + place));
+                let years = YearSums::of((0..years).map(|year| of_year(node, year)));
+                measurer.measure(month, moments, lagged, years)
             })
             .collect();
-        let count = self.catalogue.others.len();
+        let quantities = self.catalogue.others.len();
+        let other = |number: usize, node: usize| match place {
+            Some(place) => self.others[(node * quantities + number) * count + place].value(),
+            None => f32::NAN,
+        };
         let others =
-            (0..count).filter(|&number| self.catalogue.others[number] != Quantity::WindSpeed);
+            (0..quantities).filter(|&number| self.catalogue.others[number] != Quantity::WindSpeed);
+        let anomaly = |year: usize, node: usize| {
+            let (mean, all) = (of_year(node, year), &nodes[node]);
+            [
+                mean[0] - all.u_ms,
+                mean[1] - all.v_ms,
+                mean[2] - all.speed_ms,
+            ]
+        };
         BandMonth {
             rows: self.rows.clone(),
             month,
             others: others
-                .map(|number| {
-                    let means = self.others[number * 12 + month..].iter();
-                    means.step_by(count * 12).map(Mean::value).collect()
-                })
+                .map(|number| (0..self.nodes()).map(|node| other(number, node)).collect())
                 .collect(),
             anomalies: (0..years)
-                .map(|year| {
-                    let place = year * 12 + month;
-                    let means = self.years[place..].iter().step_by(years * 12);
-                    means
-                        .zip(&nodes)
-                        .map(|(mean, node)| {
-                            [
-                                mean[0] - node.u_ms,
-                                mean[1] - node.v_ms,
-                                mean[2] - node.speed_ms,
-                            ]
-                        })
-                        .collect()
-                })
+                .map(|year| (0..self.nodes()).map(|node| anomaly(year, node)).collect())
                 .collect(),
             nodes,
         }

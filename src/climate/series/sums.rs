@@ -54,7 +54,19 @@ impl Moments {
         }
     }
 
-    fn add_all(&mut self, other: &Self) {
+    /// Their mean u, v and speed as a month of one year; NaN where it has too few of the steps expected.
+    pub(super) fn year_mean(&self, expected: usize) -> YearMean {
+        match (self.mean(), enough(self.steps as usize, expected)) {
+            (Some([u, v]), true) => {
+                let speed = self.mean_speed().unwrap_or(f64::NAN);
+                [u as f32, v as f32, speed as f32]
+            }
+            _ => [f32::NAN; 3],
+        }
+    }
+
+    /// Adds the sums of another.
+    pub(super) fn add_all(&mut self, other: &Self) {
         self.steps += other.steps;
         self.speeds += other.speeds;
         self.gales += other.gales;
@@ -219,33 +231,6 @@ impl Mean {
 
 /// One month's mean u, v and speed in one year; NaN where it has too few steps.
 pub(super) type YearMean = [f32; 3];
-
-/// One node over all years.
-#[derive(Debug, Clone)]
-pub(super) struct Node {
-    /// By calendar month.
-    pub(super) moments: [Moments; 12],
-}
-
-impl Node {
-    pub(super) fn new() -> Self {
-        Self {
-            moments: [Moments::default(); 12],
-        }
-    }
-
-    /// Adds a month of one year, and says its mean.
-    pub(super) fn add(&mut self, month: usize, moments: &Moments, expected: usize) -> YearMean {
-        self.moments[month].add_all(moments);
-        match (moments.mean(), enough(moments.steps as usize, expected)) {
-            (Some([u, v]), true) => {
-                let speed = moments.mean_speed().unwrap_or(f64::NAN);
-                [u as f32, v as f32, speed as f32]
-            }
-            _ => [f32::NAN; 3],
-        }
-    }
-}
 
 #[cfg(test)]
 mod tests {

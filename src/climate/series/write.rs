@@ -2,7 +2,7 @@
 //! climatological statistics and 8.1 on packing; from memory).
 
 use std::ops::Range;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use netcdf::{FileMut, Options};
 
@@ -20,11 +20,11 @@ const MISSING: i16 = i16::MIN;
 /// Rows and columns of a chunk, at most: what a passage needs is read without much of the rest.
 const CHUNK: [usize; 2] = [90, 180];
 
-const DEFLATE_LEVEL: i32 = 4;
+const DEFLATE_LEVEL: i32 = 2;
 
-/// A file being written.
+/// A file that is written a part at a time.
 pub(super) struct Writer {
-    file: FileMut,
+    path: PathBuf,
     name: String,
     figures: Vec<&'static Figure>,
     others: Vec<Declared>,
@@ -57,8 +57,8 @@ impl Writer {
                     && (!of_years || years.len() > 1)
                     && (!of_speed || has_speed)
             });
-            let mut writer = Self {
-                file: netcdf::create_with(path, Options::NETCDF4)?,
+            let writer = Self {
+                path: path.to_owned(),
                 name: name.to_owned(),
                 figures: figures.collect(),
                 others: catalogue
@@ -72,18 +72,24 @@ impl Writer {
                 has_speed,
                 columns: catalogue.longitudes.len(),
             };
+            let mut file = netcdf::create_with(path, Options::NETCDF4)?;
             for (name, text) in attributes {
-                writer.file.add_attribute(name, text.as_str())?;
+                file.add_attribute(name, text.as_str())?;
             }
-            writer.coordinates(catalogue, &years)?;
-            writer.define(catalogue)?;
+            writer.coordinates(&mut file, catalogue, &years)?;
+            writer.define(&mut file, catalogue)?;
+            file.close()?;
             Ok(writer)
         };
         begin().map_err(not_written(name))
     }
 
-    fn coordinates(&mut self, catalogue: &Catalogue, years: &[i64]) -> netcdf::Result<()> {
-        let file = &mut self.file;
+    fn coordinates(
+        &self,
+        file: &mut FileMut,
+        catalogue: &Catalogue,
+        years: &[i64],
+    ) -> netcdf::Result<()> {
         file.add_dimension("time", 12)?;
         file.add_dimension("bounds", 2)?;
         let axes = [
@@ -143,7 +149,7 @@ impl Writer {
         Ok(())
     }
 
-    fn define(&mut self, catalogue: &Catalogue) -> netcdf::Result<()> {
+    fn define(&self, file: &mut FileMut, catalogue: &Catalogue) -> netcdf::Result<()> {
         let grid = ["time", "latitude", "longitude"];
         let chunk = [
             1,
@@ -164,7 +170,7 @@ impl Writer {
             all.push((declared, with("year"), with_chunk.clone()));
         }
         for (declared, dimensions, chunk) in all {
-            let mut variable = self.file.add_variable::<i16>(declared.name, &dimensions)?;
+            let mut variable = file.add_variable::<i16>(declared.name, &dimensions)?;
             variable.set_fill_value(MISSING)?;
             variable.set_chunking(&chunk)?;
             variable.set_compression(DEFLATE_LEVEL, true)?;
@@ -196,7 +202,7 @@ impl Writer {
                 variable.put_attribute("comment", comment.as_str())?;
             }
         }
-        self.file.enddef().or(Ok(()))
+        Ok(())
     }
 
     fn anomalies(&self) -> Vec<Declared> {
@@ -207,35 +213,43 @@ impl Writer {
         .collect()
     }
 
-    /// Writes a month of some rows.
+    /// Writes a month of some rows. The file is opened for it and closed again, because the library holds
+    /// some megabytes of each variable in memory as long as it is open.
     ///
     /// # Errors
-    /// A figure that cannot be packed; what the library says.
-    pub(super) fn put(&mut self, band: &BandMonth) -> Result<(), SeriesError> {
-        for figure in self.figures.clone() {
+    /// A figure that cannot be packed; what the library says: of a full disk only when it closes.
+    pub(super) fn put(&self, band: &BandMonth) -> Result<(), SeriesError> {
+        let mut file = netcdf::append(&self.path).map_err(not_written(&self.name))?;
+        self.put_fields(&mut file, band)?;
+        file.close().map_err(not_written(&self.name))
+    }
+
+    fn put_fields(&self, file: &mut FileMut, band: &BandMonth) -> Result<(), SeriesError> {
+        for figure in &self.figures {
             let values = band.nodes.iter().map(figure.of);
-            self.put_field(&figure.declared, None, band, values)?;
+            self.put_field(file, &figure.declared, None, band, values)?;
         }
-        for (declared, values) in self.others.clone().iter().zip(&band.others) {
-            self.put_field(declared, None, band, values.iter().copied())?;
+        for (declared, values) in self.others.iter().zip(&band.others) {
+            self.put_field(file, declared, None, band, values.iter().copied())?;
         }
         if self.has_lags {
             for lag in 0..LAG_DAYS.len() - 1 {
                 let values = band.nodes.iter().map(|node| node.lag_correlation[lag]);
-                self.put_field(&LAG_CORRELATION, Some(lag), band, values)?;
+                self.put_field(file, &LAG_CORRELATION, Some(lag), band, values)?;
             }
         }
         for (component, declared) in self.anomalies().iter().enumerate() {
             for (year, nodes) in band.anomalies.iter().enumerate() {
                 let values = nodes.iter().map(|mean| mean[component]);
-                self.put_field(declared, Some(year), band, values)?;
+                self.put_field(file, declared, Some(year), band, values)?;
             }
         }
         Ok(())
     }
 
     fn put_field(
-        &mut self,
+        &self,
+        file: &mut FileMut,
         declared: &Declared,
         outer: Option<usize>,
         band: &BandMonth,
@@ -247,8 +261,7 @@ impl Writer {
         let grid: (usize, Range<usize>, Range<usize>) =
             (band.month, band.rows.clone(), 0..self.columns);
         let mut put = || -> netcdf::Result<()> {
-            let mut variable = self
-                .file
+            let mut variable = file
                 .variable_mut(declared.name)
                 .ok_or_else(|| netcdf::Error::NotFound(declared.name.to_owned()))?;
             match outer {
@@ -260,14 +273,6 @@ impl Writer {
             }
         };
         put().map_err(not_written(&self.name))
-    }
-
-    /// Ends the file.
-    ///
-    /// # Errors
-    /// What the library says: a full disk shows only here.
-    pub(super) fn close(self) -> Result<(), SeriesError> {
-        self.file.close().map_err(not_written(&self.name))
     }
 }
 
