@@ -8,8 +8,8 @@ use jiff::civil::Date;
 use super::new::NewOptions;
 use super::schema::Described;
 use super::shape_options::ShapeOptions;
-use super::values::{MOST_STORM_PERCENT, day, new_year, number, whole_number};
-use crate::climate::Month;
+use super::values::{MOST_STORM_PERCENT, area, day, new_year, number, whole_number, years};
+use crate::climate::{Month, Region};
 use crate::geodesy::Position;
 use crate::passage::{EnsembleOptions, LayOff};
 
@@ -39,6 +39,8 @@ pub(super) enum Command {
     Boat(BoatOptions),
     /// Show the winds at a place by month, or along a route
     Climate(ClimateOptions),
+    /// Measure your own wind climate from NetCDF files of real winds
+    Winds(WindsOptions),
     /// List the stores to load: diesel, water, food, power, spares; and the watches
     Stores(StoresOptions),
     /// Write a voyage file from your answers, or an example with every key explained
@@ -267,6 +269,32 @@ pub(super) struct ClimateOptions {
     /// Write the winds as CSV too, one row per month or place [example: winds.csv]
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
+}
+
+/// The files hold winds of real years, as CF NetCDF: hourly, daily, monthly or between, in one file or in
+/// hundreds, split by time or by variable. The result is a file for `[climate] file` of a voyage.
+#[derive(Debug, Args)]
+pub(super) struct WindsOptions {
+    /// NetCDF files with the wind toward the east and the north; optional: speed, gusts, air
+    /// temperature, pressure, currents, wave height
+    #[arg(required = true, value_name = "FILE")]
+    pub files: Vec<PathBuf>,
+    /// NetCDF file to write [example: my-winds.nc]
+    #[arg(long, value_name = "FILE")]
+    pub out: PathBuf,
+    /// Area, by its south-west and north-east corners, in quotes; it may cross 180 degrees
+    /// [default: all there is] [example: "50 S, 20 E to 10 S, 120 E"]
+    #[arg(long, value_name = "CORNERS", allow_hyphen_values = true, value_parser = area)]
+    pub area: Option<Region>,
+    /// First and last calendar year to read [default: all there are] [example: 1991-2020]
+    #[arg(long, value_name = "YEARS", value_parser = years)]
+    pub years: Option<(i64, i64)>,
+    /// Voyage file whose [climate] keys say what the variables are called and for what height they are
+    #[arg(long, value_name = "FILE")]
+    pub voyage: Option<PathBuf>,
+    /// Print JSON instead of text
+    #[arg(long)]
+    pub json: bool,
 }
 
 #[derive(Debug, Args)]

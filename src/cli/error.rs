@@ -1,6 +1,6 @@
 //! What a command can end with other than its result.
 
-use crate::climate::ClimatePart;
+use crate::climate::{ClimateError, ClimateFault, ClimatePart, SeriesError};
 use crate::report::OutputError;
 use crate::study::StudyError;
 use crate::units::{OutOfRange, nearest};
@@ -96,21 +96,34 @@ impl CliError {
                 Some("move the route, or leave out `--strict` to be warned only".to_owned())
             }
             Self::Study(error) => match error.as_ref() {
-                StudyError::Climate(error) => {
-                    let key = error.fault.quantity_without_variable()?;
-                    let table = match error.of {
-                        ClimatePart::Winds => "climate.variables",
-                        ClimatePart::Currents => "current.variables",
-                    };
-                    Some(format!(
-                        "name the variable in a voyage file, in `[{table}]` at `{key}`"
-                    ))
-                }
+                StudyError::Climate(error) => what_to_do(error),
+                StudyError::Series(error) => match error.as_ref() {
+                    SeriesError::File(error) => what_to_do(error),
+                    SeriesError::NoQuantity { standard_name, .. } => Some(format!(
+                        "name the variable in a voyage file, in `[climate.variables]` at \
+                         `{standard_name}`, and give that file with `--voyage`"
+                    )),
+                    _ => None,
+                },
                 _ => None,
             },
             _ => None,
         }
     }
+}
+
+fn what_to_do(error: &ClimateError) -> Option<String> {
+    if matches!(*error.fault, ClimateFault::NotMonthly { .. }) {
+        return Some("make a climate of it with `offing winds`, and name that".to_owned());
+    }
+    let key = error.fault.quantity_without_variable()?;
+    let table = match error.of {
+        ClimatePart::Winds => "climate.variables",
+        ClimatePart::Currents => "current.variables",
+    };
+    Some(format!(
+        "name the variable in a voyage file, in `[{table}]` at `{key}`"
+    ))
 }
 
 impl<E: Into<StudyError>> From<E> for CliError {
@@ -122,7 +135,6 @@ impl<E: Into<StudyError>> From<E> for CliError {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::climate::{ClimateError, ClimateFault};
 
     #[test]
     fn a_variable_left_open_is_asked_for_by_its_key() {

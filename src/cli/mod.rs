@@ -19,6 +19,7 @@ mod terminal;
 mod typed;
 mod values;
 mod voyage;
+mod winds;
 
 use std::io::{self, Write as _};
 
@@ -57,6 +58,7 @@ pub fn run() -> Result<(), CliError> {
         Command::Boat(options) => boat::run(&options),
         Command::Season(options) => season::run(&options),
         Command::Climate(options) => climate::run(&options),
+        Command::Winds(options) => winds::run(&options),
         Command::Stores(options) => stores::run(&options),
         Command::New(options) => new::run(&options),
         Command::Schema(options) => schema::run(&options),

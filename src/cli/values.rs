@@ -2,6 +2,7 @@
 
 use jiff::civil::Date;
 
+use crate::climate::Region;
 use crate::geodesy::Position;
 use crate::passage::MOST_STORM_CHANCE;
 use crate::text::plain_date;
@@ -33,6 +34,44 @@ pub(super) fn new_year(text: &str) -> Result<Date, String> {
     let year = text.parse().ok();
     year.and_then(|year| Date::new(year, 1, 1).ok())
         .ok_or_else(|| "not a year; allowed: a year such as 2028".to_owned())
+}
+
+/// A span of calendar years, or one.
+pub(super) fn years(text: &str) -> Result<(i64, i64), String> {
+    let year = |text: &str| text.trim().parse::<i64>().ok().filter(|year| *year > 0);
+    let span = match text.split_once('-') {
+        Some((first, last)) => year(first).zip(year(last)),
+        None => year(text).map(|year| (year, year)),
+    };
+    span.filter(|(first, last)| first <= last)
+        .ok_or_else(|| "not a span of years; allowed: 1991-2020, or a year such as 1998".to_owned())
+}
+
+/// An area by its south-west and north-east corners, as far eastward as it takes.
+pub(super) fn area(text: &str) -> Result<Region, String> {
+    let corners = text.split_once(" to ");
+    let corner = |text: &str| text.parse::<Position>().map_err(|error| error.to_string());
+    let Some((south_west, north_east)) = corners else {
+        return Err(
+            "has no ` to ` between two corners; allowed: the south-west and the north-east \
+                    corner, such as 50 S, 20 E to 10 S, 120 E"
+                .to_owned(),
+        );
+    };
+    let (south_west, north_east) = (corner(south_west)?, corner(north_east)?);
+    let (south_deg, north_deg) = (south_west.latitude_deg(), north_east.latitude_deg());
+    if south_deg >= north_deg {
+        return Err(
+            "the first corner is not south of the second; allowed: the south-west corner, then the \
+             north-east one"
+                .to_owned(),
+        );
+    }
+    let (west_deg, east_deg) = (south_west.longitude_deg(), north_east.longitude_deg());
+    if west_deg == east_deg {
+        return Err("both corners lie on one meridian; allowed: two of them".to_owned());
+    }
+    Ok(Region::between(south_deg, north_deg, west_deg, east_deg))
 }
 
 /// A latitude as a crew writes it, in degrees north.

@@ -280,6 +280,19 @@ pub enum ClimateFault {
         /// The greatest plausible value.
         most: f64,
     },
+    /// A series that is finer than monthly.
+    #[error(
+        "holds {steps} {spacing} steps; expected twelve months, or monthly means of several years"
+    )]
+    NotMonthly {
+        /// How many steps there are.
+        steps: usize,
+        /// What they are, in words.
+        spacing: String,
+    },
+    /// A series of months that cannot be used.
+    #[error("{0}")]
+    Series(String),
     /// A setting or a height is out of range.
     #[error(transparent)]
     OutOfRange(

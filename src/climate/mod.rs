@@ -24,6 +24,7 @@ mod region;
 mod rice;
 mod sampling;
 mod season;
+mod series;
 mod storms;
 mod wind;
 mod wind_shares;
@@ -38,6 +39,10 @@ pub use reader::{CurrentOptions, CurrentPeriod, DEFAULT_STEADINESS, Guard, Sourc
 pub use region::Region;
 pub use sampling::{ClimateGap, LocalClimate};
 pub use season::{DAYS_PER_YEAR, MonthMix, SeasonDay};
+pub use series::{
+    LAG_DAYS, MeasuredMonth, MeasuredPicture, MeasuredWinds, OnGrid, SLOW_HOURS, SeriesError,
+    SeriesProgress, WindSeries, measure_winds,
+};
 pub use storms::{STORM_CIRCLE_NM, StormDays, StormRate, storm_chance};
 pub use wind::{Wind, turned_along};
 pub use wind_shares::RoseSector;

@@ -19,6 +19,16 @@ pub(super) fn wind_cautions() -> Vec<&'static str> {
     [&[PLANNING_AID, LEFT_OUT_WITH_CURRENTS], &COMMON[..]].concat()
 }
 
+/// The cautions printed under a climate that was measured.
+pub(super) const MEASURED_CAUTIONS: [&str; 4] = [
+    "A planning aid from averages, not a forecast: the season you sail in will differ.",
+    "Winds of a reanalysis or a satellite are a model's or an instrument's, on its grid: squalls, \
+     tropical storms and the coast are smoothed, and light airs near the equator are least certain. \
+     Compare the winds of a place and month that you know.",
+    "What the files hold is theirs: keep to their licence, and name their source.",
+    "Check official pilot charts, warnings and local rules; the skipper decides.",
+];
+
 const PLANNING_AID: &str = "A planning aid from averages of many years, not a forecast: the season \
      you sail in will differ.";
 const LEFT_OUT: &str = "Left out: differences between years (the spread is within an average \

@@ -4,9 +4,10 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::cautions::{
-    BOAT_CAUTIONS, FIT_CAUTIONS, LEARN_CAUTIONS, voyage_cautions, wind_cautions,
+    BOAT_CAUTIONS, FIT_CAUTIONS, LEARN_CAUTIONS, MEASURED_CAUTIONS, voyage_cautions, wind_cautions,
 };
 use super::notes::{AboutRoutes, boat_notes};
+use crate::climate::MeasuredWinds;
 use crate::study::{
     BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, LearnedBoat, Legs, Loading, Season,
     Shaping, SurveyedWinds,
@@ -73,6 +74,7 @@ noted! {
     CheckedVoyage: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);
     Shaping: |result| result.comparison.noticed().notes(),
         |result| voyage_cautions(&result.comparison.voyage);
+    MeasuredWinds: |result| result.notes.clone(), |_| MEASURED_CAUTIONS.to_vec();
     SurveyedWinds: |result| result.winds.notes.clone(), |_| wind_cautions();
     BoatSpeeds: |result| boat_notes(&result.boat, OutputUnits::Metric), |_| BOAT_CAUTIONS.to_vec();
     LearnedBoat: |result| boat_notes(&result.boat, OutputUnits::Metric), |_| LEARN_CAUTIONS.to_vec();

@@ -34,6 +34,7 @@ mod summary;
 mod swings;
 mod table;
 mod wind_figures;
+mod winds;
 mod wording;
 
 pub use boat::boat_text;
@@ -59,3 +60,4 @@ pub use shaped::shaped_text;
 pub use shaped_summary::shaped_summary;
 pub use summary::comparison_summary;
 pub use table::Screen;
+pub use winds::measured_text;

@@ -88,6 +88,7 @@ pub struct Files {
     replace: bool,
     read: Vec<PathBuf>,
     texts: Vec<(PathBuf, String)>,
+    drafts: Vec<(PathBuf, NamedTempFile)>,
 }
 
 /// A text on its way to its place.
@@ -105,6 +106,7 @@ impl Files {
             replace: true,
             read: read.iter().map(|file| place_of(file)).collect(),
             texts: Vec::new(),
+            drafts: Vec::new(),
         }
     }
 
@@ -114,7 +116,28 @@ impl Files {
             replace: false,
             read: Vec::new(),
             texts: Vec::new(),
+            drafts: Vec::new(),
         }
+    }
+
+    /// Adds a file that is written by others, and says where: beside its place, under another name, where
+    /// an empty file stands until then. It comes into its place with all the rest, or vanishes.
+    ///
+    /// # Errors
+    /// Those of [`Self::write`] that can be told before: so they are, and not after an hour's work.
+    pub fn draft(&mut self, file: &Path) -> Result<PathBuf, OutputError> {
+        let place = self.free_place(file)?;
+        if place.exists() && !place.is_file() {
+            // A pipe cannot be written to in the way that a NetCDF file is.
+            return Err(OutputError::refused(
+                file,
+                &io::ErrorKind::Unsupported.into(),
+            ));
+        }
+        let draft = draft_beside(&place, "").map_err(|error| OutputError::refused(file, &error))?;
+        let path = draft.path().to_owned();
+        self.drafts.push((file.to_owned(), draft));
+        Ok(path)
     }
 
     /// Adds a file; nothing is written yet.
@@ -128,23 +151,14 @@ impl Files {
     /// A folder that is missing or may not be written to, a full disk, one file for two outputs, a
     /// file that was read for this, or that is there already and not to be replaced. Old files are
     /// left as they were.
-    pub fn write(self) -> Result<(), OutputError> {
+    pub fn write(mut self) -> Result<(), OutputError> {
         let mut drafts: Vec<(PathBuf, Draft)> = Vec::with_capacity(self.texts.len());
-        for (file, text) in self.texts {
-            if !self.replace && file.symlink_metadata().is_ok() {
-                return Err(OutputError::AlreadyThere { file });
-            }
+        for (file, draft) in std::mem::take(&mut self.drafts) {
             let place = place_of(&file);
-            if self.read.contains(&place) {
-                return Err(OutputError::AlsoRead { file });
-            }
-            if place.is_dir() {
-                return Err(OutputError::Refused {
-                    file,
-                    kind: io::ErrorKind::IsADirectory,
-                    written: Vec::new(),
-                });
-            }
+            drafts.push((file, Draft::Beside(draft, place)));
+        }
+        for (file, text) in std::mem::take(&mut self.texts) {
+            let place = self.free_place(&file)?;
             let twice = |(_, draft): &(PathBuf, Draft)| match draft {
                 Draft::Beside(_, taken) => *taken == place,
                 Draft::Through(..) => false,
@@ -175,6 +189,25 @@ impl Files {
             written.push(file);
         }
         Ok(())
+    }
+
+    /// Where a file is in truth, unless it must not be written there.
+    fn free_place(&self, file: &Path) -> Result<PathBuf, OutputError> {
+        let file = file.to_owned();
+        if !self.replace && file.symlink_metadata().is_ok() {
+            return Err(OutputError::AlreadyThere { file });
+        }
+        let place = place_of(&file);
+        if self.read.contains(&place) {
+            return Err(OutputError::AlsoRead { file });
+        }
+        if place.is_dir() {
+            return Err(OutputError::refused(
+                &file,
+                &io::ErrorKind::IsADirectory.into(),
+            ));
+        }
+        Ok(place)
     }
 }
 
@@ -274,6 +307,22 @@ mod tests {
         let error = write(&[(&file, "a"), (&same, "b")]).unwrap_err();
         assert!(matches!(error, OutputError::Twice { .. }), "{error}");
         assert_eq!(names(folder.path()), 0);
+    }
+
+    #[test]
+    fn a_draft_comes_into_its_place_or_vanishes() {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("winds.nc");
+        let mut files = Files::beside_read(&[]);
+        fs::write(files.draft(&file).unwrap(), "half").unwrap();
+        assert!(!file.exists());
+        drop(files);
+        assert_eq!(names(folder.path()), 0);
+        let mut files = Files::beside_read(&[]);
+        fs::write(files.draft(&file).unwrap(), "whole").unwrap();
+        files.write().unwrap();
+        assert_eq!(fs::read_to_string(&file).unwrap(), "whole");
+        assert_eq!(names(folder.path()), 1);
     }
 
     #[test]

@@ -7,6 +7,7 @@ use schemars::{JsonSchema, Schema};
 use serde_json::Value;
 
 use super::json::{WithNotes, written};
+use crate::climate::MeasuredWinds;
 use crate::study::{
     BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, LearnedBoat, Legs, Loading, Season,
     Shaping, SurveyedWinds,
@@ -37,13 +38,15 @@ pub enum JsonOutput {
     Season,
     /// Of `offing climate`.
     Climate,
+    /// Of `offing winds`.
+    Winds,
     /// Of `offing stores`.
     Stores,
 }
 
 impl JsonOutput {
     /// All there are, in the order of the commands.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::Compare,
         Self::Legs,
         Self::Check,
@@ -53,6 +56,7 @@ impl JsonOutput {
         Self::BoatLearn,
         Self::Season,
         Self::Climate,
+        Self::Winds,
         Self::Stores,
     ];
 
@@ -68,6 +72,7 @@ impl JsonOutput {
             Self::BoatLearn => "boat-learn",
             Self::Season => "season",
             Self::Climate => "climate",
+            Self::Winds => "winds",
             Self::Stores => "stores",
         }
     }
@@ -84,6 +89,7 @@ pub fn json_schema(output: JsonOutput) -> String {
         JsonOutput::BoatFit => schema_of::<FittedFactor>(),
         JsonOutput::BoatLearn => schema_of::<LearnedBoat>(),
         JsonOutput::Season => schema_of::<Season>(),
+        JsonOutput::Winds => schema_of::<MeasuredWinds>(),
         JsonOutput::Climate => schema_of::<SurveyedWinds>(),
         JsonOutput::Stores => schema_of::<Loading>(),
     };

@@ -1,7 +1,7 @@
 //! What keeps a question from being answered.
 
 use crate::boat::BoatError;
-use crate::climate::ClimateError;
+use crate::climate::{ClimateError, SeriesError};
 use crate::passage::PassageError;
 use crate::shaping::ShapingError;
 use crate::stores::StoresError;
@@ -20,6 +20,9 @@ pub enum StudyError {
     /// The winds cannot be read.
     #[error(transparent)]
     Climate(#[from] ClimateError),
+    /// A series of winds cannot be measured.
+    #[error(transparent)]
+    Series(Box<SeriesError>),
     /// A passage cannot be computed.
     #[error(transparent)]
     Passage(#[from] PassageError),
@@ -29,6 +32,12 @@ pub enum StudyError {
     /// The stores cannot be worked out.
     #[error(transparent)]
     Stores(#[from] StoresError),
+}
+
+impl From<SeriesError> for StudyError {
+    fn from(error: SeriesError) -> Self {
+        Self::Series(Box::new(error))
+    }
 }
 
 impl From<ShapingError> for StudyError {

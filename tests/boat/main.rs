@@ -3,11 +3,13 @@
 #[path = "../support/rows.rs"]
 mod rows;
 
+#[path = "../support/noise.rs"]
+mod noise;
+
 mod calibration;
 mod course_made_good;
 mod generic;
 mod learn;
 mod logbook;
-mod noise;
 mod polar_file;
 mod reference;

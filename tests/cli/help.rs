@@ -2,7 +2,7 @@
 
 use crate::command::{assert_shown, shown};
 
-const COMMANDS: [&str; 14] = [
+const COMMANDS: [&str; 15] = [
     "compare",
     "legs",
     "check",
@@ -11,6 +11,7 @@ const COMMANDS: [&str; 14] = [
     "boat fit",
     "boat learn",
     "climate",
+    "winds",
     "stores",
     "new",
     "schema",
@@ -41,6 +42,7 @@ fn the_first_help() {
       boat         Show the boat's polar, best angles and course made good; or fit a
                    factor or learn a polar from logs
       climate      Show the winds at a place by month, or along a route
+      winds        Measure your own wind climate from NetCDF files of real winds
       stores       List the stores to load: diesel, water, food, power, spares; and
                    the watches
       new          Write a voyage file from your answers, or an example with every

@@ -18,3 +18,4 @@ mod routes;
 mod schema;
 mod shape;
 mod stores;
+mod winds;

@@ -254,6 +254,7 @@ const RUNS: &[(&str, &[&[&str]])] = &[
             &["climate", "--route", "Trades"],
         ],
     ),
+    ("winds", &[&["winds", "series.nc", "--out", "w.nc"]]),
     (
         "stores",
         &[
@@ -303,6 +304,8 @@ fn folder() -> tempfile::TempDir {
         let speed_kn = 2.0 + 0.2 * wind_kn as f64;
         hours += &format!("{time},{speed_kn:.1},{wind_kn},{angle_deg},{under_power}\n");
     }
+    let series = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/reference/climate/series.nc");
+    fs::copy(series, folder.path().join("series.nc")).unwrap();
     fs::write(folder.path().join("hours.csv"), hours).unwrap();
     fs::write(folder.path().join("log.csv"), log).unwrap();
     fs::write(folder.path().join("fixes.csv"), fixes).unwrap();

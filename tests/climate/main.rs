@@ -3,6 +3,10 @@
 #[path = "../support/rows.rs"]
 mod rows;
 
+#[path = "../support/noise.rs"]
+mod noise;
+
 mod files;
+mod series;
 mod storms;
 mod winds;

@@ -177,6 +177,9 @@ pub(super) fn conversion(
     let (known, allowed): (fn(&str) -> Option<Conversion>, &str) = match quantity {
         Quantity::AirTemperature => (temperature, "K or degC"),
         Quantity::EastwardCurrent | Quantity::NorthwardCurrent => (speed_kn, SPEED_UNITS),
+        Quantity::Pressure => (pressure, "Pa or hPa"),
+        Quantity::WaveHeight => (height, "m"),
+        Quantity::WindVariance => (variance, "m2 s-2"),
         _ => (speed, SPEED_UNITS),
     };
     let units = attributes::text(variable, "units")?.filter(|units| !units.is_empty());
@@ -224,6 +227,36 @@ fn speed(units: &str) -> Option<Conversion> {
         _ => return None,
     };
     Some(Conversion { scale, offset: 0.0 })
+}
+
+/// A wind's variance; no other unit is written.
+fn variance(units: &str) -> Option<Conversion> {
+    (units == "m2 s-2").then_some(Conversion {
+        scale: 1.0,
+        offset: 0.0,
+    })
+}
+
+/// To pascals.
+fn pressure(units: &str) -> Option<Conversion> {
+    let scale = match units.to_lowercase().trim_end_matches('s') {
+        "pa" | "pascal" => 1.0,
+        "hpa" | "mb" | "mbar" | "millibar" => 100.0,
+        _ => return None,
+    };
+    Some(Conversion { scale, offset: 0.0 })
+}
+
+/// To metres.
+fn height(units: &str) -> Option<Conversion> {
+    matches!(
+        units.to_lowercase().as_str(),
+        "m" | "metre" | "metres" | "meter" | "meters"
+    )
+    .then_some(Conversion {
+        scale: 1.0,
+        offset: 0.0,
+    })
 }
 
 fn temperature(units: &str) -> Option<Conversion> {

@@ -3,15 +3,18 @@
 use ndarray::{Array3, Zip};
 use netcdf::File;
 
-use super::height;
-use super::layout::Steps;
+use super::layout::{Layout, Steps};
 use super::part::{Field, Part};
 use super::variables::{self, DEFAULT_STEADINESS, MOST_MEAN_WIND_MS, Quantity, SourceOptions};
+use super::{attributes, height, layout};
+use crate::climate::axis::Axis;
 use crate::climate::currents::Currents;
 use crate::climate::error::ClimateFault;
 use crate::climate::grid::{Climate, HeightScaling, Provenance, WindFields};
+use crate::climate::month::Month;
 use crate::climate::region::Region;
 use crate::climate::rice::{LEAST_DEVIATION_MS, deviation_ms};
+use crate::climate::series::{U_VARIANCE, V_VARIANCE, VARIANCE_METHOD};
 
 /// A share of nodes at the least standard deviation above this is reported.
 const MANY_AT_LEAST_DEVIATION: f64 = 0.05;
@@ -82,7 +85,10 @@ pub(super) fn read_climate(
         .map(|field| part.read(&field, 1.0))
         .transpose()?;
     let replaced = part.read_replaced(file, &eastward)?;
-    let s_ms = deviations_ms(&u_ms, &v_ms, mean_speed_ms, options, &mut provenance)?;
+    let s_ms = match measured_deviations_ms(file, &part, &eastward)? {
+        Some(s_ms) => kept_as_measured(s_ms, options, &mut provenance),
+        None => deviations_ms(&u_ms, &v_ms, mean_speed_ms, options, &mut provenance)?,
+    };
     if provenance.node_months_with_wind == 0 {
         return Err(ClimateFault::NoWind { region: *region });
     }
@@ -95,6 +101,117 @@ pub(super) fn read_climate(
         currents: Currents::None,
         provenance,
     })
+}
+
+/// The standard deviation of one component that a climate measured by this program has: the root of the
+/// mean of both variances.
+fn measured_deviations_ms(
+    file: &File,
+    part: &Part,
+    eastward: &Field,
+) -> Result<Option<Array3<f32>>, ClimateFault> {
+    let mut sum: Option<Array3<f32>> = None;
+    for name in [U_VARIANCE, V_VARIANCE] {
+        let Some(variable) = variables::by_name(file, name) else {
+            return Ok(None);
+        };
+        if attributes::text(&variable, "cell_methods")?.as_deref() != Some(VARIANCE_METHOD) {
+            return Ok(None);
+        }
+        let field = Field::new(file, variable, Quantity::WindVariance, Steps::Twelve)?;
+        let grid = (&eastward.layout, &eastward.variable);
+        field.layout.require_same_grid(&field.variable, grid)?;
+        let variance = part.read(&field, 1.0)?;
+        sum = Some(match sum {
+            None => variance,
+            Some(sum) => sum + &variance,
+        });
+    }
+    Ok(sum.map(|sum| sum.mapv(|both| (0.5 * both).sqrt())))
+}
+
+fn kept_as_measured(
+    mut s_ms: Array3<f32>,
+    options: &SourceOptions,
+    provenance: &mut Provenance,
+) -> Array3<f32> {
+    for s_ms in s_ms.iter_mut().filter(|s_ms| !s_ms.is_nan()) {
+        provenance.node_months_with_wind += 1;
+        if f64::from(*s_ms) < LEAST_DEVIATION_MS {
+            provenance.node_months_at_least_deviation += 1;
+            *s_ms = LEAST_DEVIATION_MS as f32;
+        }
+    }
+    provenance.notes.push(
+        "the wind's standard deviation is that which was measured, one for both components; the memory \
+         of the wind and the years in the file are not in the simulated passages"
+            .to_owned(),
+    );
+    note_unused_steadiness(options, provenance, "the standard deviation was measured");
+    s_ms
+}
+
+fn note_unused_steadiness(options: &SourceOptions, provenance: &mut Provenance, why: &str) {
+    if options.assumed_steadiness.is_some() {
+        let note = format!("the assumed steadiness was not used: {why}");
+        provenance.notes.push(note);
+    }
+}
+
+/// Means by calendar month that were taken of a series, on the axes they lie on.
+pub(in crate::climate) struct MonthlyMeans {
+    pub(in crate::climate) latitudes: Axis,
+    pub(in crate::climate) longitudes: Axis,
+    pub(in crate::climate) u_ms: Array3<f32>,
+    pub(in crate::climate) v_ms: Array3<f32>,
+    pub(in crate::climate) mean_speed_ms: Option<Array3<f32>>,
+    pub(in crate::climate) air_temperature_c: Option<Array3<f32>>,
+    pub(in crate::climate) label: String,
+    pub(in crate::climate) notes: Vec<String>,
+}
+
+/// The climate of such means.
+pub(in crate::climate) fn climate_of_means(
+    means: MonthlyMeans,
+    options: &SourceOptions,
+    region: &Region,
+) -> Result<Climate, ClimateFault> {
+    let mut provenance = Provenance {
+        label: means.label,
+        notes: means.notes,
+        ..Provenance::default()
+    };
+    let (u_ms, v_ms) = (means.u_ms, means.v_ms);
+    let s_ms = deviations_ms(&u_ms, &v_ms, means.mean_speed_ms, options, &mut provenance)?;
+    if provenance.node_months_with_wind == 0 {
+        return Err(ClimateFault::NoWind { region: *region });
+    }
+    Ok(Climate {
+        latitudes: means.latitudes,
+        longitudes: means.longitudes,
+        wind: WindFields { u_ms, v_ms, s_ms },
+        air_temperature_c: means.air_temperature_c,
+        replaced: None,
+        currents: Currents::None,
+        provenance,
+    })
+}
+
+/// Whether a file has more steps than the months of a year, with dates.
+pub(super) fn is_series(file: &File, options: &SourceOptions) -> Result<bool, ClimateFault> {
+    let eastward = variables::require(file, Quantity::EastwardWind, options)?;
+    // What is laid out otherwise is refused where the twelve months are read.
+    let Ok(layout) = Layout::of(file, &eastward, Steps::Any) else {
+        return Ok(false);
+    };
+    let time = layout::variable_along(file, &layout.time)?;
+    let units = time
+        .map(|time| attributes::text(&time, "units"))
+        .transpose()?;
+    let has_dates = units
+        .flatten()
+        .is_some_and(|units| units.contains(" since "));
+    Ok(has_dates && layout.steps > Month::ALL.len())
 }
 
 /// The standard deviation that gives each node its mean speed, or the one of an assumed steadiness.
@@ -139,11 +256,7 @@ fn deviations_ms(
     provenance.node_months_with_wind = all;
     provenance.node_months_at_least_deviation = at_least;
     if has_speed {
-        if options.assumed_steadiness.is_some() {
-            provenance.notes.push(
-                "the assumed steadiness was not used: the file has a mean wind speed".to_owned(),
-            );
-        }
+        note_unused_steadiness(options, provenance, "the file has a mean wind speed");
         if at_least as f64 > MANY_AT_LEAST_DEVIATION * all as f64 {
             provenance.notes.push(format!(
                 "in {at_least} of {all} node months the mean wind speed leaves a standard deviation \
@@ -162,17 +275,22 @@ fn deviations_ms(
 }
 
 fn note_height(provenance: &mut Provenance, variable: &str, scaling: Option<HeightScaling>) {
-    if let Some(HeightScaling {
+    if let Some(found) = scaling {
+        provenance.height_scaling = scaling;
+        provenance.notes.push(height_note(variable, found));
+    }
+}
+
+/// What to say about a wind that was brought to 10 m.
+pub(super) fn height_note(variable: &str, scaling: HeightScaling) -> String {
+    let HeightScaling {
         from_height_m,
         factor,
-    }) = scaling
-    {
-        provenance.height_scaling = scaling;
-        provenance.notes.push(format!(
-            "'{variable}' is for {from_height_m} m; brought to 10 m by the factor {factor:.3} \
-             (neutral logarithmic profile)"
-        ));
-    }
+    } = scaling;
+    format!(
+        "'{variable}' is for {from_height_m} m; brought to 10 m by the factor {factor:.3} (neutral \
+         logarithmic profile)"
+    )
 }
 
 pub(super) fn label(file: &File, name: &str) -> String {

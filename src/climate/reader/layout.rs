@@ -8,7 +8,7 @@ use crate::climate::error::ClimateFault;
 use crate::climate::month::Month;
 
 /// No coordinate is longer; a file that says so is not trusted.
-const MOST_VALUES: usize = 200_000;
+const MOST_VALUES: usize = 2_000_000;
 
 /// What a dimension runs along.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -162,6 +162,8 @@ pub(super) enum Steps {
     One,
     /// Either.
     TwelveOrOne,
+    /// Any number of them.
+    Any,
 }
 
 impl Steps {
@@ -170,6 +172,7 @@ impl Steps {
             Self::Twelve => found == Month::ALL.len(),
             Self::One => found == 1,
             Self::TwelveOrOne => found == 1 || found == Month::ALL.len(),
+            Self::Any => found > 0,
         }
     }
 
@@ -179,6 +182,7 @@ impl Steps {
             Self::Twelve => "12, one for each month",
             Self::One => "one, the mean of the year",
             Self::TwelveOrOne => "12, one for each month, or one, the mean of the year",
+            Self::Any => "one or more",
         }
     }
 }
@@ -243,7 +247,7 @@ impl Layout {
             *place = name;
             layout.roles.push(role);
         }
-        let timeless = layout.time.is_empty() && allowed == Steps::Twelve;
+        let timeless = layout.time.is_empty() && matches!(allowed, Steps::Twelve | Steps::Any);
         if timeless || layout.latitude.is_empty() || layout.longitude.is_empty() {
             return Err(wrong());
         }
@@ -279,6 +283,50 @@ impl Layout {
             reference: reference.1.name(),
             expected: describe(reference.1),
         })
+    }
+
+    /// The part of the variable at some time steps, rows and columns, and how far apart its numbers
+    /// lie from one step, one row and one column to the next.
+    pub(super) fn block(&self, [steps, rows, columns]: [Run; 3]) -> (Vec<Extent>, [usize; 3]) {
+        let mut strides = [0; 3];
+        let mut apart = 1;
+        for role in self.roles.iter().rev() {
+            let (place, count) = match role {
+                Role::Time => (0, steps.count),
+                Role::Latitude => (1, rows.count),
+                Role::Longitude => (2, columns.count),
+                Role::Other => continue,
+            };
+            strides[place] = apart;
+            apart *= count;
+        }
+        let run = |run: Run| Extent::SliceCount {
+            start: run.start,
+            count: run.count,
+            stride: 1,
+        };
+        let extents = self.roles.iter().map(|role| match role {
+            Role::Time => run(steps),
+            Role::Latitude => run(rows),
+            Role::Longitude => run(columns),
+            Role::Other => Extent::Index(0),
+        });
+        (extents.collect(), strides)
+    }
+
+    /// The chunks the file stores the variable in, by time, latitude and longitude, of the lengths of its
+    /// dimensions in that order.
+    pub(super) fn by_role(&self, lengths: &[usize]) -> [usize; 3] {
+        let mut sorted = [1; 3];
+        for (role, &length) in self.roles.iter().zip(lengths) {
+            match role {
+                Role::Time => sorted[0] = length,
+                Role::Latitude => sorted[1] = length,
+                Role::Longitude => sorted[2] = length,
+                Role::Other => {}
+            }
+        }
+        sorted
     }
 
     /// The part of the variable at one time step, some rows and some columns.

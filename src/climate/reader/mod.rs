@@ -13,11 +13,18 @@ mod layout;
 mod months;
 mod open;
 mod part;
+mod series_file;
 mod spacing;
 mod time_units;
 mod variables;
 mod window;
 pub(super) mod wire;
 
+pub(super) use fields::{MonthlyMeans, climate_of_means};
 pub use guard::Guard;
+pub(super) use series_file::{NO_YEAR, OpenFile, Source, describe};
+pub(super) use time_units::{Calendar, DAY_MINUTES};
+pub(super) use variables::Quantity;
+pub(super) use window::Run;
+
 pub use variables::{CurrentOptions, CurrentPeriod, DEFAULT_STEADINESS, SourceOptions};

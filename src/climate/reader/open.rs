@@ -13,6 +13,7 @@ use crate::climate::currents::{CurrentField, Currents};
 use crate::climate::error::{ClimateError, ClimateFault, ClimatePart};
 use crate::climate::grid::Climate;
 use crate::climate::region::Region;
+use crate::climate::series::monthly_climate;
 
 /// Monthly mean winds of ship reports; see fixtures/climate/README.md for origin and licence.
 const SHIP_WINDS: &[u8] = include_bytes!("../../../fixtures/climate/ship-winds.nc");
@@ -41,7 +42,8 @@ impl Climate {
         .map_err(|fault| fault.in_file(ClimatePart::Winds, name))
     }
 
-    /// The climate in a CF-like NetCDF file with twelve monthly fields, on `region`.
+    /// The climate in a CF-like NetCDF file with twelve monthly fields, or with those of many years, on
+    /// `region`.
     ///
     /// The file needs the mean wind toward the east and north; the mean scalar speed, the air
     /// temperature and a flag for values not observed are used where it has them. Variables are
@@ -113,9 +115,14 @@ pub(super) fn winds_in(
     region: &Region,
 ) -> Result<Climate, ClimateFault> {
     let name = path.display().to_string();
-    open_path(path, |file| {
-        fields::read_climate(file, &name, source, region)
-    })
+    let read = open_path(path, |file| {
+        Ok(if fields::is_series(file, source)? {
+            None
+        } else {
+            Some(fields::read_climate(file, &name, source, region)?)
+        })
+    })?;
+    read.map_or_else(|| monthly_climate(path, source, region), Ok)
 }
 
 /// The currents in the file at `path`, read in this process.
@@ -147,6 +154,11 @@ fn open_path<T>(
     path: &Path,
     read: impl FnOnce(&netcdf::File) -> Result<T, ClimateFault>,
 ) -> Result<T, ClimateFault> {
+    read(&opened(path)?)
+}
+
+/// The file at `path`, opened.
+pub(super) fn opened(path: &Path) -> Result<netcdf::File, ClimateFault> {
     // The C library takes some names for addresses on the network; a full path never is one.
     let path = fs::canonicalize(path)?;
     let metadata = fs::metadata(&path)?;
@@ -161,8 +173,7 @@ fn open_path<T>(
     }
     check_whole(File::open(&path)?, metadata.len())?;
     silence_hdf5();
-    let file = netcdf::open(&path).map_err(|error| ClimateFault::damaged("opening it", &error))?;
-    read(&file)
+    netcdf::open(&path).map_err(|error| ClimateFault::damaged("opening it", &error))
 }
 
 /// Keeps the HDF5 library from printing its own errors on this thread. The NetCDF library does so

@@ -143,7 +143,7 @@ impl Part {
         field: &Field,
         factor: f64,
     ) -> Result<Array3<f32>, ClimateFault> {
-        let (unit, least, most) = field.quantity.unit_and_plausible();
+        let (unit, least, most) = field.quantity.unit_and_plausible_mean();
         let mut values = Array3::from_elem(self.shape(), f32::NAN);
         self.read_stored(&field.variable, &field.layout, |node, stored| {
             let Some(value) = field.value(stored) else {
@@ -298,7 +298,7 @@ fn read_block(
         })
 }
 
-fn describe_grid(latitudes_deg: &[f64], longitudes_deg: &[f64]) -> String {
+pub(super) fn describe_grid(latitudes_deg: &[f64], longitudes_deg: &[f64]) -> String {
     let ends = |values_deg: &[f64]| {
         let least = values_deg.iter().copied().fold(f64::INFINITY, f64::min);
         let most = values_deg.iter().copied().fold(f64::NEG_INFINITY, f64::max);

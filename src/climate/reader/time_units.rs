@@ -5,9 +5,11 @@
 const MOST_DAYS: f64 = 4e6;
 /// Days in a month of the year on average, for a reference date within one.
 const MONTH_DAYS: f64 = 365.2425 / 12.0;
+/// Minutes in a day.
+pub(in crate::climate) const DAY_MINUTES: i64 = 24 * 60;
 
 /// What numbers a time coordinate counts in, and from when.
-pub(super) struct TimeUnits {
+pub(in crate::climate) struct TimeUnits {
     calendar: Calendar,
     date: (i64, i64, i64),
     hours: f64,
@@ -41,6 +43,45 @@ impl TimeUnits {
             hours,
             unit,
         })
+    }
+
+    /// The calendar the values count in.
+    pub(in crate::climate) fn calendar(&self) -> Calendar {
+        self.calendar
+    }
+
+    /// The time of a value, to the nearest minute, in minutes since the start of the calendar's day 0;
+    /// none for a value that is no date.
+    pub(in crate::climate) fn minutes(&self, value: f64) -> Option<i64> {
+        if !value.is_finite() {
+            return None;
+        }
+        let day_minutes = 24.0 * 60.0;
+        match self.unit {
+            Unit::Days(days) => {
+                let days = value * days + self.hours / 24.0;
+                (days.abs() < MOST_DAYS).then(|| {
+                    let start = self.calendar.day_number(self.date) * DAY_MINUTES;
+                    start + (days * day_minutes).round() as i64
+                })
+            }
+            Unit::Months => {
+                if value.abs() >= MOST_DAYS / MONTH_DAYS {
+                    return None;
+                }
+                let (year, month, day) = self.date;
+                let months = (12 * year + month - 1) as f64
+                    + ((day - 1) as f64 + self.hours / 24.0) / MONTH_DAYS
+                    + value;
+                let whole = months.floor() as i64;
+                let [start, end] = [whole, whole + 1].map(|month| {
+                    self.calendar
+                        .month_start(month.div_euclid(12), month.rem_euclid(12) as usize)
+                });
+                let into = (months - months.floor()) * (end - start) as f64 * day_minutes;
+                Some(start * DAY_MINUTES + into.round() as i64)
+            }
+        }
     }
 
     /// The time of year of a value, in months: 0 at the start of January, 0.5 in its middle. None
@@ -91,7 +132,7 @@ fn reference_date(text: &str) -> Option<((i64, i64, i64), f64)> {
 /// A calendar a CF time coordinate may count in (CF conventions, section 4.4.1). Five of the six are
 /// not in jiff, which counts in the Gregorian one alone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Calendar {
+pub(in crate::climate) enum Calendar {
     /// Julian before 15 October 1582, Gregorian from then on.
     Mixed,
     Gregorian,
@@ -137,13 +178,41 @@ impl Calendar {
 
     /// The month, 0 to 11, in which a day falls.
     fn month_of(self, day: i64) -> usize {
+        self.year_and_month(day).1
+    }
+
+    /// The year, and the month, 0 to 11, in which a day falls.
+    pub(in crate::climate) fn year_and_month(self, day: i64) -> (i64, usize) {
         match self {
-            Self::NoLeap => month_of(&COMMON_MONTH_STARTS, day.rem_euclid(365)),
-            Self::AllLeap => month_of(&LEAP_MONTH_STARTS, day.rem_euclid(366)),
-            Self::Months30 => (day.rem_euclid(360) / 30) as usize,
-            Self::Gregorian => month_of_day(day, true),
-            Self::Julian => month_of_day(day, false),
-            Self::Mixed => month_of_day(day, day >= FIRST_GREGORIAN_DAY),
+            Self::NoLeap => {
+                let month = month_of(&COMMON_MONTH_STARTS, day.rem_euclid(365));
+                (day.div_euclid(365), month)
+            }
+            Self::AllLeap => {
+                let month = month_of(&LEAP_MONTH_STARTS, day.rem_euclid(366));
+                (day.div_euclid(366), month)
+            }
+            Self::Months30 => (day.div_euclid(360), (day.rem_euclid(360) / 30) as usize),
+            Self::Gregorian => year_and_month(day, true),
+            Self::Julian => year_and_month(day, false),
+            Self::Mixed => year_and_month(day, day >= FIRST_GREGORIAN_DAY),
+        }
+    }
+
+    /// The number of a month's first day; the month is 0 to 11.
+    pub(in crate::climate) fn month_start(self, year: i64, month: usize) -> i64 {
+        self.day_number((year, month as i64 + 1, 1))
+    }
+
+    /// The name of the conventions.
+    pub(in crate::climate) fn name(self) -> &'static str {
+        match self {
+            Self::Mixed => "standard",
+            Self::Gregorian => "proleptic_gregorian",
+            Self::Julian => "julian",
+            Self::NoLeap => "noleap",
+            Self::AllLeap => "all_leap",
+            Self::Months30 => "360_day",
         }
     }
 
@@ -178,19 +247,20 @@ fn julian_day(year: i64, month: i64, day: i64, gregorian: bool) -> i64 {
     }
 }
 
-/// The month, 0 to 11, of a Julian day number: the inverse of [`julian_day`].
-fn month_of_day(julian_day: i64, gregorian: bool) -> usize {
-    let since_march = if gregorian {
+/// The year, and the month, 0 to 11, of a Julian day number: the inverse of [`julian_day`].
+fn year_and_month(julian_day: i64, gregorian: bool) -> (i64, usize) {
+    let (centuries, since_march) = if gregorian {
         let days = julian_day + 32_044;
         let centuries = (4 * days + 3).div_euclid(146_097);
-        days - (146_097 * centuries).div_euclid(4)
+        (centuries, days - (146_097 * centuries).div_euclid(4))
     } else {
-        julian_day + 32_082
+        (0, julian_day + 32_082)
     };
     let years = (4 * since_march + 3).div_euclid(1461);
     let day_of_year = since_march - (1461 * years).div_euclid(4);
     let months_since_march = (5 * day_of_year + 2) / 153;
-    ((months_since_march + 2) % 12) as usize
+    let year = 100 * centuries + years - 4800 + months_since_march / 10;
+    (year, ((months_since_march + 2) % 12) as usize)
 }
 
 #[cfg(test)]
@@ -262,6 +332,10 @@ mod tests {
             let calendar = Calendar::named(name).expect("a known calendar");
             for year in [1, 1581, 1583, 1900, 2000, 2023, 2024] {
                 for month in 1..=12 {
+                    let start = calendar.month_start(year, month as usize - 1);
+                    let own = (year, month as usize - 1);
+                    assert_eq!(calendar.year_and_month(start), own, "{name}");
+                    assert_ne!(calendar.year_and_month(start - 1), own, "{name}");
                     let at = |days| calendar.months_into_year((year, month, 1), days);
                     assert_eq!(at(0.0), (month - 1) as f64, "{name} {year}-{month}");
                     let before = at(-0.5).floor() as i64;
@@ -272,6 +346,20 @@ mod tests {
                 }
             }
         }
+    }
+
+    #[test]
+    fn times_are_told_to_the_minute() {
+        let minutes = |units: &str, value: f64| {
+            TimeUnits::read(units, "").and_then(|units| units.minutes(value))
+        };
+        let noon = 2_451_545 * DAY_MINUTES + 12 * 60;
+        assert_eq!(minutes("hours since 2000-01-01", 12.0), Some(noon));
+        assert_eq!(minutes("days since 1999-12-31 12:00", 1.0), Some(noon));
+        // 31 days in January.
+        let middle = 2_451_545 * DAY_MINUTES + 31 * DAY_MINUTES / 2;
+        assert_eq!(minutes("months since 2000-01-01", 0.5), Some(middle));
+        assert_eq!(minutes("days since 2000-01-01", 1e9), None);
     }
 
     /// Julian day numbers of known days (Meeus, Astronomical Algorithms; from memory).

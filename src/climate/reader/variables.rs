@@ -19,17 +19,22 @@ pub(super) const MOST_MEAN_WIND_MS: f64 = 31.0;
 
 /// A quantity the reader looks for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Quantity {
+pub(in crate::climate) enum Quantity {
     EastwardWind,
     NorthwardWind,
     WindSpeed,
     AirTemperature,
     EastwardCurrent,
     NorthwardCurrent,
+    Gust,
+    Pressure,
+    WaveHeight,
+    /// The variance of a component, which only a climate that was measured here has.
+    WindVariance,
 }
 
 impl Quantity {
-    pub(super) fn words(self) -> &'static str {
+    pub(in crate::climate) fn words(self) -> &'static str {
         match self {
             Self::EastwardWind => "eastward wind",
             Self::NorthwardWind => "northward wind",
@@ -37,6 +42,10 @@ impl Quantity {
             Self::AirTemperature => "air temperature",
             Self::EastwardCurrent => "eastward current",
             Self::NorthwardCurrent => "northward current",
+            Self::Gust => "gusts",
+            Self::Pressure => "air pressure",
+            Self::WaveHeight => "significant wave height",
+            Self::WindVariance => "variance of the wind",
         }
     }
 
@@ -55,11 +64,18 @@ impl Quantity {
                 "northward_sea_water_velocity",
                 "surface_northward_sea_water_velocity",
             ],
+            Self::Gust => &["wind_speed_of_gust"],
+            Self::Pressure => &[
+                "air_pressure_at_mean_sea_level",
+                "air_pressure_at_sea_level",
+            ],
+            Self::WaveHeight => &["sea_surface_wave_significant_height"],
+            Self::WindVariance => &[],
         }
     }
 
-    fn standard_name(self) -> &'static str {
-        self.standard_names()[0]
+    pub(in crate::climate) fn standard_name(self) -> &'static str {
+        self.standard_names().first().copied().unwrap_or_default()
     }
 
     /// Names in common use, in lower case.
@@ -99,20 +115,58 @@ impl Quantity {
             ],
             Self::EastwardCurrent => &["u", "uo", "uc", "ucur", "u_current", "water_u", "uvel"],
             Self::NorthwardCurrent => &["v", "vo", "vc", "vcur", "v_current", "water_v", "vvel"],
+            Self::Gust => &["gust", "fg10", "10fg", "i10fg", "wsgsmax"],
+            Self::Pressure => &["msl", "mslp", "slp", "prmsl", "psl"],
+            Self::WaveHeight => &["swh", "hs", "vhm0", "wave_height"],
+            Self::WindVariance => &[],
         }
+    }
+
+    /// Those that a series may hold; the winds first.
+    pub(in crate::climate) const SERIES: [Self; 9] = [
+        Self::EastwardWind,
+        Self::NorthwardWind,
+        Self::WindSpeed,
+        Self::Gust,
+        Self::AirTemperature,
+        Self::Pressure,
+        Self::EastwardCurrent,
+        Self::NorthwardCurrent,
+        Self::WaveHeight,
+    ];
+
+    /// Whether it is a wind, which is stronger farther up.
+    pub(super) fn is_wind_at_a_height(self) -> bool {
+        matches!(
+            self,
+            Self::EastwardWind | Self::NorthwardWind | Self::WindSpeed | Self::Gust
+        )
     }
 
     fn usually_called(self, name: &str) -> bool {
         self.usual_names().contains(&name.to_lowercase().as_str())
     }
 
-    /// The unit we keep, and the values that are plausible in it.
-    pub(super) fn unit_and_plausible(self) -> (&'static str, f64, f64) {
+    /// The unit we keep, and the values that are plausible in it for a mean over many years.
+    pub(super) fn unit_and_plausible_mean(self) -> (&'static str, f64, f64) {
         match self {
             Self::EastwardWind | Self::NorthwardWind => {
                 ("m/s", -MOST_MEAN_WIND_MS, MOST_MEAN_WIND_MS)
             }
             Self::WindSpeed => ("m/s", 0.0, MOST_MEAN_WIND_MS),
+            other => other.unit_and_plausible(),
+        }
+    }
+
+    /// The unit we keep, and the values that are plausible in it at any time.
+    pub(in crate::climate) fn unit_and_plausible(self) -> (&'static str, f64, f64) {
+        match self {
+            Self::EastwardWind | Self::NorthwardWind => ("m/s", -100.0, 100.0),
+            Self::WindSpeed => ("m/s", 0.0, 100.0),
+            Self::Gust => ("m/s", 0.0, 150.0),
+            Self::Pressure => ("Pa", 80_000.0, 115_000.0),
+            Self::WaveHeight => ("m", 0.0, 30.0),
+            Self::WindVariance => ("m2 s-2", 0.0, 10_000.0),
             Self::AirTemperature => ("degrees C", -90.0, 60.0),
             Self::EastwardCurrent | Self::NorthwardCurrent => {
                 ("kn", -MOST_CURRENT_KN, MOST_CURRENT_KN)
@@ -218,7 +272,7 @@ impl NamesVariables for SourceOptions {
             Quantity::NorthwardWind => self.northward_wind.as_deref(),
             Quantity::WindSpeed => self.wind_speed.as_deref(),
             Quantity::AirTemperature => self.air_temperature.as_deref(),
-            Quantity::EastwardCurrent | Quantity::NorthwardCurrent => None,
+            _ => None,
         }
     }
 }

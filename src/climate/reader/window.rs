@@ -1,5 +1,7 @@
 //! The rows and columns of a file that a region needs.
 
+use std::ops::Range;
+
 use crate::climate::axis::Axis;
 use crate::climate::region::Region;
 use crate::units::{wrap_180_deg, wrap_360_deg};
@@ -12,9 +14,9 @@ const SEAM_STEPS: f64 = 1.5;
 
 /// A run of neighbouring rows or columns of the file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Run {
-    pub(super) start: usize,
-    pub(super) count: usize,
+pub(in crate::climate) struct Run {
+    pub(in crate::climate) start: usize,
+    pub(in crate::climate) count: usize,
 }
 
 /// Rows or columns to read: the axis they make and their places in the file, in its order.
@@ -28,7 +30,13 @@ impl Window {
     /// The places in the file as runs of neighbours: for each run, the place in the axis of every
     /// index it reads, in the file's order.
     pub(super) fn runs(&self) -> Vec<(Run, Vec<usize>)> {
-        let mut by_file: Vec<(usize, usize)> = self.file_indices.iter().copied().zip(0..).collect();
+        self.runs_of(0..self.file_indices.len())
+    }
+
+    /// The same for some of the axis; the places are counted from the first of these.
+    pub(super) fn runs_of(&self, places: Range<usize>) -> Vec<(Run, Vec<usize>)> {
+        let indices = self.file_indices[places].iter().copied();
+        let mut by_file: Vec<(usize, usize)> = indices.zip(0..).collect();
         by_file.sort_unstable();
         by_file
             .chunk_by(|a, b| a.0 + 1 == b.0)
