@@ -323,7 +323,7 @@ pub(super) struct StoresOptions {
 }
 
 /// What to do where a route crosses land.
-#[derive(Debug, Args)]
+#[derive(Debug, Default, Args)]
 pub(super) struct LandOptions {
     /// Treat a route that crosses land as an error [default: a warning]
     #[arg(long)]

@@ -28,7 +28,7 @@ pub use boat::{
 pub use check::{CheckedRoute, CheckedVoyage, check};
 pub use compare::{Comparison, DaysGained, Pair, RouteResult, compare};
 pub use error::StudyError;
-pub use first_routes::{FirstRoutes, first_routes};
+pub use first_routes::{FirstRoutes, InTheWay, first_routes};
 pub use legs::{LaidOffRoute, Legs, laid_off, legs};
 pub use loading::{Loading, RouteLoading, stores};
 pub use sea_ends::InlandEnd;

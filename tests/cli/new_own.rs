@@ -135,6 +135,18 @@ fn land_in_the_way_is_said_and_sailed_round() {
 }
 
 #[test]
+fn a_great_circle_into_the_ice_is_said_and_kept_clear_of() {
+    let folder = tempfile::tempdir().unwrap();
+    let ends = ["new", "--from", "39 S, 15 E", "--to", "40 S, 143 E"];
+    let rest = ["--departure", "2027-07-01", "--boat", "large"];
+    let said = printed(folder.path(), &[&ends[..], &rest].concat());
+    assert!(said.contains("of which no winds are known"), "{said}");
+    let text = read(folder.path(), "voyage.toml");
+    assert_eq!(routes(&text)[0], "Where winds are known");
+    printed(folder.path(), &["compare"]);
+}
+
+#[test]
 fn an_end_in_a_harbour_that_is_land_by_the_outlines_is_left_by_sea() {
     let folder = tempfile::tempdir().unwrap();
     // Fremantle's fishing boat harbour, from memory.

@@ -4,17 +4,15 @@ mod options;
 mod questions;
 mod voyage_text;
 
-use std::ffi::OsString;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use clap::Parser as _;
-
-use super::arguments::{Arguments, Command};
-use super::{CliError, compare, print};
+use super::arguments::LandOptions;
+use super::voyage::warn_of_land;
+use super::{CliError, print, screen, show};
 use crate::boat::Polar;
-use crate::report::{Files, OutputError};
-use crate::study::first_routes;
+use crate::report::{Files, OutputError, comparison_summary};
+use crate::study::{InTheWay, Options, compare, first_routes};
 use crate::text::read_text;
 use crate::voyage::Voyage;
 use options::Answers;
@@ -96,13 +94,18 @@ fn write_own(folder: &Path, answers: &Answers) -> Result<(), CliError> {
     let shortest = "The shortest way.";
     let direct = parse(&needed.text(&[("Great circle", shortest, &[])]))?;
     let routes = first_routes(&direct)?;
-    let mut listed = vec![match routes.land_in_the_way {
-        false => ("Great circle", shortest, between(&routes.short)),
-        true => {
-            let round = "The fastest course on the mean wind: the great circle crosses land.";
-            ("Round the land", round, between(&routes.short))
-        }
-    }];
+    let (name, why) = match routes.in_the_way {
+        None => ("Great circle", shortest),
+        Some(InTheWay::Land) => (
+            "Round the land",
+            "The fastest course on the mean wind: the great circle crosses land.",
+        ),
+        Some(InTheWay::NoWinds) => (
+            "Where winds are known",
+            "The fastest course on the mean wind: of a sea on the great circle no winds are known.",
+        ),
+    };
+    let mut listed = vec![(name, why, between(&routes.short))];
     let gentle = "Of the courses that take at most a fifth longer than the fastest on the mean wind, the one\n\
                   # with the least time to windward. It looks at nothing else: not at ice, cold or gales.";
     listed.extend(
@@ -112,21 +115,23 @@ fn write_own(folder: &Path, answers: &Answers) -> Result<(), CliError> {
             .map(|route| ("Less headwind", gentle, between(route))),
     );
     let text = needed.text(&listed);
-    // What is written is what was shaped for: read once more as the file it becomes.
-    parse(&text)?;
+    // What is written is what was shaped for: read once more as the file it becomes, and compared
+    // first, for a file is of no use where the winds of its routes are not known.
+    let voyage = parse(&text)?;
+    let comparison = compare(&voyage, &voyage.open_climate()?, &Options::default())?;
 
     let mut texts: Vec<(&str, String)> = Vec::new();
     let copied = polar.iter().filter(|polar| !polar.is_there);
     texts.extend(copied.map(|polar| (POLAR, polar.text.clone())));
     texts.push((VOYAGE, text));
     write(folder, texts)?;
-    let voyage = folder.join(VOYAGE);
     print(&said(
-        &voyage,
-        routes.land_in_the_way,
+        &folder.join(VOYAGE),
+        routes.in_the_way,
         routes.gentle.is_some(),
     ))?;
-    compare_file(&voyage)
+    warn_of_land(&comparison, &LandOptions::default())?;
+    show(&comparison_summary(&comparison, screen()))
 }
 
 /// A crew's polar file.
@@ -157,27 +162,21 @@ impl OwnPolar {
     }
 }
 
-fn said(voyage: &Path, land_in_the_way: bool, has_gentle: bool) -> String {
+fn said(voyage: &Path, in_the_way: Option<InTheWay>, has_gentle: bool) -> String {
     let voyage = voyage.display();
     let mut text = format!("Wrote {voyage}. Each assumption in it has a comment.\n");
-    if land_in_the_way {
-        text += "The great circle crosses land: the first route is the fastest course round it.\n";
-    }
+    text += match in_the_way {
+        None => "",
+        Some(InTheWay::Land) => {
+            "The great circle crosses land: the first route is the fastest course round it.\n"
+        }
+        Some(InTheWay::NoWinds) => {
+            "The great circle crosses a sea, ice as a rule, of which no winds are known in those\n\
+             months: the first route is the fastest course that keeps clear of it.\n"
+        }
+    };
     if !has_gentle {
         text += "No other course has less time to windward for at most a fifth more days.\n";
     }
     text + "\n"
-}
-
-/// `offing compare` of a file.
-fn compare_file(voyage: &Path) -> Result<(), CliError> {
-    let line = ["offing", "compare", "--"].map(OsString::from);
-    let line = line.into_iter().chain([voyage.into()]);
-    match Arguments::try_parse_from(line)
-        .map_err(super::misunderstood)?
-        .command
-    {
-        Command::Compare(options) => compare::run(&options),
-        _ => Ok(()),
-    }
 }
