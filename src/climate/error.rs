@@ -2,11 +2,12 @@
 
 use super::region::Region;
 use crate::geodesy::Coordinate;
+use crate::text::{brief_message, visible};
 use crate::units::OutOfRange;
 
 /// A climate file that cannot be used, and why.
 #[derive(Debug, thiserror::Error)]
-#[error("{} {file}: {fault}", .of.words())]
+#[error("{} {}: {}", .of.words(), visible(file), brief_message(&fault.to_string()))]
 pub struct ClimateError {
     /// What the file was read for.
     pub of: ClimatePart,

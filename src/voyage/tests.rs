@@ -334,7 +334,7 @@ fn a_route_needs_two_places_and_a_name_of_its_own() {
         .unwrap();
     let message = read(one).unwrap_err().to_string();
     assert!(
-        message.ends_with("route 'Out' has 1 waypoint; allowed: 2 or more"),
+        message.ends_with("route 'Out' has 1 waypoint; allowed: 2 to 2000"),
         "{message}"
     );
     let twice = format!("{SOUND}\n{}", &SOUND[SOUND.find("[[route]]").unwrap()..]);

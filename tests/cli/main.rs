@@ -7,6 +7,8 @@ mod boat;
 mod boat_learn;
 mod climate;
 mod compare;
+#[cfg(unix)]
+mod faults;
 mod files;
 mod help;
 mod legs;

@@ -16,18 +16,20 @@ struct Plotted {
 }
 
 /// Which points to keep, the first and the last among them, so that no point lies more than
-/// `tolerance_nm` nautical miles from the rhumb lines between those kept.
+/// `tolerance_nm` nautical miles from the rhumb lines between those kept; none where that takes more
+/// than `most`, since every point kept may cost a look at all the others.
 ///
 /// The method of Douglas and Peucker (Cartographica 10, 112-122, 1973; from memory) on a Mercator
 /// chart of the ellipsoid, where a rhumb line is straight and the scale about a point is the same
 /// every way.
-pub(super) fn kept(points: &[Position], tolerance_nm: f64) -> Vec<usize> {
+pub(super) fn kept(points: &[Position], tolerance_nm: f64, most: usize) -> Option<Vec<usize>> {
     let chart = plotted(points);
     let Some(last) = chart.len().checked_sub(1) else {
-        return Vec::new();
+        return Some(Vec::new());
     };
     let mut keep = vec![false; chart.len()];
     (keep[0], keep[last]) = (true, true);
+    let mut count = 2;
     let mut spans = vec![(0, last)];
     while let Some((start, end)) = spans.pop() {
         let inner = start + 1..end;
@@ -38,11 +40,15 @@ pub(super) fn kept(points: &[Position], tolerance_nm: f64) -> Vec<usize> {
         if let Some((off_nm, index)) = farthest
             && off_nm > tolerance_nm
         {
+            if count == most {
+                return None;
+            }
+            count += 1;
             keep[index] = true;
             spans.extend([(start, index), (index, end)]);
         }
     }
-    (0..=last).filter(|index| keep[*index]).collect()
+    Some((0..=last).filter(|index| keep[*index]).collect())
 }
 
 fn plotted(points: &[Position]) -> Vec<Plotted> {
@@ -84,6 +90,12 @@ mod tests {
     use crate::geodesy::{LegKind, LegTrack, Step};
     use proptest::prelude::*;
 
+    const MOST: usize = 1000;
+
+    fn kept(points: &[Position], tolerance_nm: f64) -> Vec<usize> {
+        super::kept(points, tolerance_nm, MOST).unwrap()
+    }
+
     fn at(latitude_deg: f64, longitude_deg: f64) -> Position {
         Position::new(latitude_deg, longitude_deg).unwrap()
     }
@@ -117,6 +129,23 @@ mod tests {
             track.push(to);
             assert_eq!(kept(&track, 0.01), [0, track.len() - 1]);
         }
+    }
+
+    /// Each point kept leaves all the others but one to be looked at.
+    #[test]
+    fn a_track_that_winds_without_end_is_given_up() {
+        let winding = |count: usize| {
+            let place = |n: usize| {
+                at(
+                    1e-4 * n as f64 * if n.is_multiple_of(2) { 1.0 } else { -1.0 },
+                    0.0,
+                )
+            };
+            super::kept(&(0..count).map(place).collect::<Vec<_>>(), 0.001, MOST)
+        };
+        assert_eq!(winding(MOST).unwrap().len(), MOST);
+        assert_eq!(winding(MOST + 1), None);
+        assert_eq!(winding(200_000), None);
     }
 
     #[test]
