@@ -277,10 +277,14 @@ fn check_name(file: &Path, place: &Path) -> Result<(), OutputError> {
         let file = file.to_owned();
         return Err(OutputError::FolderName { file });
     }
+    let refused = |error: io::Error| OutputError::refused(file, &error);
+    if place.is_symlink() {
+        // Links that lead round in a circle.
+        fs::metadata(place).map_err(refused)?;
+    }
     if !place.is_file() {
         return Ok(());
     }
-    let refused = |error: io::Error| OutputError::refused(file, &error);
     if fs::metadata(place)
         .map_err(refused)?
         .permissions()

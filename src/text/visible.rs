@@ -12,6 +12,8 @@ const MOST_LETTERS: usize = 120;
 const MOST_OF_A_MESSAGE: usize = 600;
 /// The most items of a list that a message names.
 const MOST_ITEMS: usize = 20;
+/// The most faults that are told at once.
+const MOST_LINES: usize = 10;
 
 /// Whether a letter moves a terminal's cursor, breaks a line or turns the direction of writing (the
 /// Unicode Bidirectional Algorithm's embeddings, overrides and isolates) instead of being seen.
@@ -77,8 +79,8 @@ pub fn brief_list<T: AsRef<str>>(items: &[T]) -> String {
 
 /// Lines of a message, the first of them where there are many.
 pub fn brief_lines(lines: &[String], between: &str) -> String {
-    let mut shown = lines[..lines.len().min(MOST_ITEMS)].join(between);
-    if let Some(more) = lines.len().checked_sub(MOST_ITEMS).filter(|more| *more > 0) {
+    let mut shown = lines[..lines.len().min(MOST_LINES)].join(between);
+    if let Some(more) = lines.len().checked_sub(MOST_LINES).filter(|more| *more > 0) {
         write!(shown, "{between}and {more} more").expect("memory takes it");
     }
     shown
@@ -118,7 +120,7 @@ mod tests {
         let names: Vec<String> = (1..=MOST_ITEMS + 2).map(|n| n.to_string()).collect();
         assert!(brief_list(&names).ends_with(", 20, and 2 more"));
         assert!(brief_list(&names[..MOST_ITEMS]).ends_with(", 19, 20"));
-        assert!(brief_lines(&names, "\n").ends_with("\n20\nand 2 more"));
+        assert!(brief_lines(&names, "\n").ends_with("\n10\nand 12 more"));
         assert_eq!(brief_lines(&names[..2], "\n"), "1\n2");
     }
 }

@@ -75,7 +75,7 @@ pub enum Problem {
     #[error("the name '{}' is used twice; give each its own", brief(.0))]
     NameTwice(String),
     /// More of something than a report can show.
-    #[error("found {found}; allowed: {allowed}")]
+    #[error("found {found} of them; allowed: up to {allowed}")]
     TooMany {
         /// How many there are.
         found: usize,

@@ -390,8 +390,21 @@ fn what_is_not_toml_is_told_its_line() {
 fn names_are_one_plain_line() {
     let message = complaint("\"Out and back\"", "\"Out\\nand back\"");
     assert!(
-        message.starts_with("voyage.toml:2: voyage.name: holds a line break"),
+        message.starts_with(
+            "voyage.toml:2: voyage.name: found the text \"Out\\nand back\", with a line"
+        ),
         "{message}"
+    );
+    for hidden in ["\\u001b[2J", "\\u009b", "\\u202e", "\\u2066", "\\u2028"] {
+        let message = complaint("\"Out and back\"", &format!("\"Out {hidden}\""));
+        assert!(message.contains("allowed: one plain line"), "{message}");
+        assert!(!message.chars().any(crate::text::is_hidden), "{message}");
+    }
+    let long = |letters: usize| format!("\"{}\"", "é".repeat(letters));
+    let message = complaint("\"Out and back\"", &long(201));
+    assert_eq!(
+        message,
+        "voyage.toml:2: voyage.name: found 201 characters; allowed: up to 200"
     );
     assert!(complaint("\"Out and back\"", "\" \"").contains("voyage.name: empty"));
 }

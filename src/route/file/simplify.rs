@@ -32,13 +32,12 @@ pub(super) fn kept(points: &[Position], tolerance_nm: f64, most: usize) -> Optio
     let mut count = 2;
     let mut spans = vec![(0, last)];
     while let Some((start, end)) = spans.pop() {
-        let inner = start + 1..end;
-        let off = |index: usize| off_nm(&chart[start], &chart[end], &chart[index]);
-        let farthest = inner
-            .map(|index| (off(index), index))
+        let line = Straight::new(&chart[start], &chart[end]);
+        let farthest = (start + 1..end)
+            .map(|index| (line.off2_nm2(&chart[index]), index))
             .max_by(|a, b| a.0.total_cmp(&b.0));
-        if let Some((off_nm, index)) = farthest
-            && off_nm > tolerance_nm
+        if let Some((off2_nm2, index)) = farthest
+            && off2_nm2 > tolerance_nm * tolerance_nm
         {
             if count == most {
                 return None;
@@ -71,17 +70,38 @@ fn plotted(points: &[Position]) -> Vec<Plotted> {
         .collect()
 }
 
-/// How far `point` is from the straight line from `a` to `b`, in nautical miles.
-fn off_nm(a: &Plotted, b: &Plotted, point: &Plotted) -> f64 {
-    let (way_x, way_y) = (b.x - a.x, b.y - a.y);
-    let (x, y) = (point.x - a.x, point.y - a.y);
-    let length2 = way_x * way_x + way_y * way_y;
-    let along = if length2 > 0.0 {
-        ((x * way_x + y * way_y) / length2).clamp(0.0, 1.0)
-    } else {
-        0.0
-    };
-    (x - along * way_x).hypot(y - along * way_y) * point.scale_nm
+/// A straight line on the chart.
+struct Straight {
+    x: f64,
+    y: f64,
+    way_x: f64,
+    way_y: f64,
+    /// 1 over its length squared; 0 for a line without length, or whose length squared is no number to
+    /// divide by.
+    per_length2: f64,
+}
+
+impl Straight {
+    fn new(a: &Plotted, b: &Plotted) -> Self {
+        let (way_x, way_y) = (b.x - a.x, b.y - a.y);
+        let length2 = way_x * way_x + way_y * way_y;
+        let per_length2 = if length2.is_normal() { 1.0 / length2 } else { 0.0 };
+        Self {
+            x: a.x,
+            y: a.y,
+            way_x,
+            way_y,
+            per_length2,
+        }
+    }
+
+    /// How far a point is from it, in nautical miles, squared.
+    fn off2_nm2(&self, point: &Plotted) -> f64 {
+        let (x, y) = (point.x - self.x, point.y - self.y);
+        let along = ((x * self.way_x + y * self.way_y) * self.per_length2).clamp(0.0, 1.0);
+        let (x, y) = (x - along * self.way_x, y - along * self.way_y);
+        (x * x + y * y) * point.scale_nm * point.scale_nm
+    }
 }
 
 #[cfg(test)]
