@@ -387,6 +387,17 @@ fn what_is_not_toml_is_told_its_line() {
 }
 
 #[test]
+fn of_very_many_wrong_keys_some_are_told_soon() {
+    let keys: String = (0..20_000).map(|n| format!("key{n} = {n}\n")).collect();
+    let message = complaint("[voyage]", &format!("{keys}[voyage]"));
+    assert!(
+        message.starts_with("voyage.toml:1: key0: unknown key"),
+        "{message}"
+    );
+    assert!(message.ends_with("\nand 990 more"), "{message}");
+}
+
+#[test]
 fn names_are_one_plain_line() {
     let message = complaint("\"Out and back\"", "\"Out\\nand back\"");
     assert!(

@@ -85,7 +85,11 @@ impl Straight {
     fn new(a: &Plotted, b: &Plotted) -> Self {
         let (way_x, way_y) = (b.x - a.x, b.y - a.y);
         let length2 = way_x * way_x + way_y * way_y;
-        let per_length2 = if length2.is_normal() { 1.0 / length2 } else { 0.0 };
+        let per_length2 = if length2.is_normal() {
+            1.0 / length2
+        } else {
+            0.0
+        };
         Self {
             x: a.x,
             y: a.y,
