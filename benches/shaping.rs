@@ -9,9 +9,11 @@ use std::path::Path;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use offing::climate::Climate;
+use offing::geodesy::Position;
 use offing::route::Land;
 use offing::shaping::{
-    FixedGraph, Hardship, Label, Limits, Shaper, Task, corners_of, least_cost, search_region,
+    FixedGraph, Hardship, KeepOut, Label, Limits, Shaper, Task, corners_of, least_cost,
+    search_region,
 };
 use offing::voyage::Voyage;
 
@@ -105,5 +107,42 @@ fn shaping(criterion: &mut Criterion) {
     });
 }
 
-criterion_group!(benches, shaping);
+/// An area of 20,000 corners, and 1,000 lines about it such as a search asks after.
+fn keep_out(criterion: &mut Criterion) {
+    let corner = |n: u32| {
+        let angle = std::f64::consts::TAU * f64::from(n % 20_000) / 20_000.0;
+        let radius_deg = 6.0 + 0.5 * (40.0 * angle).sin() + 0.02 * f64::from(n % 2);
+        let (east_deg, north_deg) = (radius_deg * angle.cos(), radius_deg * angle.sin());
+        format!("[{},{}]", 80.0 + east_deg, north_deg - 10.0)
+    };
+    let corners: Vec<String> = (0..=20_000).map(corner).collect();
+    let text = format!(
+        r#"{{"type":"Polygon","coordinates":[[{}]]}}"#,
+        corners.join(",")
+    );
+    let file = std::env::temp_dir().join(format!("offing-{}.geojson", std::process::id()));
+    std::fs::write(&file, text).unwrap();
+    let mut group = criterion.benchmark_group("area of 20,000 corners");
+    group.sample_size(10);
+    group.bench_function("read", |bencher| {
+        bencher.iter(|| KeepOut::read(black_box(&file)).unwrap());
+    });
+    let area = KeepOut::read(&file).unwrap();
+    std::fs::remove_file(&file).unwrap();
+    let at = |n: u32, turn: f64| {
+        let spread_deg = (f64::from(n) * turn).sin() * 10.0;
+        Position::new(spread_deg - 10.0, 80.0 + (f64::from(n) * 0.7).cos() * 10.0).unwrap()
+    };
+    let lines: Vec<_> = (0..1000).map(|n| (at(n, 1.3), at(n + 1, 1.1))).collect();
+    group.bench_function("1,000 lines", |bencher| {
+        bencher.iter(|| {
+            let met = lines.iter().filter(|(from, to)| area.meets(*from, *to));
+            let met = met.count();
+            assert!((100..=1000).contains(&met));
+            met
+        });
+    });
+}
+
+criterion_group!(benches, shaping, keep_out);
 criterion_main!(benches);

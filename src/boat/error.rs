@@ -1,6 +1,7 @@
 //! What can be wrong with a boat's data.
 
 use crate::geodesy::GeodesyError;
+use crate::text::{brief, visible};
 use crate::units::OutOfRange;
 
 /// What is wrong with a polar, a log, an engine or the way the boat is handled.
@@ -8,7 +9,7 @@ use crate::units::OutOfRange;
 #[non_exhaustive]
 pub enum BoatError {
     /// The file cannot be read at all.
-    #[error("cannot read {file}: {source}")]
+    #[error("cannot read {file}: {source}", file = visible(file))]
     Read {
         /// The file as it was given.
         file: String,
@@ -16,7 +17,7 @@ pub enum BoatError {
         source: std::io::Error,
     },
     /// The text is no CSV.
-    #[error("{file} cannot be read as CSV: {source}")]
+    #[error("{file} cannot be read as CSV: {source}", file = visible(file))]
     Csv {
         /// The file's name.
         file: String,
@@ -24,7 +25,7 @@ pub enum BoatError {
         source: csv::Error,
     },
     /// No header, or no row below it.
-    #[error("{file} has no {what}; expected the header `{expected}` and the rows below it")]
+    #[error("{file} has no {what}; expected the header `{expected}` and the rows below it", file = visible(file))]
     Empty {
         /// The file's name.
         file: String,
@@ -34,7 +35,7 @@ pub enum BoatError {
         expected: String,
     },
     /// The header is another one.
-    #[error("{file}, line {line}: the header is `{found}`; expected `{expected}`")]
+    #[error("{file}, line {line}: the header is `{found}`; expected `{expected}`", file = visible(file), found = brief(found))]
     Header {
         /// The file's name.
         file: String,
@@ -47,7 +48,7 @@ pub enum BoatError {
     },
     /// A row with too few or too many cells.
     #[error(
-        "{file}, line {line}: {found} cells; the header has {expected} (decimals take a point, not a comma)"
+        "{file}, line {line}: {found} cells; the header has {expected} (decimals take a point, not a comma)", file = visible(file)
     )]
     CellCount {
         /// The file's name.
@@ -60,7 +61,7 @@ pub enum BoatError {
         expected: usize,
     },
     /// A cell that cannot be what its column says.
-    #[error("{file}, line {line}, {column}: found `{found}`; allowed: {allowed}")]
+    #[error("{file}, line {line}, {column}: found `{found}`; allowed: {allowed}", file = visible(file), column = brief(column), found = brief(found))]
     Cell {
         /// The file's name.
         file: String,
@@ -75,7 +76,7 @@ pub enum BoatError {
     },
     /// One point of the polar is given twice.
     #[error(
-        "{file}: the point at {true_wind_speed_kn} kn and {true_wind_angle_deg} deg is given twice, on lines {first_line} and {second_line}"
+        "{file}: the point at {true_wind_speed_kn} kn and {true_wind_angle_deg} deg is given twice, on lines {first_line} and {second_line}", file = visible(file)
     )]
     DuplicatePoint {
         /// The file's name.
@@ -90,13 +91,13 @@ pub enum BoatError {
         second_line: usize,
     },
     /// A polar of a boat that never moves.
-    #[error("{file}: no speed above 0; a polar needs one, or she never arrives")]
+    #[error("{file}: no speed above 0; a polar needs one, or she never arrives", file = visible(file))]
     NoSpeed {
         /// The file's name.
         file: String,
     },
     /// The polar's table has gaps.
-    #[error("{file}: every wind speed needs every angle; missing: {points}")]
+    #[error("{file}: every wind speed needs every angle; missing: {points}", file = visible(file))]
     MissingPoints {
         /// The file's name.
         file: String,
@@ -104,7 +105,7 @@ pub enum BoatError {
         points: String,
     },
     /// A polar with too few wind speeds or angles.
-    #[error("{file}: {found} {what}; a polar needs at least {needed}")]
+    #[error("{file}: {found} {what}; a polar needs at least {needed}", file = visible(file))]
     TooFew {
         /// The file's name.
         file: String,
@@ -117,7 +118,7 @@ pub enum BoatError {
     },
     /// The polar does not reach straight downwind.
     #[error(
-        "{file}: the largest true wind angle is {found} deg; the table must end at 180 deg, so that nothing downwind is guessed"
+        "{file}: the largest true wind angle is {found} deg; the table must end at 180 deg, so that nothing downwind is guessed", file = visible(file)
     )]
     NotToDownwind {
         /// The file's name.
@@ -127,7 +128,7 @@ pub enum BoatError {
     },
     /// The polar does not say how the boat goes to windward.
     #[error(
-        "{file}: the smallest true wind angle is {found} deg; allowed: 0 to {allowed} deg, so that nothing to windward is guessed (give 0 kn where she does not sail)"
+        "{file}: the smallest true wind angle is {found} deg; allowed: 0 to {allowed} deg, so that nothing to windward is guessed (give 0 kn where she does not sail)", file = visible(file)
     )]
     NotToWindward {
         /// The file's name.
@@ -148,7 +149,7 @@ pub enum BoatError {
         motor_speed_kn: f64,
     },
     /// A log's column that is missing, twice there or unknown.
-    #[error("{file}, line {line}: the column `{column}` {fault}; columns of a log: {allowed}")]
+    #[error("{file}, line {line}: the column `{column}` {fault}; columns of a log: {allowed}", file = visible(file), column = brief(column))]
     Column {
         /// The file's name.
         file: String,
@@ -163,7 +164,7 @@ pub enum BoatError {
     },
     /// A log's entry that is not later than the one before it.
     #[error(
-        "{file}, line {line}, time: found {found}; allowed: after {before} of line {before_line}"
+        "{file}, line {line}, time: found {found}; allowed: after {before} of line {before_line}", file = visible(file)
     )]
     TimeOrder {
         /// The file's name.
@@ -179,7 +180,7 @@ pub enum BoatError {
     },
     /// A log with too few entries that say anything about the polar.
     #[error(
-        "{file}: {used} of {read} entries can be compared with the polar; needed: at least {needed}{left_out}"
+        "{file}: {used} of {read} entries can be compared with the polar; needed: at least {needed}{left_out}", file = visible(file)
     )]
     TooFewEntries {
         /// The log's file name.
@@ -209,7 +210,7 @@ pub enum BoatError {
     },
     /// A log without a single wind.
     #[error(
-        "{file}: no entry has a wind; allowed: true_wind_speed_kn with true_wind_angle_deg or true_wind_from_deg"
+        "{file}: no entry has a wind; allowed: true_wind_speed_kn with true_wind_angle_deg or true_wind_from_deg", file = visible(file)
     )]
     NoWinds {
         /// The log's file name.
@@ -217,7 +218,7 @@ pub enum BoatError {
     },
     /// A log without speeds, and without fixes to have them from.
     #[error(
-        "{file}: no entry has a boat speed, and fewer than two a position; a heading alone says nothing of the speed"
+        "{file}: no entry has a boat speed, and fewer than two a position; a heading alone says nothing of the speed", file = visible(file)
     )]
     NoSpeedNorFixes {
         /// The log's file name.
@@ -225,7 +226,7 @@ pub enum BoatError {
     },
     /// A log of fixes that does not say where the wind came from.
     #[error(
-        "{file}: no entry says where the wind comes from; learning from fixes needs true_wind_from_deg, since an angle off the bow is none off the course made good"
+        "{file}: no entry says where the wind comes from; learning from fixes needs true_wind_from_deg, since an angle off the bow is none off the course made good", file = visible(file)
     )]
     NoWindDirection {
         /// The log's file name.
@@ -233,7 +234,7 @@ pub enum BoatError {
     },
     /// Logs of one boat that are kept differently.
     #[error(
-        "{file} has the columns {columns}, but {first} has {first_columns}; logs learned from together have the same"
+        "{file} has the columns {columns}, but {first} has {first_columns}; logs learned from together have the same", file = visible(file), first = visible(first)
     )]
     ColumnsDiffer {
         /// The log's file name.
@@ -262,7 +263,7 @@ pub enum BoatError {
         source: OutOfRange,
     },
     /// A log whose boat does not sail by this polar at all.
-    #[error("{file}: {source}; is this log of another boat, or in other units?")]
+    #[error("{file}: {source}; is this log of another boat, or in other units?", file = visible(file))]
     UnlikelyFactor {
         /// The log's file name.
         file: String,

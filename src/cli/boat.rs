@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use super::arguments::{BoatCommand, BoatOptions, FitOptions, LearnOptions};
 use super::voyage::read_voyage;
-use super::{CliError, print};
+use super::{CliError, deliver, print, print_data};
 use crate::boat::{Logbook, WindErrors, ranges};
 use crate::report::{Files, boat_text, fit_text, learned_csv, learned_text, polar_csv, to_json};
 use crate::study::{self, boat_speeds};
@@ -21,22 +21,23 @@ pub(super) fn run(options: &BoatOptions) -> Result<(), CliError> {
     if let Some(file) = &options.csv {
         files.add(file, polar_csv(&speeds));
     }
-    files.write()?;
-    print(&if options.json {
-        to_json(&speeds)
-    } else {
-        boat_text(&speeds)
+    deliver(files, || {
+        if options.json {
+            print_data(&to_json(&speeds))
+        } else {
+            print(&boat_text(&speeds))
+        }
     })
 }
 
 fn fit(options: &FitOptions) -> Result<(), CliError> {
     let voyage = read_voyage(options.voyage.as_deref())?;
     let fitted = study::fit(&voyage, &Logbook::read(&options.log)?)?;
-    print(&if options.json {
-        to_json(&fitted)
+    if options.json {
+        print_data(&to_json(&fitted))
     } else {
-        fit_text(&fitted)
-    })
+        print(&fit_text(&fitted))
+    }
 }
 
 fn learn(options: &LearnOptions) -> Result<(), CliError> {
@@ -65,15 +66,16 @@ fn learn(options: &LearnOptions) -> Result<(), CliError> {
     if let Some(file) = &options.out {
         files.add(file, learned_csv(&learned));
     }
-    files.write()?;
-    let written_to = options.out.as_ref().and_then(|file| file.file_name());
-    print(&if options.json {
-        to_json(&learned)
-    } else {
-        learned_text(
-            &learned,
-            written_to.map(|name| name.to_string_lossy()).as_deref(),
-        )
+    deliver(files, || {
+        let written_to = options.out.as_ref().and_then(|file| file.file_name());
+        if options.json {
+            print_data(&to_json(&learned))
+        } else {
+            print(&learned_text(
+                &learned,
+                written_to.map(|name| name.to_string_lossy()).as_deref(),
+            ))
+        }
     })
 }
 

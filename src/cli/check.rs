@@ -2,7 +2,7 @@
 
 use super::arguments::CheckOptions;
 use super::voyage::{read_voyage, warn_of_land};
-use super::{CliError, print, show};
+use super::{CliError, print_data, show};
 use crate::report::{check_text, to_json};
 use crate::study::check;
 
@@ -11,7 +11,7 @@ pub(super) fn run(options: &CheckOptions) -> Result<(), CliError> {
     let checked = check(&voyage, &voyage.open_climate()?);
     warn_of_land(&checked, &options.land)?;
     if options.json {
-        print(&to_json(&checked))
+        print_data(&to_json(&checked))
     } else {
         show(&check_text(&checked))
     }

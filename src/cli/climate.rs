@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use super::arguments::{ClimateOptions, VoyageOptions};
 use super::voyage::{open_voyage, read_voyage};
-use super::{CliError, print};
+use super::{CliError, deliver, print, print_data};
 use crate::climate::Month;
 use crate::geodesy::Position;
 use crate::report::{Files, climate_csv, climate_text, to_json};
@@ -25,11 +25,12 @@ pub(super) fn run(options: &ClimateOptions) -> Result<(), CliError> {
     if let Some(file) = &options.csv {
         files.add(file, climate_csv(&winds));
     }
-    files.write()?;
-    print(&if options.json {
-        to_json(&winds)
-    } else {
-        climate_text(&winds)
+    deliver(files, || {
+        if options.json {
+            print_data(&to_json(&winds))
+        } else {
+            print(&climate_text(&winds))
+        }
     })
 }
 

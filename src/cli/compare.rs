@@ -3,7 +3,7 @@
 use super::arguments::CompareOptions;
 use super::typed::typed_command;
 use super::voyage::{open_voyage, warn_of_land, winds_around};
-use super::{CliError, print, screen, show};
+use super::{CliError, deliver, print_data, screen, show};
 use crate::passage::{EnsembleOptions, LayOff};
 use crate::report::{
     Files, Page, Subject, comparison_csv, comparison_summary, comparison_text, html_page, to_json,
@@ -45,12 +45,13 @@ pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
         };
         files.add(file, html_page(&page));
     }
-    files.write()?;
-    if options.json {
-        print(&to_json(&comparison))
-    } else if options.full {
-        show(&comparison_text(&comparison, screen()))
-    } else {
-        show(&comparison_summary(&comparison, screen()))
-    }
+    deliver(files, || {
+        if options.json {
+            print_data(&to_json(&comparison))
+        } else if options.full {
+            show(&comparison_text(&comparison, screen()))
+        } else {
+            show(&comparison_summary(&comparison, screen()))
+        }
+    })
 }

@@ -3,6 +3,7 @@
 use crate::climate::{ClimateError, ClimateFault, ClimatePart, SeriesError};
 use crate::report::OutputError;
 use crate::study::StudyError;
+use crate::text::{brief, brief_lines, brief_list};
 use crate::units::{OutOfRange, nearest};
 
 /// What went wrong, in words for the person at the keyboard.
@@ -26,7 +27,11 @@ pub enum CliError {
         breach: OutOfRange,
     },
     /// A route that the voyage does not have.
-    #[error("the voyage has no route '{found}'; its routes: {}", .names.join(", "))]
+    #[error(
+        "the voyage has no route '{}'; its routes: {}",
+        brief(found),
+        brief_list(names)
+    )]
     NoSuchRoute {
         /// The name asked for.
         found: String,
@@ -42,7 +47,7 @@ pub enum CliError {
         last: usize,
     },
     /// Routes over land, where that is not allowed.
-    #[error("land in the way:\n  {}", .crossings.join("\n  "))]
+    #[error("land in the way:\n  {}", brief_lines(crossings, "\n  "))]
     OverLand {
         /// A line for each crossing.
         crossings: Vec<String>,
@@ -57,7 +62,7 @@ pub enum CliError {
     #[error("cannot ask on this terminal: {0}")]
     Terminal(std::io::Error),
     /// A command that does not exist.
-    #[error("no command '{found}'; commands: {}", .names.join(", "))]
+    #[error("no command '{}'; commands: {}", brief(found), .names.join(", "))]
     NoSuchCommand {
         /// The name asked for.
         found: String,

@@ -3,14 +3,14 @@
 use clap::{Command, CommandFactory as _};
 
 use super::arguments::{Arguments, CompletionsOptions, ManOptions};
-use super::{CliError, print};
+use super::{CliError, print_data};
 
 const NAME: &str = "offing";
 
 pub(super) fn completions(options: &CompletionsOptions) -> Result<(), CliError> {
     let mut script = Vec::new();
     clap_complete::generate(options.shell, &mut Arguments::command(), NAME, &mut script);
-    print(&String::from_utf8_lossy(&script))
+    print_data(&String::from_utf8_lossy(&script))
 }
 
 pub(super) fn man(options: &ManOptions) -> Result<(), CliError> {
@@ -36,7 +36,7 @@ pub(super) fn man(options: &ManOptions) -> Result<(), CliError> {
     clap_mangen::Man::new(page)
         .render(&mut text)
         .map_err(CliError::Stdout)?;
-    print(&String::from_utf8_lossy(&text))
+    print_data(&String::from_utf8_lossy(&text))
 }
 
 /// Every command with the name of its page: `boat-fit` for `boat fit`.

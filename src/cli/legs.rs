@@ -2,7 +2,7 @@
 
 use super::arguments::LegsOptions;
 use super::voyage::{open_voyage, warn_of_land};
-use super::{CliError, print, show};
+use super::{CliError, deliver, print_data, show};
 use crate::report::{Files, legs_csv, legs_summary, legs_text, to_json};
 use crate::route::{geojson_text, gpx_text, waypoints_csv};
 use crate::study::legs;
@@ -29,12 +29,13 @@ pub(super) fn run(options: &LegsOptions) -> Result<(), CliError> {
     if let Some(file) = &options.waypoints {
         files.add(file, waypoints_csv(&voyage.routes));
     }
-    files.write()?;
-    if options.json {
-        print(&to_json(&legs))
-    } else if options.full {
-        show(&legs_text(&legs))
-    } else {
-        show(&legs_summary(&legs))
-    }
+    deliver(files, || {
+        if options.json {
+            print_data(&to_json(&legs))
+        } else if options.full {
+            show(&legs_text(&legs))
+        } else {
+            show(&legs_summary(&legs))
+        }
+    })
 }

@@ -5,6 +5,7 @@ mod boat;
 mod check;
 mod climate;
 mod compare;
+mod deliver;
 mod error;
 mod guarded;
 mod handbook;
@@ -26,9 +27,10 @@ use std::io::{self, Write as _};
 use clap::Parser as _;
 
 use arguments::{Arguments, Command};
+use deliver::deliver;
 pub use error::CliError;
 pub use terminal::complain;
-use terminal::{print, screen, show, warn};
+use terminal::{print, print_data, screen, show, warn};
 
 /// Reads the command line and does what it says.
 ///

@@ -6,7 +6,7 @@ use clap::ValueEnum;
 use clap::builder::PossibleValue;
 
 use super::arguments::SchemaOptions;
-use super::{CliError, print};
+use super::{CliError, print_data};
 use crate::report::{JsonOutput, json_schema};
 use crate::voyage::voyage_schema;
 
@@ -20,7 +20,7 @@ pub(super) enum Described {
 }
 
 pub(super) fn run(options: &SchemaOptions) -> Result<(), CliError> {
-    print(&match options.of {
+    print_data(&match options.of {
         Described::Voyage => format!("{:#}\n", voyage_schema().as_value()),
         Described::Output(output) => json_schema(output),
     })

@@ -6,7 +6,7 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::arguments::SeasonOptions;
 use super::voyage::{open_voyage, warn_of_land};
-use super::{CliError, print, screen, show};
+use super::{CliError, deliver, print_data, screen, show};
 use crate::passage::{SEASON_EVERY_DAYS, season_length};
 use crate::report::{Files, season_csv, season_summary, season_text, to_json};
 use crate::shaping::ranges;
@@ -56,12 +56,13 @@ pub(super) fn run(options: &SeasonOptions) -> Result<(), CliError> {
     if let Some(file) = &options.csv {
         files.add(file, season_csv(&season));
     }
-    files.write()?;
-    if options.json {
-        print(&to_json(&season))
-    } else if options.full {
-        show(&season_text(&season))
-    } else {
-        show(&season_summary(&season, screen()))
-    }
+    deliver(files, || {
+        if options.json {
+            print_data(&to_json(&season))
+        } else if options.full {
+            show(&season_text(&season))
+        } else {
+            show(&season_summary(&season, screen()))
+        }
+    })
 }

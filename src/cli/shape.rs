@@ -3,7 +3,7 @@
 use super::shape_options::{HardshipKind, LimitOptions, ShapeOptions};
 use super::typed::typed_command;
 use super::voyage::{open_voyage, warn_of_land, winds_around};
-use super::{CliError, print, screen, show};
+use super::{CliError, deliver, print_data, screen, show};
 use crate::passage::LayOff;
 use crate::report::{
     Files, Page, Subject, comparison_csv, html_page, shaped_summary, shaped_text, to_json,
@@ -70,14 +70,15 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
         };
         files.add(file, html_page(&page));
     }
-    files.write()?;
-    if options.json {
-        print(&to_json(&shaping))
-    } else if options.full {
-        show(&shaped_text(&shaping, screen()))
-    } else {
-        show(&shaped_summary(&shaping))
-    }
+    deliver(files, || {
+        if options.json {
+            print_data(&to_json(&shaping))
+        } else if options.full {
+            show(&shaped_text(&shaping, screen()))
+        } else {
+            show(&shaped_summary(&shaping))
+        }
+    })
 }
 
 /// The course of the trade-off with a number.

@@ -2,7 +2,7 @@
 
 use super::arguments::StoresOptions;
 use super::voyage::{open_voyage, warn_of_land};
-use super::{CliError, print, show};
+use super::{CliError, deliver, print_data, show};
 use crate::report::{Files, loading_csv, loading_summary, loading_text, to_json};
 use crate::study::stores;
 
@@ -20,12 +20,13 @@ pub(super) fn run(options: &StoresOptions) -> Result<(), CliError> {
     if let Some(file) = &options.csv {
         files.add(file, loading_csv(&loading));
     }
-    files.write()?;
-    if options.json {
-        print(&to_json(&loading))
-    } else if options.full {
-        show(&loading_text(&loading))
-    } else {
-        show(&loading_summary(&loading))
-    }
+    deliver(files, || {
+        if options.json {
+            print_data(&to_json(&loading))
+        } else if options.full {
+            show(&loading_text(&loading))
+        } else {
+            show(&loading_summary(&loading))
+        }
+    })
 }

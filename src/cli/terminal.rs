@@ -8,6 +8,7 @@ use terminal_size::{Width, terminal_size_of};
 
 use super::CliError;
 use crate::report::Screen;
+use crate::text::visible_lines;
 
 /// The width of an error.
 const WIDTH: usize = 80;
@@ -24,8 +25,8 @@ pub(super) fn screen() -> Screen {
     }
 }
 
-/// Prints data as they are.
-pub(super) fn print(text: &str) -> Result<(), CliError> {
+/// Prints data as they are. A reader that has seen enough, such as `head`, is no error.
+pub(super) fn print_data(text: &str) -> Result<(), CliError> {
     let mut stdout = io::stdout().lock();
     written(
         stdout
@@ -34,15 +35,22 @@ pub(super) fn print(text: &str) -> Result<(), CliError> {
     )
 }
 
+/// Prints a report without colour. What is from outside, such as the title of a file, is spelt out
+/// here, should it hold what a terminal obeys.
+pub(super) fn print(text: &str) -> Result<(), CliError> {
+    print_data(&visible_lines(text))
+}
+
 /// Prints a report, with colour on a terminal that takes it and unless `NO_COLOR` is set.
 pub(super) fn show(text: &str) -> Result<(), CliError> {
     if AutoStream::choice(&io::stdout()) == ColorChoice::Never {
         return print(text);
     }
     let mut stdout = anstream::stdout();
+    let painted = painted(&visible_lines(text));
     written(
         stdout
-            .write_all(painted(text).as_bytes())
+            .write_all(painted.as_bytes())
             .and_then(|()| stdout.flush()),
     )
 }
@@ -57,14 +65,21 @@ pub(super) fn written(result: io::Result<()>) -> Result<(), CliError> {
 
 /// A warning on standard error.
 pub(super) fn warn(text: &str) {
-    say(&format!("{WARNING}warning:{WARNING:#} {text}"));
+    say(&format!(
+        "{WARNING}warning:{WARNING:#} {}",
+        visible_lines(text)
+    ));
 }
 
 /// What a command ended with, on standard error.
 pub fn complain(error: &CliError) {
-    say(&format!("{ERROR}error:{ERROR:#} {error}"));
+    let message = error.to_string();
+    say(&format!(
+        "{ERROR}error:{ERROR:#} {}",
+        visible_lines(&message)
+    ));
     if let Some(hint) = error.hint() {
-        say(&format!("hint: {hint}"));
+        say(&format!("hint: {}", visible_lines(&hint)));
     }
 }
 

@@ -5,9 +5,10 @@ use std::time::{Duration, Instant};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::arguments::WindsOptions;
+use super::deliver::{no_drafts, put};
 use super::typed::typed_command;
 use super::voyage::read_voyage;
-use super::{CliError, print};
+use super::{CliError, print, print_data};
 use crate::climate::{Region, WindSeries, measure_winds};
 use crate::report::{Files, measured_text, to_json};
 
@@ -24,8 +25,8 @@ pub(super) fn run(options: &WindsOptions) -> Result<(), CliError> {
         }
         None => Default::default(),
     };
-    let mut files = Files::beside_read(&read);
-    let draft = files.draft(&options.out)?;
+    let drafts = no_drafts();
+    let draft = Files::beside_read(&read).reserve(&options.out, &drafts)?;
     let series = WindSeries {
         files: options.files.clone(),
         options: source,
@@ -48,11 +49,12 @@ pub(super) fn run(options: &WindsOptions) -> Result<(), CliError> {
         bar.set_position(progress.read as u64);
     });
     bar.finish_and_clear();
-    let winds = winds?;
-    files.write()?;
-    print(&if options.json {
-        to_json(&winds)
-    } else {
-        measured_text(&winds)
+    let winds = winds.inspect_err(|_| drafts.discard())?;
+    put(&drafts, || {
+        if options.json {
+            print_data(&to_json(&winds))
+        } else {
+            print(&measured_text(&winds))
+        }
     })
 }

@@ -7,11 +7,12 @@ use serde::{Deserialize, Serialize};
 
 use super::region::Region;
 use crate::geodesy::Coordinate;
+use crate::text::{brief_message, visible};
 use crate::units::OutOfRange;
 
 /// A climate file that cannot be used, and why.
 #[derive(Debug, thiserror::Error)]
-#[error("{} {file}: {fault}", .of.words())]
+#[error("{} {}: {}", .of.words(), visible(file), brief_message(&fault.to_string()))]
 pub struct ClimateError {
     /// What the file was read for.
     pub of: ClimatePart,

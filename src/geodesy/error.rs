@@ -1,6 +1,7 @@
 //! What can be wrong with a position or a leg.
 
 use super::position::Position;
+use crate::text::brief;
 use crate::units::{Course, OutOfRange};
 
 /// A position or a leg that cannot be used, worded for whoever wrote it.
@@ -13,7 +14,8 @@ pub enum GeodesyError {
     /// Text that is not a position.
     #[error(
         "cannot read the position \"{found}\": {fault}; write it like 32°03.2'S 115°44.0'E, \
-         32.0533S 115.7333E or -32.0533, 115.7333"
+         32.0533S 115.7333E or -32.0533, 115.7333",
+        found = brief(found)
     )]
     PositionText {
         /// The text found.
@@ -123,7 +125,7 @@ pub enum PositionFault {
         axis: &'static str,
     },
     /// Something that is not a plain decimal number.
-    #[error("the {axis} has \"{found}\" where a number belongs")]
+    #[error("the {axis} has \"{}\" where a number belongs", brief(found))]
     Number {
         /// Latitude or longitude.
         axis: &'static str,
@@ -131,7 +133,10 @@ pub enum PositionFault {
         found: String,
     },
     /// More or fewer numbers than degrees, or degrees and minutes.
-    #[error("the {axis} \"{found}\" is neither degrees nor degrees and minutes")]
+    #[error(
+        "the {axis} \"{}\" is neither degrees nor degrees and minutes",
+        brief(found)
+    )]
     Shape {
         /// Latitude or longitude.
         axis: &'static str,

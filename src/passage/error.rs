@@ -5,6 +5,7 @@ use super::pieces::MOST_PIECES;
 use super::season::MOST_PASSAGES;
 use crate::climate::{ClimateGap, Month};
 use crate::geodesy::Position;
+use crate::text::brief;
 
 /// What stops a passage from being computed.
 #[derive(Debug, thiserror::Error)]
@@ -47,7 +48,8 @@ pub enum PassageError {
     /// More pieces than anyone reads.
     #[error(
         "route '{route}' laid off by {by} has {pieces} pieces; allowed: {MOST_PIECES} at most; ask \
-         for longer ones with --by"
+         for longer ones with --by",
+        route = brief(route)
     )]
     ManyPieces {
         /// The route's name.
@@ -60,7 +62,8 @@ pub enum PassageError {
     /// A route crosses waters without wind data.
     #[error(
         "route '{route}', {run_nm:.0} nm from its start: {gap}; move the route, or name a wind \
-         file that covers it"
+         file that covers it",
+        route = brief(route)
     )]
     Gap {
         /// The route's name.

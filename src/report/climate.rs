@@ -6,6 +6,7 @@ use super::table::{layout, wrap};
 use super::wind_figures::{Figure, SECTOR, SHARES, WIND};
 use super::wording::{grouped, heads};
 use crate::study::{ForceFigures, PlaceWinds, SurveyedWinds, WindFigures};
+use crate::text::visible;
 
 /// The winds of a place through the months, or along a route; for one place in one month also by
 /// direction.
@@ -34,7 +35,7 @@ fn heading(winds: &SurveyedWinds) -> String {
         None => format!("Wind climate around {}", first.position),
         Some(route) => format!("Wind climate along {route} in {}", first.month),
     };
-    [what, format!("Winds: {}", winds.winds.label)]
+    [what, format!("Winds: {}", visible(&winds.winds.label))]
         .map(|line| wrap(&line, "  "))
         .join("\n")
 }

@@ -51,7 +51,7 @@ pub use legs::legs_text;
 pub use legs_summary::legs_summary;
 pub use loading::{loading_csv, loading_summary, loading_text};
 pub use notes::{AboutRoutes, land_crossings, land_warnings};
-pub use output::{Files, OutputError};
+pub use output::{Drafts, Files, OutputError};
 pub use polar_csv::{learned_csv, polar_csv};
 pub use schema::{JsonOutput, json_schema};
 pub use season::season_text;

@@ -9,6 +9,7 @@ use crate::route::{LandCheck, LandCrossing};
 use crate::study::{
     AboutBoat, AboutCurrents, AboutVoyage, AboutWinds, CheckedVoyage, Comparison, Loading, Season,
 };
+use crate::text::visible;
 use crate::units::{METRES_PER_FOOT, OutputUnits, Unit};
 
 /// What a check for land cannot know; said wherever land is checked.
@@ -202,7 +203,7 @@ pub(super) fn voyage_heading(voyage: &AboutVoyage) -> String {
             voyage.boat.factor,
             engine_words(&voyage.boat, voyage.units)
         ),
-        format!("Winds: {}", voyage.winds.label),
+        format!("Winds: {}", visible(&voyage.winds.label)),
         format!("Currents: {}", currents_words(voyage.currents.as_ref())),
     ]
     .map(|line| wrap(&line, "  "))
@@ -222,8 +223,8 @@ pub(super) fn leaving(voyage: &AboutVoyage) -> String {
 pub(super) fn currents_words(currents: Option<&AboutCurrents>) -> String {
     match currents {
         None => "none reckoned with".to_owned(),
-        Some(currents) if currents.monthly => format!("{}, by month", currents.label),
-        Some(currents) => format!("{}, mean of the year", currents.label),
+        Some(currents) if currents.monthly => format!("{}, by month", visible(&currents.label)),
+        Some(currents) => format!("{}, mean of the year", visible(&currents.label)),
     }
 }
 

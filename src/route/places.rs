@@ -12,6 +12,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::geodesy::Position;
+use crate::text::brief;
 
 const PLACES: &str = include_str!("../../fixtures/places/places.csv");
 const COUNTRIES: &str = include_str!("../../fixtures/places/countries.csv");
@@ -56,7 +57,10 @@ impl fmt::Display for Port {
 #[non_exhaustive]
 pub enum PortError {
     /// No port of that name is known there.
-    #[error("no port '{found}' is known; allowed: a name such as \"Fremantle, Australia\"")]
+    #[error(
+        "no port '{}' is known; allowed: a name such as \"Fremantle, Australia\"",
+        brief(found)
+    )]
     Unknown {
         /// What was looked for.
         found: String,
@@ -64,7 +68,7 @@ pub enum PortError {
         nearest: Vec<String>,
     },
     /// Several ports have that name.
-    #[error("'{found}' is the name of {} ports: {}", .ports.len(), namesakes(.ports))]
+    #[error("'{}' is the name of {} ports: {}", brief(found), .ports.len(), namesakes(.ports))]
     Several {
         /// What was looked for.
         found: String,

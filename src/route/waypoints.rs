@@ -7,6 +7,9 @@ use crate::geodesy::{LegKind, LegTrack, Position, TrackPoint};
 /// nothing.
 pub const LEAST_ROUTE_NM: f64 = 1.0;
 
+/// The most waypoints a route may have: more than a table can show.
+pub(super) const MOST_WAYPOINTS: usize = 2_000;
+
 /// A named place on a route and how it is reached from the one before.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Waypoint {
@@ -54,12 +57,12 @@ impl Route {
     /// Solves every leg of a route.
     ///
     /// # Errors
-    /// Fewer than two waypoints, two in a row at one place, a composite leg whose limit cannot be
+    /// Fewer than two waypoints or more than 2,000, two in a row at one place, a composite leg whose limit cannot be
     /// kept, or a whole shorter than [`LEAST_ROUTE_NM`].
     pub fn new(name: impl Into<String>, waypoints: Vec<Waypoint>) -> Result<Self, RouteError> {
         let name = name.into();
-        if waypoints.len() < 2 {
-            return Err(RouteError::TooFewWaypoints {
+        if !(2..=MOST_WAYPOINTS).contains(&waypoints.len()) {
+            return Err(RouteError::WaypointCount {
                 route: name,
                 found: waypoints.len(),
             });
@@ -188,11 +191,20 @@ mod tests {
     }
 
     #[test]
-    fn one_waypoint_is_not_a_route() {
+    fn one_waypoint_is_not_a_route_and_thousands_are_none() {
         let error = Route::new("Short", vec![waypoint("A", 0.0, 0.0)]).unwrap_err();
         assert_eq!(
             error.to_string(),
-            "route 'Short' has 1 waypoint; allowed: 2 or more"
+            "route 'Short' has 1 waypoint; allowed: 2 to 2000"
+        );
+        let many = |count| {
+            let places = (0..count).map(|n| waypoint("A", 0.0, 0.01 * f64::from(n)));
+            Route::new("Long", places.collect()).map(|route| route.legs().len())
+        };
+        assert_eq!(many(2000), Ok(1999));
+        assert_eq!(
+            many(2001).unwrap_err().to_string(),
+            "route 'Long' has 2001 waypoints; allowed: 2 to 2000"
         );
     }
 

@@ -2,30 +2,47 @@
 
 use std::path::{Path, PathBuf};
 
-use geo::algorithm::{BoundingRect as _, Intersects as _, Validation as _};
-use geo::{Coord, Line, Polygon, Rect, coord};
+use geo::algorithm::kernels::{Kernel as _, Orientation, RobustKernel};
+use geo::algorithm::{BoundingRect as _, Intersects as _, Relate as _};
+use geo::coordinate_position::CoordPos;
+use geo::dimensions::Dimensions;
+use geo::{Coord, Line, LineString, Polygon, PreparedGeometry, coord};
 use geojson::{Feature, GeoJson, Geometry, GeometryValue};
+use rstar::primitives::GeomWithData;
+use rstar::{AABB, RTree};
 
 use crate::geodesy::Position;
 use crate::route::geojson_line;
-use crate::text::read_text;
+use crate::text::{brief, read_text, visible};
 use crate::units::wrap_180_deg;
 
+const EASTERNMOST_DEG: f64 = 180.0;
 /// The longest edge an area may have, in degrees of longitude.
 const HALF_A_TURN_DEG: f64 = 180.0;
 
 /// Polygons to keep out of, in degrees of longitude and latitude; edges are straight in these, and
 /// a polygon over the antimeridian is cut there in two, both as RFC 7946 has it.
-#[derive(Debug, Clone, Default, PartialEq)]
+#[derive(Debug, Clone, Default)]
 pub struct KeepOut {
-    areas: Vec<(Rect, Polygon)>,
+    areas: Vec<Polygon>,
+    /// The edges of all rings, each with its area's place in the list: a search asks after so many
+    /// lines that every edge cannot be looked at for each.
+    edges: RTree<Edge>,
+}
+
+type Edge = GeomWithData<Line, usize>;
+
+impl PartialEq for KeepOut {
+    fn eq(&self, other: &Self) -> bool {
+        self.areas == other.areas
+    }
 }
 
 /// What can be wrong with a file of areas.
 #[derive(Debug, thiserror::Error)]
 pub enum KeepOutError {
     /// The file cannot be read.
-    #[error("cannot read the areas to keep out of in {}: {source}", .file.display())]
+    #[error("cannot read the areas to keep out of in {}: {source}", visible(&.file.to_string_lossy()))]
     Unreadable {
         /// The file.
         file: PathBuf,
@@ -34,9 +51,10 @@ pub enum KeepOutError {
     },
     /// The file is not GeoJSON.
     #[error(
-        "{}{}: not a sound GeoJSON file: {message}",
-        .file.display(),
-        .line.map(|line| format!(":{line}")).unwrap_or_default()
+        "{}{}: not a sound GeoJSON file: {}",
+        visible(&.file.to_string_lossy()),
+        .line.map(|line| format!(":{line}")).unwrap_or_default(),
+        brief(message)
     )]
     NotGeoJson {
         /// The file.
@@ -48,7 +66,7 @@ pub enum KeepOutError {
     },
     /// The file has no polygon.
     #[error(
-        "{}: no area in it; allowed: GeoJSON with a Polygon or MultiPolygon", .file.display()
+        "{}: no area in it; allowed: GeoJSON with a Polygon or MultiPolygon", visible(&.file.to_string_lossy())
     )]
     NoPolygon {
         /// The file.
@@ -58,7 +76,7 @@ pub enum KeepOutError {
     #[error(
         "{}: feature {number} has no geometry, so that nothing would be kept out of; give it a \
          Polygon or MultiPolygon, or take it out",
-        .file.display()
+        visible(&.file.to_string_lossy())
     )]
     NoGeometry {
         /// The file.
@@ -70,7 +88,7 @@ pub enum KeepOutError {
     #[error(
         "{}: geometry {number} is a {found}, which encloses nothing; allowed: Polygon or \
          MultiPolygon",
-        .file.display()
+        visible(&.file.to_string_lossy())
     )]
     NotAnArea {
         /// The file.
@@ -81,7 +99,7 @@ pub enum KeepOutError {
         found: String,
     },
     /// A polygon that crosses itself, or that is otherwise none.
-    #[error("{}: polygon {number} cannot be used: {reason}", .file.display())]
+    #[error("{}: polygon {number} cannot be used: {reason}", visible(&.file.to_string_lossy()))]
     Unsound {
         /// The file.
         file: PathBuf,
@@ -137,20 +155,23 @@ impl KeepOut {
                 file: file.to_owned(),
             });
         }
-        let mut areas = Vec::with_capacity(polygons.len());
-        for (index, polygon) in polygons.into_iter().enumerate() {
-            let unsound = |reason: String| KeepOutError::Unsound {
+        for (index, polygon) in polygons.iter().enumerate() {
+            sound(polygon).map_err(|reason| KeepOutError::Unsound {
                 file: file.to_owned(),
                 number: index + 1,
                 reason,
-            };
-            sound(&polygon).map_err(unsound)?;
-            let bounds = polygon
-                .bounding_rect()
-                .ok_or_else(|| unsound("it has no corners".to_owned()))?;
-            areas.push((bounds, polygon));
+            })?;
         }
-        Ok(Self { areas })
+        Ok(Self::new(polygons))
+    }
+
+    fn new(areas: Vec<Polygon>) -> Self {
+        let edges = areas.iter().enumerate().flat_map(|(index, area)| {
+            let edges = rings(area).flat_map(LineString::lines);
+            edges.map(move |edge| Edge::new(edge, index))
+        });
+        let edges = RTree::bulk_load(edges.collect());
+        Self { areas, edges }
     }
 
     /// Whether there are no areas.
@@ -178,10 +199,42 @@ impl KeepOut {
                 coord! { x: start.x + turn, y: start.y },
                 coord! { x: end.x + turn, y: end.y },
             );
-            self.areas
-                .iter()
-                .any(|(bounds, area)| bounds.intersects(&line) && area.intersects(&line))
+            self.touched(&line) || self.encloses(line.start)
         })
+    }
+
+    fn touched(&self, line: &Line) -> bool {
+        let bounds = AABB::from_corners(line.start.into(), line.end.into());
+        let near = self.edges.locate_in_envelope_intersecting(&bounds);
+        near.into_iter().any(|edge| edge.geom().intersects(line))
+    }
+
+    /// Whether a place that no edge touches lies within an area: a ray from it to the east crosses
+    /// the area's edges an odd number of times.
+    fn encloses(&self, place: Coord) -> bool {
+        if place.x > EASTERNMOST_DEG {
+            return false;
+        }
+        let end = coord! { x: EASTERNMOST_DEG, y: place.y };
+        let ray = AABB::from_corners(place.into(), end.into());
+        let mut inside: Vec<usize> = Vec::new();
+        for edge in self.edges.locate_in_envelope_intersecting(&ray) {
+            let (line, area) = (edge.geom(), edge.data);
+            // An edge has its lower end and not its upper, so that a corner is passed once.
+            let (low, high) = match line.start.y <= line.end.y {
+                true => (line.start, line.end),
+                false => (line.end, line.start),
+            };
+            let crossed = (low.y..high.y).contains(&place.y)
+                && RobustKernel::orient2d(low, high, place) == Orientation::CounterClockwise;
+            if crossed {
+                match inside.iter().position(|counted| *counted == area) {
+                    Some(found) => drop(inside.swap_remove(found)),
+                    None => inside.push(area),
+                }
+            }
+        }
+        !inside.is_empty()
     }
 }
 
@@ -213,9 +266,12 @@ fn polygons_of(geometry: Geometry, polygons: &mut Vec<Polygon>) -> Result<(), St
     }
 }
 
+fn rings(polygon: &Polygon) -> impl Iterator<Item = &LineString> {
+    std::iter::once(polygon.exterior()).chain(polygon.interiors())
+}
+
 fn sound(polygon: &Polygon) -> Result<(), String> {
-    let rings = || std::iter::once(polygon.exterior()).chain(polygon.interiors());
-    for corner in rings().flat_map(|ring| ring.coords()) {
+    for corner in rings(polygon).flat_map(|ring| ring.coords()) {
         if !(-180.0..=180.0).contains(&corner.x) || !(-90.0..=90.0).contains(&corner.y) {
             return Err(format!(
                 "corner [{}, {}] is off the Earth; allowed: longitude -180 to 180, latitude -90 to \
@@ -226,7 +282,7 @@ fn sound(polygon: &Polygon) -> Result<(), String> {
     }
     // Straight in longitude, such an edge runs the long way round: drawn over the antimeridian, the
     // area would be all the rest of the world.
-    if let Some(edge) = rings()
+    if let Some(edge) = rings(polygon)
         .flat_map(|ring| ring.lines())
         .find(|edge| edge.dx().abs() > HALF_A_TURN_DEG)
     {
@@ -237,14 +293,83 @@ fn sound(polygon: &Polygon) -> Result<(), String> {
             edge.start.x, edge.start.y, edge.end.x, edge.end.y
         ));
     }
-    polygon.check_validation().map_err(|error| {
-        let reason = error.to_string();
-        if reason.contains("self-intersection") {
-            format!("its outline crosses or touches itself ({reason})")
-        } else {
-            reason
+    for ring in rings(polygon) {
+        if let Some(reason) = unsound_ring(ring) {
+            return Err(reason);
         }
-    })
+    }
+    sound_holes(polygon)
+}
+
+/// What keeps a closed line from being an outline. The validation of the geo crate compares every edge
+/// with every other: of 20,000 that took the better part of a minute.
+fn unsound_ring(ring: &LineString) -> Option<String> {
+    const FEWEST_CORNERS: usize = 3;
+    let mut corners: Vec<[u64; 2]> = ring.coords().map(|corner| bits(*corner)).collect();
+    corners.sort_unstable();
+    corners.dedup();
+    if corners.len() < FEWEST_CORNERS {
+        let found = corners.len();
+        return Some(format!(
+            "a ring has {found} different corners; allowed: 3 or more"
+        ));
+    }
+    let edges = RTree::bulk_load(ring.lines().collect());
+    let crosses = |edge: &Line| {
+        let bounds = AABB::from_corners(edge.start.into(), edge.end.into());
+        let mut near = edges.locate_in_envelope_intersecting(&bounds);
+        near.any(|other| {
+            edge != other
+                && edge.start != other.end
+                && edge.end != other.start
+                && edge.intersects(other)
+        })
+    };
+    let at = ring.lines().find(crosses)?.start;
+    Some(format!(
+        "its outline crosses or touches itself near [{}, {}]",
+        at.x, at.y
+    ))
+}
+
+/// A corner as a key: corners are the same to the last bit or not at all.
+fn bits(corner: Coord) -> [u64; 2] {
+    [corner.x, corner.y].map(|deg| (deg + 0.0).to_bits())
+}
+
+/// Whether the holes lie within the outline and apart from each other; they may touch in points.
+fn sound_holes(polygon: &Polygon) -> Result<(), String> {
+    if polygon.interiors().is_empty() {
+        return Ok(());
+    }
+    let filled = |ring: &LineString| Polygon::new(ring.clone(), Vec::new());
+    let along_a_line = (CoordPos::OnBoundary, CoordPos::OnBoundary);
+    let outline = filled(polygon.exterior());
+    let outline = PreparedGeometry::from(&outline);
+    let holes: Vec<Polygon> = polygon.interiors().iter().map(filled).collect();
+    for (index, hole) in holes.iter().enumerate() {
+        let number = index + 1;
+        let within = outline.relate(hole);
+        if !within.is_contains()
+            || within.get(along_a_line.0, along_a_line.1) == Dimensions::OneDimensional
+        {
+            return Err(format!("hole {number} does not lie within its outline"));
+        }
+        let bounds = hole.bounding_rect();
+        for (other, before) in holes[..index].iter().enumerate() {
+            let near = bounds.zip(before.bounding_rect());
+            if !near.is_some_and(|(a, b)| a.intersects(&b)) {
+                continue;
+            }
+            let both = hole.relate(before);
+            if both.get(CoordPos::Inside, CoordPos::Inside) == Dimensions::TwoDimensional
+                || both.get(along_a_line.0, along_a_line.1) == Dimensions::OneDimensional
+            {
+                return Err(format!("holes {} and {number} overlap", other + 1));
+            }
+        }
+    }
+    Ok(())
 }
 
 #[cfg(test)]
@@ -315,6 +440,41 @@ mod tests {
     }
 
     #[test]
+    fn holes_lie_within_the_outline_and_apart() {
+        let with_holes = |holes: &str| {
+            parse(&format!(
+                r#"{{"type": "Polygon", "coordinates": [[[0, 0], [9, 0], [9, 9], [0, 9], [0, 0]], {holes}]}}"#
+            ))
+        };
+        let hole = "[[1, 1], [3, 1], [3, 3], [1, 3], [1, 1]]";
+        let area = with_holes(hole).unwrap();
+        assert!(!area.holds(at(2.0, 2.0)) && area.holds(at(1.0, 1.0)) && area.holds(at(5.0, 5.0)));
+        for (holes, said) in [
+            (
+                format!("{hole}, [[2, 2], [4, 2], [4, 4], [2, 2]]"),
+                "holes 1 and 2 overlap",
+            ),
+            (
+                "[[8, 8], [10, 8], [8, 10], [8, 8]]".to_owned(),
+                "hole 1 does not lie within",
+            ),
+            (
+                "[[0, 1], [0, 2], [1, 2], [0, 1]]".to_owned(),
+                "hole 1 does not lie within",
+            ),
+            (
+                "[[1, 1], [2, 2], [1, 1]]".to_owned(),
+                "a ring has 2 different corners",
+            ),
+        ] {
+            let refused = with_holes(&holes).unwrap_err();
+            assert!(refused.contains(said), "{refused}");
+        }
+        // Touching in a point.
+        with_holes(&format!("{hole}, [[3, 3], [4, 3], [4, 4], [3, 3]]")).unwrap();
+    }
+
+    #[test]
     fn a_feature_without_a_geometry_is_refused_by_its_number() {
         let nowhere = parse(
             r#"{"type": "FeatureCollection", "features": [
@@ -334,6 +494,45 @@ mod tests {
             let said = parse(nothing).unwrap_err();
             assert!(said.contains("which encloses nothing"), "{said}");
         }
+    }
+
+    /// Lines and places about a jagged area with a hole, beside what the geo crate makes of each by
+    /// looking at every edge.
+    #[test]
+    fn the_index_answers_as_a_look_at_every_edge_does() {
+        use rand_xoshiro::Xoshiro256PlusPlus;
+        use rand_xoshiro::rand_core::{Rng as _, SeedableRng as _};
+
+        let ring = |corners: u32, radius_deg: f64| {
+            let corner = |index| {
+                let angle = std::f64::consts::TAU * f64::from(index) / f64::from(corners);
+                let radius_deg = radius_deg * (1.0 + 0.3 * f64::from(index % 3));
+                coord! { x: 30.0 + radius_deg * angle.cos(), y: radius_deg * angle.sin() }
+            };
+            LineString::new((0..corners).map(corner).collect())
+        };
+        let area = Polygon::new(ring(300, 10.0), vec![ring(60, 4.0)]);
+        assert_eq!(sound(&area), Ok(()));
+        let other = Polygon::new(ring(30, 2.0), Vec::new());
+        let areas = KeepOut::new(vec![area.clone(), other.clone()]);
+        let mut random = Xoshiro256PlusPlus::seed_from_u64(1);
+        let mut deg = |span: f64| (random.next_u64() as f64 / u64::MAX as f64 - 0.5) * span;
+        let mut met = 0;
+        for trial in 0..4000 {
+            let from = at(deg(30.0), 30.0 + deg(30.0));
+            let to = match trial % 2 {
+                0 => from,
+                _ => at(
+                    from.latitude_deg() + deg(4.0),
+                    from.longitude_deg() + deg(4.0),
+                ),
+            };
+            let line = Line::new(super::at(from), super::at(to));
+            let expected = area.intersects(&line) || other.intersects(&line);
+            assert_eq!(areas.meets(from, to), expected, "{line:?}");
+            met += usize::from(expected);
+        }
+        assert!((500..3500).contains(&met), "{met}");
     }
 
     #[test]

@@ -16,14 +16,22 @@ pub struct Range {
 /// A value outside its [`Range`], or not a number.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
 #[error(
-    "{} is {found}{}; allowed: {} to {}{}",
-    range.what, space_before(range.unit), range.min, range.max, space_before(range.unit)
+    "{} is {}{}; allowed: {} to {}{}",
+    range.what, found_words(*found), space_before(range.unit), range.min, range.max, space_before(range.unit)
 )]
 pub struct OutOfRange {
     /// The range that was breached.
     pub range: Range,
     /// The value found.
     pub found: f64,
+}
+
+/// A number as a message repeats it: one with more digits than anyone reads by its power of ten.
+fn found_words(found: f64) -> String {
+    match found.abs() {
+        0.0 | 1e-9..1e15 => found.to_string(),
+        _ => format!("{found:e}"),
+    }
 }
 
 impl Range {

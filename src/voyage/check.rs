@@ -14,7 +14,10 @@ use crate::units::nearest;
 /// The most tables named as those a key belongs in.
 const MOST_PLACES: usize = 3;
 
-/// All that is wrong with the document's keys and kinds of values.
+/// The most complaints that are looked for: the line of each takes a look through the text.
+const MOST_COMPLAINTS: usize = 1000;
+
+/// What is wrong with the document's keys and kinds of values: all of it, or the first thousand.
 pub(super) fn complaints(document: &DeTable<'_>, schema: &Schema) -> Vec<Complaint> {
     let mut walk = Walk {
         root: schema.as_value(),
@@ -34,6 +37,9 @@ impl Walk<'_> {
         let known = || names(&schema["properties"]);
         let mut meant = None;
         for (key, value) in table {
+            if self.complaints.len() >= MOST_COMPLAINTS {
+                return;
+            }
             let (key, value) = (key.get_ref().as_ref(), value.get_ref());
             let at = at.key(key);
             if let Some(schema) = schema["properties"].get(key) {
@@ -64,6 +70,9 @@ impl Walk<'_> {
             (DeValue::Table(table), "object") => self.table(at, table, schema),
             (DeValue::Array(list), "array") => {
                 for (index, item) in list.iter().enumerate() {
+                    if self.complaints.len() >= MOST_COMPLAINTS {
+                        return;
+                    }
                     self.value(&at.item(index), item.get_ref(), &schema["items"]);
                 }
             }

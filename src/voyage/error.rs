@@ -4,13 +4,14 @@ use std::fmt;
 use std::path::PathBuf;
 
 use super::locate::KeyPath;
+use crate::text::{brief, brief_lines, brief_message, visible};
 
 /// What is wrong with a voyage or its file.
 #[derive(Debug, thiserror::Error)]
 #[non_exhaustive]
 pub enum VoyageError {
     /// The file cannot be read.
-    #[error("cannot read the voyage file {}: {source}", .file.display())]
+    #[error("cannot read the voyage file {}: {source}", visible(&.file.to_string_lossy()))]
     Unreadable {
         /// The file.
         file: PathBuf,
@@ -18,7 +19,7 @@ pub enum VoyageError {
         source: std::io::Error,
     },
     /// The file is not TOML.
-    #[error("{file}:{line}: not a TOML file: {message}")]
+    #[error("{}:{line}: not a TOML file: {}", visible(file), brief(message))]
     NotToml {
         /// The file.
         file: String,
@@ -60,7 +61,7 @@ pub enum Problem {
     #[error("missing; it is needed here")]
     Missing,
     /// Not the kind of value the key takes.
-    #[error("found {found}; allowed: {allowed}")]
+    #[error("found {}; allowed: {allowed}", brief(found))]
     WrongKind {
         /// What stands there.
         found: String,
@@ -68,11 +69,19 @@ pub enum Problem {
         allowed: String,
     },
     /// A value that its own kind does not allow, in the words of that kind.
-    #[error("{0}")]
+    #[error("{}", brief_message(.0))]
     Value(String),
     /// One name for two things.
-    #[error("the name '{0}' is used twice; give each its own")]
+    #[error("the name '{}' is used twice; give each its own", brief(.0))]
     NameTwice(String),
+    /// More of something than a report can show.
+    #[error("found {found} of them; allowed: up to {allowed}")]
+    TooMany {
+        /// How many there are.
+        found: usize,
+        /// The most there may be.
+        allowed: usize,
+    },
     /// A key that only makes sense with or without another.
     #[error("{0}")]
     OutOfPlace(&'static str),
@@ -137,11 +146,11 @@ impl From<Complaint> for VoyageError {
 impl fmt::Display for Fault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if let Some((file, line)) = &self.place {
-            write!(f, "{file}:{line}: ")?;
+            write!(f, "{}:{line}: ", visible(file))?;
         }
-        write!(f, "{}: {}", self.key, self.problem)?;
+        write!(f, "{}: {}", brief(&self.key), self.problem)?;
         if let Some(hint) = &self.hint {
-            write!(f, "\nhint: {hint}")?;
+            write!(f, "\nhint: {}", brief_message(hint))?;
         }
         Ok(())
     }
@@ -149,5 +158,5 @@ impl fmt::Display for Fault {
 
 fn lines(faults: &[Fault]) -> String {
     let lines: Vec<String> = faults.iter().map(Fault::to_string).collect();
-    lines.join("\n")
+    brief_lines(&lines, "\n")
 }

@@ -5,12 +5,12 @@ use std::path::{Path, PathBuf};
 use super::error::{Complaint, Problem};
 use super::load_stores::load_stores;
 use super::locate::KeyPath;
-use super::model::{ClimateChoice, CurrentChoice, Voyage};
+use super::model::{ClimateChoice, CurrentChoice, Voyage, few_enough};
 use super::settings::{
     BoatTable, ClimateTable, CurrentTable, CurrentUse, CurrentVariablesTable, EngineTable, FileLeg,
     GenericTable, HandlingTable, Leg, RouteTable, Settings, WaypointTable,
 };
-use super::values::Line;
+use super::values::{FilePath, Line};
 use crate::boat::{
     AtSea, Boat, Burn, Engine, FuelSupply, GenericBoat, Handling, PointFactors, Polar, PolarFrom,
     PowerCurve,
@@ -47,7 +47,7 @@ impl<'a> Shelf<'a> {
         }
     }
 
-    fn file(&mut self, name: &Line) -> PathBuf {
+    fn file(&mut self, name: &FilePath) -> PathBuf {
         let file = self.folder.join(name.as_str());
         self.files.push(file.clone());
         file
@@ -65,6 +65,8 @@ pub(super) fn load(settings: &Settings, mut shelf: Shelf<'_>) -> Result<Voyage, 
     let current = settings.current.as_ref();
     let current = current.map(|table| load_current(table, &mut shelf));
     let current = current.transpose()?;
+    // Before their files are read.
+    few_enough(settings.route.len())?;
     let at = KeyPath::of("route");
     let routes = settings.route.iter().enumerate();
     let routes = routes
@@ -125,7 +127,7 @@ fn load_polar(
     shelf: &mut Shelf<'_>,
 ) -> Result<(Polar, Option<GenericBoat>), Complaint> {
     enum From<'t> {
-        File(&'t Line),
+        File(&'t FilePath),
         Dimensions(&'t GenericTable),
     }
     let at = KeyPath::of("boat");
@@ -312,7 +314,7 @@ fn load_current(table: &CurrentTable, shelf: &mut Shelf<'_>) -> Result<CurrentCh
     let out_of_place = |key| Complaint::new(at.key(key), Problem::OutOfPlace(reason));
     enum From<'t> {
         Ready(CurrentUse),
-        File(&'t Line),
+        File(&'t FilePath),
     }
     let (ready, file) = (
         table.use_.map(From::Ready),

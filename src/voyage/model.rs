@@ -19,10 +19,24 @@ use crate::route::{Port, Route};
 use crate::stores::{CONFIDENCE, StoresSettings};
 use crate::units::{OutOfRange, OutputUnits, Range, TemperatureScale};
 
+/// The most routes a voyage may have (our choice): each has a column and a line of every report.
+const MOST_ROUTES: usize = 100;
 const DEPARTURE_YEAR: Range = Range::new("the year of departure", "", 1900.0, 2199.0);
 
 /// Room around the routes for which climate is kept, so that both nodes beside a track are there.
 const CLIMATE_MARGIN_DEG: f64 = 5.0;
+
+/// Whether a voyage may have so many routes.
+pub(super) fn few_enough(routes: usize) -> Result<(), Complaint> {
+    if routes <= MOST_ROUTES {
+        return Ok(());
+    }
+    let problem = Problem::TooMany {
+        found: routes,
+        allowed: MOST_ROUTES,
+    };
+    Err(Complaint::new(KeyPath::of("route"), problem))
+}
 
 /// A voyage in mind: a date, a boat, and the routes to compare.
 ///
@@ -116,6 +130,7 @@ impl Voyage {
         if routes.is_empty() {
             return Err(Complaint::new(at, Problem::Missing));
         }
+        few_enough(routes.len())?;
         for (index, route) in routes.iter().enumerate() {
             if routes[..index]
                 .iter()

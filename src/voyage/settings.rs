@@ -8,7 +8,7 @@ use serde::Deserialize;
 use super::settings_stores::{
     Crew, Food, Output, Power, Reserve, Resupply, Service, Watches, Water,
 };
-use super::values::{Day, Line, Place, amounts};
+use super::values::{Day, FilePath, Line, Place, amounts};
 use crate::boat::{Keel, PolarFrom, Rig, ranges};
 use crate::climate::{CurrentPeriod, SourceOptions};
 use crate::geodesy::{CompositeLine, Step};
@@ -98,7 +98,7 @@ pub(super) struct BoatTable {
     /// What the boat is called.
     pub name: Option<Line>,
     /// The CSV file with her speeds, beside the voyage file; this or `generic`.
-    pub polar: Option<Line>,
+    pub polar: Option<FilePath>,
     /// Her dimensions, to make a polar from; this or `polar`.
     pub generic: Option<GenericTable>,
     /// A factor on all speeds of the polar, for a loaded boat, a small crew or a foul bottom; 1 if
@@ -194,7 +194,7 @@ pub(super) struct HandlingTable {
 #[serde(deny_unknown_fields)]
 pub(super) struct ClimateTable {
     /// A NetCDF file with twelve monthly fields, beside the voyage file.
-    pub file: Line,
+    pub file: FilePath,
     /// Names of its variables, where they are not found by themselves.
     pub variables: Option<VariablesTable>,
     /// The height of its winds, metres; stands above what the file says.
@@ -225,7 +225,7 @@ pub(super) struct CurrentTable {
     #[serde(rename = "use")]
     pub use_: Option<CurrentUse>,
     /// A NetCDF file with one annual or twelve monthly fields, beside the voyage file; this or `use`.
-    pub file: Option<Line>,
+    pub file: Option<FilePath>,
     /// What the file holds, to have it refused where it holds anything else; either if not given.
     pub period: Option<CurrentPeriod>,
     /// Names of its variables, where they are not found by themselves.
@@ -262,7 +262,7 @@ pub(super) struct RouteTable {
     #[serde(default)]
     pub waypoint: Vec<WaypointTable>,
     /// A GPX, GeoJSON or CSV file beside the voyage file; this or waypoints.
-    pub file: Option<Line>,
+    pub file: Option<FilePath>,
     /// Which route of the file, where it holds several.
     pub file_route: Option<Line>,
     /// The line its legs follow where the file does not say; rhumb lines if not given. A recorded

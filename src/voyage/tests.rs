@@ -334,7 +334,7 @@ fn a_route_needs_two_places_and_a_name_of_its_own() {
         .unwrap();
     let message = read(one).unwrap_err().to_string();
     assert!(
-        message.ends_with("route 'Out' has 1 waypoint; allowed: 2 or more"),
+        message.ends_with("route 'Out' has 1 waypoint; allowed: 2 to 2000"),
         "{message}"
     );
     let twice = format!("{SOUND}\n{}", &SOUND[SOUND.find("[[route]]").unwrap()..]);
@@ -387,11 +387,35 @@ fn what_is_not_toml_is_told_its_line() {
 }
 
 #[test]
+fn of_very_many_wrong_keys_some_are_told_soon() {
+    let keys: String = (0..20_000).map(|n| format!("key{n} = {n}\n")).collect();
+    let message = complaint("[voyage]", &format!("{keys}[voyage]"));
+    assert!(
+        message.starts_with("voyage.toml:1: key0: unknown key"),
+        "{message}"
+    );
+    assert!(message.ends_with("\nand 990 more"), "{message}");
+}
+
+#[test]
 fn names_are_one_plain_line() {
     let message = complaint("\"Out and back\"", "\"Out\\nand back\"");
     assert!(
-        message.starts_with("voyage.toml:2: voyage.name: holds a line break"),
+        message.starts_with(
+            "voyage.toml:2: voyage.name: found the text \"Out\\nand back\", with a line"
+        ),
         "{message}"
+    );
+    for hidden in ["\\u001b[2J", "\\u009b", "\\u202e", "\\u2066", "\\u2028"] {
+        let message = complaint("\"Out and back\"", &format!("\"Out {hidden}\""));
+        assert!(message.contains("allowed: one plain line"), "{message}");
+        assert!(!message.chars().any(crate::text::is_hidden), "{message}");
+    }
+    let long = |letters: usize| format!("\"{}\"", "é".repeat(letters));
+    let message = complaint("\"Out and back\"", &long(201));
+    assert_eq!(
+        message,
+        "voyage.toml:2: voyage.name: found 201 characters; allowed: up to 200"
     );
     assert!(complaint("\"Out and back\"", "\" \"").contains("voyage.name: empty"));
 }

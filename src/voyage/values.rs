@@ -12,7 +12,7 @@ use serde::{Deserialize, Deserializer};
 
 use super::departure::DepartureTime;
 use crate::geodesy::{GeodesyError, Position};
-use crate::text::plain_date;
+use crate::text::{MOST_NAME, is_hidden, plain_date, visible};
 use crate::units::{Kind, Quantity, QuantityError, Range};
 
 /// What a key takes for a quantity.
@@ -112,38 +112,65 @@ macro_rules! amounts {
 }
 pub(super) use amounts;
 
-/// A text of one plain line that is not empty.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
-#[serde(try_from = "String")]
-#[schemars(extend("minLength" = 1))]
-pub(super) struct Line(String);
+/// Declares texts of one plain line that are not empty, each with the most characters it may have.
+macro_rules! lines {
+    ($($(#[$meaning:meta])* $name:ident: $most:expr;)+) => {$(
+        $(#[$meaning])*
+        #[derive(Debug, Clone, Deserialize, JsonSchema)]
+        #[serde(try_from = "String")]
+        #[schemars(extend("minLength" = 1, "maxLength" = $most))]
+        pub(super) struct $name(String);
 
-impl TryFrom<String> for Line {
-    type Error = &'static str;
+        impl TryFrom<String> for $name {
+            type Error = String;
 
-    fn try_from(text: String) -> Result<Self, Self::Error> {
-        if text.trim().is_empty() {
-            return Err("empty; write something between the quotes");
+            fn try_from(text: String) -> Result<Self, Self::Error> {
+                plain_line(text, $most).map(Self)
+            }
         }
-        // A name is printed to terminals and files as it stands.
-        if text.chars().any(char::is_control) {
-            return Err("holds a line break or another control character; allowed: one plain line");
+
+        impl From<$name> for String {
+            fn from(line: $name) -> Self {
+                line.0
+            }
         }
-        Ok(Self(text))
-    }
+
+        impl $name {
+            /// The text itself.
+            pub fn as_str(&self) -> &str {
+                &self.0
+            }
+        }
+    )+};
 }
 
-impl From<Line> for String {
-    fn from(line: Line) -> Self {
-        line.0
-    }
+lines! {
+    /// A name.
+    Line: MOST_NAME;
+    /// A file's name with the folders before it.
+    FilePath: MOST_PATH;
 }
 
-impl Line {
-    /// The text itself.
-    pub fn as_str(&self) -> &str {
-        &self.0
+/// The most characters of a file's path: as many bytes as Linux takes.
+const MOST_PATH: usize = 4096;
+
+/// The text, if it can be printed to terminals and files as it stands.
+fn plain_line(text: String, most: usize) -> Result<String, String> {
+    if text.trim().is_empty() {
+        return Err("empty; write something between the quotes".to_owned());
     }
+    if text.chars().any(is_hidden) {
+        return Err(format!(
+            "found {}, with a line break or another character that controls a terminal or the \
+             direction of writing; allowed: one plain line",
+            quoted(&text)
+        ));
+    }
+    let found = text.chars().count();
+    if found > most {
+        return Err(format!("found {found} characters; allowed: up to {most}"));
+    }
+    Ok(text)
 }
 
 /// A position as it is written on a chart.
@@ -328,5 +355,5 @@ pub(super) fn quoted(text: &str) -> String {
     const LONGEST: usize = 40;
     let shown: String = text.chars().take(LONGEST).collect();
     let rest = if shown.len() < text.len() { "..." } else { "" };
-    format!("the text \"{shown}{rest}\"")
+    format!("the text \"{}{rest}\"", visible(&shown))
 }

@@ -411,3 +411,40 @@ fn winds_of_ones_own_are_read_from_a_file() {
     let route = ["climate", "--route", "Direct", "--json", "--climate", &file];
     assert_eq!(json(&route)["places"], json(&route[..4])["places"]);
 }
+
+/// A title may be anything; it does not steer the terminal, and the JSON has it as it is.
+#[test]
+fn the_title_of_a_file_is_shown_and_not_obeyed() {
+    const TITLE: &str = "Winds\u{1b}]0;owned\u{7}\n\u{202e}sdniW";
+    let folder = tempfile::tempdir().unwrap();
+    let ship_winds = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/climate/ship-winds.nc");
+    let own = folder.path().join("own.nc");
+    fs::copy(ship_winds, &own).unwrap();
+    let mut file = netcdf::append(&own).unwrap();
+    file.add_attribute("title", TITLE).unwrap();
+    file.close().unwrap();
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/demo");
+    for name in ["cutter-12m.csv", "fremantle-durban.toml"] {
+        fs::copy(demo.join(name), folder.path().join(name)).unwrap();
+    }
+    let voyage = folder.path().join("fremantle-durban.toml");
+    let text = fs::read_to_string(&voyage).unwrap();
+    fs::write(&voyage, format!("{text}\n[climate]\nfile = \"own.nc\"\n")).unwrap();
+    let voyage = "fremantle-durban.toml";
+    let place = ["climate", "20 S, 80 E", "--climate", "own.nc"];
+    let compare = ["compare", voyage, "--members", "10", "--full"];
+    for arguments in [&place[..], &["check", voyage], &compare] {
+        let shown = command::printed(folder.path(), arguments);
+        let hidden = |letter: char| letter != '\n' && offing::text::is_hidden(letter);
+        assert!(!shown.chars().any(hidden), "{shown:?}");
+        assert!(
+            shown
+                .replace("\n  ", " ")
+                .contains(r"(Winds\x1b]0;owned\x07\n\u{202e}sdniW)"),
+            "{shown}"
+        );
+    }
+    let json = command::json(folder.path(), &[&place[..], &["--json"]].concat());
+    let label = json["winds"]["label"].as_str().unwrap();
+    assert!(label.ends_with(&format!("({TITLE})")), "{label:?}");
+}

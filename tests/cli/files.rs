@@ -2,6 +2,8 @@
 
 use std::fs;
 
+#[cfg(unix)]
+use crate::command::interruptible;
 use crate::command::{offing, printed, refused};
 
 const FEW: [&str; 4] = ["compare", "--members", "20", "--csv"];
@@ -94,21 +96,6 @@ fn a_full_disk_is_said_in_words() {
     );
 }
 
-/// A run of `program` that an interrupt ends, though these tests run where interrupts are ignored, as
-/// in the background of a shell: that is inherited, and GNU's `env` puts it right.
-#[cfg(unix)]
-fn interruptible(program: &std::path::Path) -> std::process::Command {
-    use std::process::Command;
-
-    if cfg!(target_os = "linux") {
-        let mut run = Command::new("env");
-        run.arg("--default-signal=INT").arg(program);
-        run
-    } else {
-        Command::new(program)
-    }
-}
-
 /// A run of hours, interrupted as from a keyboard, is over at once and leaves nothing behind.
 #[cfg(unix)]
 #[test]
@@ -123,7 +110,7 @@ fn an_interrupted_run_ends_and_leaves_no_file() {
 
     let folder = tempfile::tempdir().unwrap();
     let long = "season --every 1 --members 20000 --csv season.csv";
-    let mut run = interruptible(assert_cmd::cargo::cargo_bin!("offing"))
+    let mut run = interruptible()
         .args(long.split(' '))
         .current_dir(folder.path())
         .stdout(Stdio::piped())

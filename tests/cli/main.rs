@@ -2,12 +2,19 @@
 
 #[path = "../support/command.rs"]
 mod command;
+// What these tests do not need of it, the climate's own tests do.
+#[allow(dead_code)]
+#[path = "../climate/files/writing.rs"]
+mod climate_files;
 
 mod boat;
 mod boat_learn;
 mod climate;
 mod compare;
 mod damaged;
+mod errors;
+#[cfg(unix)]
+mod faults;
 mod files;
 mod help;
 mod legs;

@@ -20,6 +20,22 @@ pub fn offing(folder: &Path, arguments: &[&str]) -> Assert {
         .assert()
 }
 
+/// The program, ended by an interrupt though these tests run where interrupts are ignored, as in the
+/// background of a shell: that is inherited, and GNU's `env` puts it right.
+#[cfg(unix)]
+pub fn interruptible() -> std::process::Command {
+    use std::process::Command;
+
+    let program = assert_cmd::cargo::cargo_bin!("offing");
+    if cfg!(target_os = "linux") {
+        let mut run = Command::new("env");
+        run.arg("--default-signal=INT").arg(program);
+        run
+    } else {
+        Command::new(program)
+    }
+}
+
 /// What a good run prints; it has no complaint.
 pub fn printed(folder: &Path, arguments: &[&str]) -> String {
     let output = offing(folder, arguments).success().get_output().clone();

@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 
 use super::arguments::LandOptions;
 use super::voyage::warn_of_land;
-use super::{CliError, print, screen, show};
+use super::{CliError, deliver, print, screen, show};
 use crate::boat::Polar;
 use crate::report::{Files, OutputError, comparison_summary};
 use crate::study::{InTheWay, Options, compare, first_routes};
@@ -48,25 +48,23 @@ pub(super) fn run(options: &NewOptions) -> Result<(), CliError> {
 }
 
 fn write_example(folder: &Path) -> Result<(), CliError> {
-    write(
-        folder,
-        EXAMPLE.map(|(name, text)| (name, text.to_owned())).into(),
-    )?;
+    let texts = EXAMPLE.map(|(name, text)| (name, text.to_owned()));
     let [polar, voyage] = EXAMPLE.map(|(name, _)| folder.join(name).display().to_string());
-    print(&format!(
+    let said = format!(
         "Wrote {voyage}, and {polar} for its boat.\nThe boat and the routes are invented examples: \
          replace them with your own, then run\n  offing check {voyage}\n  offing compare {voyage}\n"
-    ))
+    );
+    write(folder, texts.into(), &said)
 }
 
-/// Writes files that are not there yet into a folder, which is made if need be.
-fn write(folder: &Path, texts: Vec<(&str, String)>) -> Result<(), CliError> {
+/// Writes files that are not there yet into a folder, which is made if need be, and says so.
+fn write(folder: &Path, texts: Vec<(&str, String)>, said: &str) -> Result<(), CliError> {
     fs::create_dir_all(folder).map_err(|error| OutputError::refused(folder, &error))?;
     let mut files = Files::beside_old();
     for (name, text) in texts {
         files.add(&folder.join(name), text);
     }
-    Ok(files.write()?)
+    deliver(files, || print(said))
 }
 
 /// Writes the voyage of these answers, with two routes to begin with, and compares them.
@@ -124,12 +122,9 @@ fn write_own(folder: &Path, answers: &Answers) -> Result<(), CliError> {
     let copied = polar.iter().filter(|polar| !polar.is_there);
     texts.extend(copied.map(|polar| (POLAR, polar.text.clone())));
     texts.push((VOYAGE, text));
-    write(folder, texts)?;
-    print(&said(
-        &folder.join(VOYAGE),
-        routes.in_the_way,
-        routes.gentle.is_some(),
-    ))?;
+    let voyage = folder.join(VOYAGE);
+    let said = said(&voyage, routes.in_the_way, routes.gentle.is_some());
+    write(folder, texts, &said)?;
     warn_of_land(&comparison, &LandOptions::default())?;
     show(&comparison_summary(&comparison, screen()))
 }

@@ -26,6 +26,7 @@ use crate::report::swings::Swung;
 use crate::report::wording::{date, grouped};
 use crate::stores::RoutePlan;
 use crate::study::{AboutVoyage, Comparison, LaidOffRoute, Season, Shaping, StudyError};
+use crate::text::visible;
 
 const TEMPLATE: &str = include_str!("page.html");
 const STYLE: &str = include_str!("style.css");
@@ -229,7 +230,7 @@ fn facts(voyage: &AboutVoyage) -> Vec<(&'static str, String)> {
         ("Boat", boat.to_owned()),
         ("Polar", format!("× {}", voyage.boat.factor)),
         ("Engine", engine_words(&voyage.boat, voyage.units)),
-        ("Winds", voyage.winds.label.clone()),
+        ("Winds", visible(&voyage.winds.label).into_owned()),
     ]
 }
 
@@ -264,7 +265,7 @@ fn origins(voyage: &AboutVoyage) -> Vec<Origin> {
     let winds = if winds.own_file {
         Origin {
             what: "Winds",
-            origin: winds.label.clone(),
+            origin: visible(&winds.label).into_owned(),
             licence: "your own file: as its makers say",
         }
     } else {
@@ -298,7 +299,7 @@ fn origins(voyage: &AboutVoyage) -> Vec<Origin> {
         if currents.own_file {
             return Origin {
                 what: "Currents",
-                origin: currents.label.clone(),
+                origin: visible(&currents.label).into_owned(),
                 licence: "your own file: as its makers say",
             };
         }

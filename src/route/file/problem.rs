@@ -1,8 +1,10 @@
 //! What can be wrong with a route file.
 
 use super::gpx::MOST_GAP_NM;
-use super::read::{MOST_POINTS, MOST_WAYPOINTS};
+use super::read::{MOST_POINTS, TRACK_TOLERANCE_NM};
 use crate::geodesy::GeodesyError;
+use crate::route::waypoints::MOST_WAYPOINTS;
+use crate::text::{MOST_NAME, brief, brief_list};
 
 /// What is wrong with a route file, worded for the person who chose it.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -17,7 +19,7 @@ pub enum RouteFileProblem {
     #[error("the name ends in none of: .gpx, .geojson, .json, .csv")]
     UnknownKind,
     /// The text is not what the file's name promises.
-    #[error("not a sound {format} file: {reason}")]
+    #[error("not a sound {format} file: {}", brief(reason))]
     Malformed {
         /// What it should be.
         format: &'static str,
@@ -44,8 +46,9 @@ pub enum RouteFileProblem {
     },
     /// Segments of a GPX track with a gap between them.
     #[error(
-        "track '{track}': segment {segment} begins {gap_nm:.2} nm from where segment {before} ends; \
-         allowed: up to {MOST_GAP_NM} nm; join them, or make a track of each"
+        "track '{}': segment {segment} begins {gap_nm:.2} nm from where segment {before} ends; \
+         allowed: up to {MOST_GAP_NM} nm; join them, or make a track of each",
+        brief(track)
     )]
     SegmentsApart {
         /// The track's name.
@@ -64,13 +67,13 @@ pub enum RouteFileProblem {
         hint: &'static str,
     },
     /// More than one route and none chosen.
-    #[error("holds {} routes; say which with file_route: {}", .names.len(), .names.join(", "))]
+    #[error("holds {} routes; say which with file_route: {}", .names.len(), brief_list(names))]
     SeveralRoutes {
         /// Their names.
         names: Vec<String>,
     },
     /// A route that the file does not hold.
-    #[error("holds no route '{found}'; it holds: {}", .names.join(", "))]
+    #[error("holds no route '{}'; it holds: {}", brief(found), brief_list(names))]
     NoSuchRoute {
         /// The name asked for.
         found: String,
@@ -78,41 +81,59 @@ pub enum RouteFileProblem {
         names: Vec<String>,
     },
     /// Two routes of the name asked for.
-    #[error("holds more than one route '{found}'; give each its own name in the file")]
+    #[error(
+        "holds more than one route '{}'; give each its own name in the file",
+        brief(found)
+    )]
     NameTwice {
         /// The name asked for.
         found: String,
     },
     /// A recorded track to be sailed as great circles.
-    #[error("'{name}' is a recorded track, whose legs are rhumb lines; leave out `leg`")]
+    #[error(
+        "'{}' is a recorded track, whose legs are rhumb lines; leave out `leg`",
+        brief(name)
+    )]
     TrackLegs {
         /// The track's name.
         name: String,
     },
+    /// A track that takes more waypoints than a route may have.
+    #[error(
+        "track '{}' winds so much that it takes more than {MOST_WAYPOINTS} waypoints to stay within \
+         {TRACK_TOLERANCE_NM} nm of it; take out what was not on passage",
+        brief(name)
+    )]
+    TrackTooWinding {
+        /// The track's name.
+        name: String,
+    },
     /// More points than anyone draws.
-    #[error("'{name}' has {found} points; allowed: up to {}", MOST_POINTS)]
+    #[error("'{}' has {found} points; allowed: up to {MOST_POINTS}", brief(name))]
     TooManyPoints {
         /// The route's name.
         name: String,
         /// How many points it has.
         found: usize,
     },
-    /// More waypoints than a table can show.
-    #[error("'{name}' has {found} waypoints; allowed: up to {}", MOST_WAYPOINTS)]
-    TooManyWaypoints {
-        /// The route's name.
-        name: String,
-        /// How many waypoints it has.
-        found: usize,
+    /// A name that would upset a terminal, or reads otherwise than it is written.
+    #[error(
+        "the name '{}' holds a character that controls a terminal or the direction of writing; \
+         allowed: one plain line",
+        brief(found)
+    )]
+    HiddenCharacter {
+        /// The name.
+        found: String,
     },
-    /// A name that would upset a terminal.
-    #[error("the name {found} holds a control character; allowed: one plain line")]
-    ControlCharacter {
-        /// The name, its control characters spelt out.
+    /// A name longer than anyone calls a place.
+    #[error("the name '{}' has {} characters; allowed: up to {MOST_NAME}", brief(found), found.chars().count())]
+    LongName {
+        /// The name.
         found: String,
     },
     /// A place off the Earth.
-    #[error("{place}: {source}")]
+    #[error("{}: {source}", brief(place))]
     Position {
         /// Which point it is.
         place: String,
@@ -120,7 +141,7 @@ pub enum RouteFileProblem {
         source: Box<GeodesyError>,
     },
     /// The heading of a CSV file.
-    #[error("found the column '{found}'; allowed: {allowed}")]
+    #[error("found the column '{}'; allowed: {allowed}", brief(found))]
     Column {
         /// The column's name.
         found: String,
@@ -134,7 +155,7 @@ pub enum RouteFileProblem {
         name: &'static str,
     },
     /// A cell of a CSV file.
-    #[error("{column}: found '{found}'; allowed: {allowed}")]
+    #[error("{column}: found '{}'; allowed: {allowed}", brief(found))]
     Cell {
         /// The cell's column.
         column: &'static str,

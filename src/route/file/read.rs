@@ -6,8 +6,9 @@ use super::problem::RouteFileProblem as Problem;
 use super::simplify::kept;
 use super::{csv, geojson, gpx};
 use crate::geodesy::{LegKind, Position};
+use crate::route::waypoints::MOST_WAYPOINTS;
 use crate::route::{Route, RouteError, Waypoint};
-use crate::text::read_text;
+use crate::text::{MOST_NAME, is_hidden, read_text};
 
 /// How far a recorded track may lie from the legs made of it, in nautical miles (our choice: less
 /// than a helmsman wanders, far less than the winds are known by).
@@ -15,9 +16,6 @@ pub const TRACK_TOLERANCE_NM: f64 = 1.0;
 
 /// The most points a line in a file may have, so that simplifying it ends within seconds.
 pub(super) const MOST_POINTS: usize = 200_000;
-
-/// The most waypoints a route may have.
-pub(super) const MOST_WAYPOINTS: usize = 2_000;
 
 /// The routes of one file, as found there.
 #[derive(Debug, Clone, PartialEq)]
@@ -109,13 +107,10 @@ impl RouteFile {
             let name = line.name.clone();
             return Err(refusal(Problem::TrackLegs { name }));
         }
-        let points = line.waypoints();
-        if points.len() > MOST_WAYPOINTS {
-            return Err(refusal(Problem::TooManyWaypoints {
-                name: line.name.clone(),
-                found: points.len(),
-            }));
-        }
+        let points = line.waypoints().ok_or_else(|| {
+            let name = line.name.clone();
+            refusal(Problem::TrackTooWinding { name })
+        })?;
         let last = points.len() - 1;
         let waypoints = points.into_iter().enumerate().map(|(index, point)| {
             let unnamed = || match index {
@@ -156,14 +151,15 @@ impl RouteFile {
 }
 
 impl FileLine {
-    /// The points that are waypoints: all that were drawn, few of those recorded.
-    fn waypoints(&self) -> Vec<&FilePoint> {
+    /// The points that are waypoints: all that were drawn, few of those recorded; none where those
+    /// would be too many for a route.
+    fn waypoints(&self) -> Option<Vec<&FilePoint>> {
         if !self.recorded {
-            return self.points.iter().collect();
+            return Some(self.points.iter().collect());
         }
         let places: Vec<Position> = self.points.iter().map(|point| point.position).collect();
-        let kept = kept(&places, TRACK_TOLERANCE_NM);
-        kept.into_iter().map(|index| &self.points[index]).collect()
+        let kept = kept(&places, TRACK_TOLERANCE_NM, MOST_WAYPOINTS)?;
+        Some(kept.into_iter().map(|index| &self.points[index]).collect())
     }
 }
 
@@ -206,10 +202,11 @@ fn parse(file: &str, text: &str) -> Result<Vec<FileLine>, Complaint> {
 /// nothing.
 pub(super) fn plain_name(name: &str) -> Result<Option<String>, Problem> {
     let plain = name.split_whitespace().collect::<Vec<_>>().join(" ");
-    if plain.chars().any(char::is_control) {
-        return Err(Problem::ControlCharacter {
-            found: format!("{plain:?}"),
-        });
+    if plain.chars().any(is_hidden) {
+        return Err(Problem::HiddenCharacter { found: plain });
+    }
+    if plain.chars().count() > MOST_NAME {
+        return Err(Problem::LongName { found: plain });
     }
     Ok((!plain.is_empty()).then_some(plain))
 }

@@ -16,33 +16,38 @@ struct Plotted {
 }
 
 /// Which points to keep, the first and the last among them, so that no point lies more than
-/// `tolerance_nm` nautical miles from the rhumb lines between those kept.
+/// `tolerance_nm` nautical miles from the rhumb lines between those kept; none where that takes more
+/// than `most`, since every point kept may cost a look at all the others.
 ///
 /// The method of Douglas and Peucker (Cartographica 10, 112-122, 1973; from memory) on a Mercator
 /// chart of the ellipsoid, where a rhumb line is straight and the scale about a point is the same
 /// every way.
-pub(super) fn kept(points: &[Position], tolerance_nm: f64) -> Vec<usize> {
+pub(super) fn kept(points: &[Position], tolerance_nm: f64, most: usize) -> Option<Vec<usize>> {
     let chart = plotted(points);
     let Some(last) = chart.len().checked_sub(1) else {
-        return Vec::new();
+        return Some(Vec::new());
     };
     let mut keep = vec![false; chart.len()];
     (keep[0], keep[last]) = (true, true);
+    let mut count = 2;
     let mut spans = vec![(0, last)];
     while let Some((start, end)) = spans.pop() {
-        let inner = start + 1..end;
-        let off = |index: usize| off_nm(&chart[start], &chart[end], &chart[index]);
-        let farthest = inner
-            .map(|index| (off(index), index))
+        let line = Straight::new(&chart[start], &chart[end]);
+        let farthest = (start + 1..end)
+            .map(|index| (line.off2_nm2(&chart[index]), index))
             .max_by(|a, b| a.0.total_cmp(&b.0));
-        if let Some((off_nm, index)) = farthest
-            && off_nm > tolerance_nm
+        if let Some((off2_nm2, index)) = farthest
+            && off2_nm2 > tolerance_nm * tolerance_nm
         {
+            if count == most {
+                return None;
+            }
+            count += 1;
             keep[index] = true;
             spans.extend([(start, index), (index, end)]);
         }
     }
-    (0..=last).filter(|index| keep[*index]).collect()
+    Some((0..=last).filter(|index| keep[*index]).collect())
 }
 
 fn plotted(points: &[Position]) -> Vec<Plotted> {
@@ -65,17 +70,42 @@ fn plotted(points: &[Position]) -> Vec<Plotted> {
         .collect()
 }
 
-/// How far `point` is from the straight line from `a` to `b`, in nautical miles.
-fn off_nm(a: &Plotted, b: &Plotted, point: &Plotted) -> f64 {
-    let (way_x, way_y) = (b.x - a.x, b.y - a.y);
-    let (x, y) = (point.x - a.x, point.y - a.y);
-    let length2 = way_x * way_x + way_y * way_y;
-    let along = if length2 > 0.0 {
-        ((x * way_x + y * way_y) / length2).clamp(0.0, 1.0)
-    } else {
-        0.0
-    };
-    (x - along * way_x).hypot(y - along * way_y) * point.scale_nm
+/// A straight line on the chart.
+struct Straight {
+    x: f64,
+    y: f64,
+    way_x: f64,
+    way_y: f64,
+    /// 1 over its length squared; 0 for a line without length, or whose length squared is no number to
+    /// divide by.
+    per_length2: f64,
+}
+
+impl Straight {
+    fn new(a: &Plotted, b: &Plotted) -> Self {
+        let (way_x, way_y) = (b.x - a.x, b.y - a.y);
+        let length2 = way_x * way_x + way_y * way_y;
+        let per_length2 = if length2.is_normal() {
+            1.0 / length2
+        } else {
+            0.0
+        };
+        Self {
+            x: a.x,
+            y: a.y,
+            way_x,
+            way_y,
+            per_length2,
+        }
+    }
+
+    /// How far a point is from it, in nautical miles, squared.
+    fn off2_nm2(&self, point: &Plotted) -> f64 {
+        let (x, y) = (point.x - self.x, point.y - self.y);
+        let along = ((x * self.way_x + y * self.way_y) * self.per_length2).clamp(0.0, 1.0);
+        let (x, y) = (x - along * self.way_x, y - along * self.way_y);
+        (x * x + y * y) * point.scale_nm * point.scale_nm
+    }
 }
 
 #[cfg(test)]
@@ -83,6 +113,12 @@ mod tests {
     use super::*;
     use crate::geodesy::{LegKind, LegTrack, Step};
     use proptest::prelude::*;
+
+    const MOST: usize = 1000;
+
+    fn kept(points: &[Position], tolerance_nm: f64) -> Vec<usize> {
+        super::kept(points, tolerance_nm, MOST).unwrap()
+    }
 
     fn at(latitude_deg: f64, longitude_deg: f64) -> Position {
         Position::new(latitude_deg, longitude_deg).unwrap()
@@ -117,6 +153,23 @@ mod tests {
             track.push(to);
             assert_eq!(kept(&track, 0.01), [0, track.len() - 1]);
         }
+    }
+
+    /// Each point kept leaves all the others but one to be looked at.
+    #[test]
+    fn a_track_that_winds_without_end_is_given_up() {
+        let winding = |count: usize| {
+            let place = |n: usize| {
+                at(
+                    1e-4 * n as f64 * if n.is_multiple_of(2) { 1.0 } else { -1.0 },
+                    0.0,
+                )
+            };
+            super::kept(&(0..count).map(place).collect::<Vec<_>>(), 0.001, MOST)
+        };
+        assert_eq!(winding(MOST).unwrap().len(), MOST);
+        assert_eq!(winding(MOST + 1), None);
+        assert_eq!(winding(200_000), None);
     }
 
     #[test]

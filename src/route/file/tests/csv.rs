@@ -113,7 +113,20 @@ fn a_csv_of_waypoints_is_read_by_its_heading() {
         (
             "Fremantle",
             "Free\u{1b}[2J",
-            "w.csv:3: the name \"Free\\u{1b}[2J\" holds a control",
+            "w.csv:3: the name 'Free\\x1b[2J' holds a character that controls a terminal",
+        ),
+        (
+            "Fremantle",
+            "Free\u{202e}mantle",
+            "w.csv:3: the name 'Free\\u{202e}mantle' holds a character that controls",
+        ),
+        (
+            "Fremantle",
+            &*"F".repeat(201),
+            &*format!(
+                "w.csv:3: the name '{}...' has 201 characters; allowed: up to 200",
+                "F".repeat(120)
+            ),
         ),
     ] {
         let message = complaint("w.csv", &text.replacen(old, new, 1));

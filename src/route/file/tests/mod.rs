@@ -116,7 +116,7 @@ fn files_that_are_no_route_files_are_refused() {
     let many = read("many.csv", &format!("latitude_deg,longitude_deg\n{rows}"));
     let refusal = many.route("R", None, None).unwrap_err().to_string();
     assert!(
-        refusal.ends_with("'route 1' has 2001 waypoints; allowed: up to 2000"),
+        refusal.ends_with("route 'R' has 2001 waypoints; allowed: 2 to 2000"),
         "{refusal}"
     );
 }
