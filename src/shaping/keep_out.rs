@@ -245,6 +245,9 @@ fn at(place: Position) -> Coord {
 /// Adds the polygons of a geometry, or says what else it is.
 fn polygons_of(geometry: Geometry, polygons: &mut Vec<Polygon>) -> Result<(), String> {
     let kind = geometry.value.type_name().to_owned();
+    if !corners_are_places(&geometry.value) {
+        return Err(format!("{kind} with a corner of fewer than two numbers"));
+    }
     match geometry.value {
         GeometryValue::GeometryCollection { geometries } if geometries.is_empty() => Err(kind),
         GeometryValue::GeometryCollection { geometries } => geometries
@@ -268,6 +271,19 @@ fn polygons_of(geometry: Geometry, polygons: &mut Vec<Polygon>) -> Result<(), St
 
 fn rings(polygon: &Polygon) -> impl Iterator<Item = &LineString> {
     std::iter::once(polygon.exterior()).chain(polygon.interiors())
+}
+
+/// Whether every corner of a polygon has two numbers, which the conversion takes for granted.
+fn corners_are_places(value: &GeometryValue) -> bool {
+    let of_rings =
+        |rings: &[Vec<geojson::Position>]| rings.iter().flatten().all(|at| at.len() >= 2);
+    match value {
+        GeometryValue::Polygon { coordinates } => of_rings(coordinates),
+        GeometryValue::MultiPolygon { coordinates } => {
+            coordinates.iter().all(|rings| of_rings(rings))
+        }
+        _ => true,
+    }
 }
 
 fn sound(polygon: &Polygon) -> Result<(), String> {
@@ -546,6 +562,11 @@ mod tests {
         );
         let off = polygon("[0, 0], [0, 95], [10, 0], [0, 0]").unwrap_err();
         assert!(off.contains("corner [0, 95] is off the Earth"), "{off}");
+        let half = polygon("[0, 0], [0], [10, 10], [0, 0]").unwrap_err();
+        assert!(
+            half.contains("a corner of fewer than two numbers"),
+            "{half}"
+        );
         let point = parse(r#"{"type": "Point", "coordinates": [1, 2]}"#).unwrap_err();
         assert!(
             point.contains("geometry 1 is a Point, which encloses nothing"),

@@ -53,7 +53,9 @@ impl Row {
         let limit_latitude_deg = self.limit_latitude_deg;
         let leg = self.leg(earth, LegKind::Composite { limit_latitude_deg });
         let line = CompositeLine::between(earth, leg.from(), leg.to(), limit_latitude_deg);
-        (leg, line.unwrap().unwrap().parts())
+        let line = line.unwrap().unwrap();
+        assert_eq!(line.length_nm(), leg.length_nm());
+        (leg, line.parts())
     }
 
     fn assert_near(&self, what: &str, found: f64, expected: f64, tolerance: f64) {
