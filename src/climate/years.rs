@@ -1,13 +1,14 @@
 //! Real years: by how much each month of each year departed from the average, and a climate with one
 //! year's departures added.
 
-use ndarray::{Array3, Array4, ArrayView3, Axis as Along, Zip};
+use ndarray::{Array3, Array4, ArrayView2, ArrayView3, Axis as Along, Zip};
 
 use super::axis::{Axis, Between};
 use super::error::{ClimateError, ClimateFault, ClimatePart};
 use super::grid::{Climate, WindFields};
 use super::month::Month;
 use super::season::SeasonDay;
+use crate::geodesy::Position;
 
 /// The mean winds of each month of some real years, less the average of all of them.
 #[derive(Debug, Clone, PartialEq)]
@@ -55,11 +56,24 @@ impl Years {
         years.filter(|year| self.place(*year).is_none()).collect()
     }
 
+    /// The departure of a month's mean wind at a place from the average, toward the east and the north,
+    /// m/s: bilinear between nodes. None where nothing is known.
+    pub fn anomaly_at(&self, place: Position, year: i64, month: Month) -> Option<[f64; 2]> {
+        let number = self.years.iter().position(|one| *one == year)?;
+        let row = self.latitudes.around_latitude(place.latitude_deg())?;
+        let column = self.longitudes.around_longitude(place.longitude_deg())?;
+        let of = |field: &Array4<f32>| {
+            let of_year = field.index_axis(Along(0), number);
+            between(&of_year.index_axis(Along(0), month.index()), row, column)
+        };
+        Some([of(&self.anomalies.u_ms)?, of(&self.anomalies.v_ms)?])
+    }
+
     /// The place of a year in which no month is missing.
     fn place(&self, year: i64) -> Option<usize> {
         let place = self.years.iter().position(|one| *one == year)?;
         let months = self.anomalies.u_ms.index_axis(Along(0), place);
-        let has_value = |month: ndarray::ArrayView2<f32>| month.iter().any(|value| !value.is_nan());
+        let has_value = |month: ArrayView2<f32>| month.iter().any(|value| !value.is_nan());
         months.outer_iter().all(has_value).then_some(place)
     }
 
@@ -174,33 +188,38 @@ fn add(
     (rows, columns): (&[Option<Between>], &[Option<Between>]),
 ) {
     let anomaly = anomaly.index_axis(Along(0), month);
-    let at = |row: Option<Between>, column: Option<Between>| {
-        let (row, column) = (row?, column?);
-        let (mut sum, mut weight) = (0.0, 0.0);
-        for (r, row_weight) in [(row.low, 1.0 - row.high_share), (row.high, row.high_share)] {
-            for (c, column_weight) in [
-                (column.low, 1.0 - column.high_share),
-                (column.high, column.high_share),
-            ] {
-                let value = f64::from(anomaly[[r, c]]);
-                if !value.is_nan() {
-                    weight += row_weight * column_weight;
-                    sum += row_weight * column_weight * value;
-                }
-            }
-        }
-        (weight > 0.0).then(|| (sum / weight) as f32)
-    };
     let mut values = field.index_axis_mut(Along(0), month);
     let mut deviations = s_ms.index_axis_mut(Along(0), month);
     Zip::indexed(&mut values)
         .and(&mut deviations)
-        .for_each(
-            |(row, column), value, s_ms| match at(rows[row], columns[column]) {
-                Some(anomaly) => *value += anomaly,
+        .for_each(|(row, column), value, s_ms| {
+            let here = rows[row].zip(columns[column]);
+            match here.and_then(|(row, column)| between(&anomaly, row, column)) {
+                Some(anomaly) => *value += anomaly as f32,
                 None => *s_ms = f32::NAN,
-            },
-        );
+            }
+        });
+}
+
+/// The value between four nodes, those without one left out and the others reweighted.
+fn between(field: &ArrayView2<f32>, row: Between, column: Between) -> Option<f64> {
+    let ends = |between: Between| {
+        [
+            (between.low, 1.0 - between.high_share),
+            (between.high, between.high_share),
+        ]
+    };
+    let (mut sum, mut weight) = (0.0, 0.0);
+    for (row, row_weight) in ends(row) {
+        for (column, column_weight) in ends(column) {
+            let value = f64::from(field[[row, column]]);
+            if !value.is_nan() {
+                weight += row_weight * column_weight;
+                sum += row_weight * column_weight * value;
+            }
+        }
+    }
+    (weight > 0.0).then(|| sum / weight)
 }
 
 /// Where each node of one axis lies on another.
@@ -230,7 +249,6 @@ mod tests {
 
     use super::*;
     use crate::climate::Region;
-    use crate::geodesy::Position;
 
     fn waters() -> Region {
         Region::between(-40.0, -20.0, 30.0, 120.0)
@@ -291,16 +309,10 @@ mod tests {
         let july = Month::from_number(7).unwrap();
         let [before, after] =
             [&climate, &sailed].map(|one| one.month_at(place, july).unwrap().wind);
-        let row = (0..years.latitudes.len()).find(|row| years.latitudes.value_deg(*row) == -35.0);
-        let columns = 0..years.longitudes.len();
-        let column = columns
-            .into_iter()
-            .find(|c| years.longitudes.value_deg(*c) == 75.0);
-        let node = [3, 6, row.unwrap(), column.unwrap()];
-        let apart = |found: f64, anomaly: f32| (found - f64::from(anomaly)).abs();
+        let [u_ms, v_ms] = years.anomaly_at(place, 1985, july).unwrap();
         // The climate's nodes about it lie a degree off, where the departure is another by a little.
-        assert!(apart(after.u_ms - before.u_ms, years.anomalies.u_ms[node]) < 0.3);
-        assert!(apart(after.v_ms - before.v_ms, years.anomalies.v_ms[node]) < 0.3);
+        assert!((after.u_ms - before.u_ms - u_ms).abs() < 0.3);
+        assert!((after.v_ms - before.v_ms - v_ms).abs() < 0.3);
         assert!(
             (after.u_ms - before.u_ms).abs() > 0.5,
             "{after:?} {before:?}"

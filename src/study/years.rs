@@ -149,8 +149,10 @@ pub fn years(
             LandCheck::of(route, Land::natural_earth()),
         )
     });
+    let mut about = AboutVoyage::new(voyage, climate);
+    about.winds.notes.extend(years.notes().iter().cloned());
     Ok(RealYears {
-        voyage: AboutVoyage::new(voyage, climate),
+        voyage: about,
         label: years.label().to_owned(),
         simulated: options.ensemble,
         routes: routes.collect(),

@@ -19,3 +19,4 @@ mod schema;
 mod shape;
 mod stores;
 mod winds;
+mod years;
