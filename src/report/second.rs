@@ -54,7 +54,7 @@ fn sentence(comparison: &Comparison, swing: &Swing) -> Option<String> {
     });
     Some(format!(
         "{} is ahead of {} by {} days at the median; under the second climate {second}. How far the two \
-         climates differ is how well the winds are known.",
+         climates differ is the least by which the winds are uncertain.",
         pair.first,
         pair.second,
         signed(Some(first))

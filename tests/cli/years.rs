@@ -198,6 +198,24 @@ fn the_demonstration_in_each_year_is_one_screen_that_says_what_it_is() {
 }
 
 #[test]
+fn of_many_years_one_screen_shows_those_at_both_ends() {
+    // Each year's trade wind is a little weaker than the last one's.
+    let folder = folder(12 * 30, |year| 0.1 * year as f64 - 8.0);
+    let text = printed(folder.path(), &["years", "own.toml", FEW[0], FEW[1]]);
+    assert_fits(&text);
+    assert!(text.lines().count() <= 40, "{text}");
+    let has = |year: usize| {
+        text.lines()
+            .any(|line| line.starts_with(&format!("{year} ")))
+    };
+    let shown: Vec<usize> = (2001..=2030).filter(|year| has(*year)).collect();
+    let (early, late): (Vec<usize>, Vec<usize>) =
+        ((2001..=2007).collect(), (2023..=2030).collect());
+    assert_eq!(shown, [early, late].concat());
+    assert!(text.contains("Of 30 years"), "{text}");
+}
+
+#[test]
 fn one_real_year_is_in_the_heading_and_the_notes() {
     let folder = tempfile::tempdir().unwrap();
     let compare = ["compare", "--real-year", "1983", FEW[0], FEW[1]];
