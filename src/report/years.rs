@@ -80,7 +80,7 @@ fn spreads(years: &RealYears) -> String {
         "within one",
         "bad years",
     ]);
-    let rows = years.routes.iter().map(|route| spread_row(route));
+    let rows = years.routes.iter().map(spread_row);
     let rows: Vec<Vec<String>> = rows.collect();
     layout(&heading, &rows, 1)
 }
