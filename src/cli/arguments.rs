@@ -8,7 +8,9 @@ use jiff::civil::Date;
 use super::new::NewOptions;
 use super::schema::Described;
 use super::shape_options::ShapeOptions;
-use super::values::{MOST_STORM_PERCENT, area, day, new_year, number, whole_number, years};
+use super::values::{
+    MOST_STORM_PERCENT, area, day, new_year, number, real_year, whole_number, years,
+};
 use crate::climate::{Month, Region};
 use crate::geodesy::Position;
 use crate::passage::{EnsembleOptions, LayOff};
@@ -34,6 +36,8 @@ pub(super) enum Command {
     Check(CheckOptions),
     /// Find the best time to leave: compare departures through the year
     Season(SeasonOptions),
+    /// Sail a voyage in each real year of its winds: days by year, and the bad years
+    Years(YearsOptions),
     /// Show the boat's polar, best angles and course made good; or fit a factor or
     /// learn a polar from logs
     Boat(BoatOptions),
@@ -85,6 +89,14 @@ pub(super) struct CompareOptions {
     pub voyage: VoyageOptions,
     #[command(flatten)]
     pub spread: SpreadOptions,
+    /// Sail in the winds of this real year instead of average winds: one of 1982 to 1992, or of your own
+    /// winds [example: 1983]
+    #[arg(long, value_name = "YEAR", conflicts_with_all = ["html", "also"], value_parser = real_year)]
+    pub real_year: Option<i64>,
+    /// NetCDF file with other winds for a second opinion, or `built-in` for those that come with the
+    /// program [example: other.nc]
+    #[arg(long, value_name = "FILE")]
+    pub also: Option<PathBuf>,
     /// Print all there is to say instead of one screen
     #[arg(long)]
     pub full: bool,
@@ -131,6 +143,27 @@ pub(super) struct SeasonOptions {
     #[command(flatten)]
     pub land: LandOptions,
 }
+
+#[derive(Debug, Args)]
+#[command(mut_arg("members", |argument| argument.default_value(YEAR_MEMBERS)
+    .help("Simulated passages per route and year")))]
+pub(super) struct YearsOptions {
+    #[command(flatten)]
+    pub voyage: VoyageOptions,
+    #[command(flatten)]
+    pub spread: SpreadOptions,
+    /// Print JSON instead of text
+    #[arg(long)]
+    pub json: bool,
+    /// Write the years as CSV too, one row per year and route [example: years.csv]
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
+    #[command(flatten)]
+    pub land: LandOptions,
+}
+
+/// Members of a year: enough for a median, since all years have the same.
+const YEAR_MEMBERS: &str = "500";
 
 #[derive(Debug, Args)]
 pub(super) struct LegsOptions {

@@ -2,24 +2,35 @@
 
 use super::arguments::CompareOptions;
 use super::typed::typed_command;
-use super::voyage::{open_voyage, warn_of_land, winds_around};
+use super::voyage::{open_second, open_voyage, warn_of_land, winds_around};
 use super::{CliError, deliver, print_data, screen, show};
+use crate::climate::{Climate, ClimateFault, SeasonDay};
 use crate::passage::{EnsembleOptions, LayOff};
 use crate::report::{
     Files, Page, Subject, comparison_csv, comparison_summary, comparison_text, html_page, to_json,
 };
-use crate::study::{SeasonOptions, compare, laid_off, season};
+use crate::study::{Options, RealYears, SeasonOptions, compare_also, laid_off, season, years};
+use crate::voyage::Voyage;
 
 /// The page's season is a picture of the year, which half a month and fewer passages draw as well:
 /// `offing season` has the figures. It says what it was made from.
 const PAGE_SEASON_EVERY_DAYS: u8 = 15;
 const PAGE_SEASON_MEMBERS: usize = 600;
 
+/// The whole comparison has two lines of the years: `offing years` has the figures.
+const YEARS_MEMBERS: usize = 500;
+
 pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
     let asked = options.spread.checked()?;
     let voyage = open_voyage(&options.voyage, None)?;
-    let climate = voyage.open_climate()?;
-    let comparison = compare(&voyage, &climate, &asked)?;
+    let mut climate = voyage.open_climate()?;
+    if let Some(year) = options.real_year {
+        let departure = SeasonDay::from_date(voyage.departure);
+        climate = climate.in_year(&voyage.open_years()?, year, departure)?;
+    }
+    let second = options.also.as_deref();
+    let second = second.map(|file| open_second(&voyage, file)).transpose()?;
+    let comparison = compare_also(&voyage, &climate, second.as_ref(), &asked)?;
     warn_of_land(&comparison, &options.land)?;
     let mut files = Files::beside_read(&voyage.files);
     if let Some(file) = &options.csv {
@@ -45,13 +56,39 @@ pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
         };
         files.add(file, html_page(&page));
     }
+    let real_years = if options.full && !options.json {
+        real_years(&voyage, &climate, &asked)?
+    } else {
+        None
+    };
     deliver(files, || {
         if options.json {
             print_data(&to_json(&comparison))
         } else if options.full {
-            show(&comparison_text(&comparison, screen()))
+            show(&comparison_text(&comparison, real_years.as_ref(), screen()))
         } else {
             show(&comparison_summary(&comparison, screen()))
         }
     })
+}
+
+/// The voyage in each of its real years; none where its winds have none, or are those of one already.
+fn real_years(
+    voyage: &Voyage,
+    climate: &Climate,
+    asked: &Options,
+) -> Result<Option<RealYears>, CliError> {
+    if climate.real_year().is_some() {
+        return Ok(None);
+    }
+    let found = match voyage.open_years() {
+        Err(error) if matches!(*error.fault, ClimateFault::NoYears) => return Ok(None),
+        found => found?,
+    };
+    let fewer = asked.with_ensemble(EnsembleOptions {
+        members: asked.ensemble.members.min(YEARS_MEMBERS),
+        ..asked.ensemble
+    });
+    let years = years(voyage, climate, &found, &fewer)?;
+    Ok((years.years.len() > 1).then_some(years))
 }

@@ -21,6 +21,7 @@ mod typed;
 mod values;
 mod voyage;
 mod winds;
+mod years;
 
 use std::io::{self, Write as _};
 
@@ -59,6 +60,7 @@ pub fn run() -> Result<(), CliError> {
         Command::Shape(options) => shape::run(&options),
         Command::Boat(options) => boat::run(&options),
         Command::Season(options) => season::run(&options),
+        Command::Years(options) => years::run(&options),
         Command::Climate(options) => climate::run(&options),
         Command::Winds(options) => winds::run(&options),
         Command::Stores(options) => stores::run(&options),

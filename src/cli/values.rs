@@ -36,6 +36,13 @@ pub(super) fn new_year(text: &str) -> Result<Date, String> {
         .ok_or_else(|| "not a year; allowed: a year such as 2028".to_owned())
 }
 
+/// A year of the calendar.
+pub(super) fn real_year(text: &str) -> Result<i64, String> {
+    let year = text.parse().ok();
+    year.filter(|year| (1..=9999).contains(year))
+        .ok_or_else(|| "not a year; allowed: a year such as 1983".to_owned())
+}
+
 /// A span of calendar years, or one.
 pub(super) fn years(text: &str) -> Result<(i64, i64), String> {
     let year = |text: &str| text.trim().parse::<i64>().ok().filter(|year| *year > 0);

@@ -8,7 +8,7 @@ use crate::climate::{Climate, Region};
 use crate::passage::EnsembleOptions;
 use crate::report::{AboutRoutes, land_crossings, land_warnings};
 use crate::study::Options;
-use crate::voyage::Voyage;
+use crate::voyage::{ClimateChoice, Voyage};
 
 /// How far around the routes a map may show winds, in degrees.
 const MAP_MARGIN_DEG: f64 = 30.0;
@@ -47,6 +47,24 @@ pub(super) fn open_voyage(options: &VoyageOptions, only: Option<&str>) -> Result
     }
     Ok(voyage)
 }
+
+/// The climate of an option for a second opinion, for the waters of the voyage and with its currents.
+///
+/// # Errors
+/// Winds that cannot be read.
+pub(super) fn open_second(voyage: &Voyage, file: &Path) -> Result<Climate, CliError> {
+    let mut second = voyage.clone();
+    let built_in = file == Path::new(BUILT_IN);
+    second.climate = ClimateChoice {
+        file: (!built_in).then(|| file.to_owned()),
+        ..ClimateChoice::default()
+    };
+    second.guard_files(&guarded::guard());
+    Ok(second.open_climate()?)
+}
+
+/// What the winds that come with the program are called on the command line.
+const BUILT_IN: &str = "built-in";
 
 /// Warns of each route of a result that crosses land, or refuses its crossings where asked.
 pub(super) fn warn_of_land(

@@ -294,6 +294,20 @@ pub enum ClimateFault {
     /// A series of months that cannot be used.
     #[error("{0}")]
     Series(String),
+    /// A file without real years.
+    #[error(
+        "holds no real years: it has no variables 'u_anomaly' and 'v_anomaly', which a file made by \
+         `offing winds` of several years has"
+    )]
+    NoYears,
+    /// A year that is not there, or lacks a month.
+    #[error("has no whole year {found}; allowed: {allowed}")]
+    NoSuchYear {
+        /// The year asked for.
+        found: i64,
+        /// Those there are.
+        allowed: String,
+    },
     /// A setting or a height is out of range.
     #[error(transparent)]
     OutOfRange(

@@ -41,6 +41,7 @@ pub(super) struct Provenance {
     pub(super) assumed_steadiness: Option<f64>,
     pub(super) height_scaling: Option<HeightScaling>,
     pub(super) notes: Vec<String>,
+    pub(super) real_year: Option<i64>,
     pub(super) node_months_with_wind: usize,
     pub(super) node_months_at_least_deviation: usize,
 }
@@ -58,6 +59,11 @@ impl Climate {
     /// Where the climate comes from: the file, and its title where it has one.
     pub fn label(&self) -> &str {
         &self.provenance.label
+    }
+
+    /// The real year whose departures are in its means; none for an average year.
+    pub fn real_year(&self) -> Option<i64> {
+        self.provenance.real_year
     }
 
     /// What the reader assumed or changed, one sentence each, for the report to repeat.

@@ -9,6 +9,8 @@
 //! standard deviation, so its speed follows the Rice distribution; the standard deviation at a
 //! node is the one that makes the mean speed that of the file.
 //!
+//! [`Years`] holds the departures of real years from these means, and [`Climate::in_year`] adds one year's.
+//!
 //! [`StormDays`] says how often the centre of a tropical storm was near a place, month by month.
 
 mod axis;
@@ -28,6 +30,7 @@ mod series;
 mod storms;
 mod wind;
 mod wind_shares;
+mod years;
 
 pub use basins::Basin;
 pub use beaufort::{BeaufortForce, LOWER_BOUNDS_KN};
@@ -46,3 +49,4 @@ pub use series::{
 pub use storms::{STORM_CIRCLE_NM, StormDays, StormRate, storm_chance};
 pub use wind::{Wind, turned_along};
 pub use wind_shares::RoseSector;
+pub use years::Years;

@@ -11,8 +11,20 @@ pub(super) fn voyage_cautions(voyage: &AboutVoyage) -> Vec<&'static str> {
         }) => &[LEFT_OUT, DRIFTERS[0], DRIFTERS[1]],
         Some(AboutCurrents { own_file: true, .. }) => &[LEFT_OUT, OWN_CURRENTS],
     };
-    [&[PLANNING_AID], about_currents, &COMMON].concat()
+    let of_a_year: &[&str] = match voyage.winds.real_year {
+        None => &[],
+        Some(_) => &[IN_ONE_YEAR],
+    };
+    [&[PLANNING_AID], of_a_year, about_currents, &COMMON].concat()
 }
+
+/// The cautions printed under the years of a voyage.
+pub(super) fn years_cautions(voyage: &AboutVoyage) -> Vec<&'static str> {
+    [&[PAST_YEARS], &voyage_cautions(voyage)[..]].concat()
+}
+
+const PAST_YEARS: &str = "The years are real ones, shown beside one another: they do not widen the spread \
+     of days that `offing compare` gives, and next year is none of them.";
 
 /// The cautions printed under the winds of a place or a route.
 pub(super) fn wind_cautions() -> Vec<&'static str> {
@@ -31,6 +43,8 @@ pub(super) const MEASURED_CAUTIONS: [&str; 4] = [
 
 const PLANNING_AID: &str = "A planning aid from averages of many years, not a forecast: the season \
      you sail in will differ.";
+const IN_ONE_YEAR: &str = "The mean winds are those of one past year, which will not come again: the \
+     spread is within that year.";
 const LEFT_OUT: &str = "Left out: differences between years (the spread is within an average \
      season), ice, tropical cyclones as events, squalls, leeway, swell from elsewhere, tides, coasts.";
 const LEFT_OUT_WITH_CURRENTS: &str = "Left out: differences between years (the spread is within an \

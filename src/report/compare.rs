@@ -3,13 +3,15 @@
 use super::figures::{Group, Row, groups};
 use super::names::Called;
 use super::notes::{AboutRoutes, bullets, cautions, voyage_heading};
+use super::second::{about_the_second, second_opinion};
 use super::sentences::sentences;
 use super::spread_chart::spread_chart;
 use super::swings::swings_table;
 use super::table::{Screen, WIDTH, layout_on, width, wrap};
 use super::wording::grouped;
+use super::years::years_section;
 use crate::passage::EnsembleOptions;
-use crate::study::Comparison;
+use crate::study::{Comparison, RealYears};
 
 /// How many routes stand side by side before the table breaks into another below, on a wider screen
 /// than 80 columns more.
@@ -18,16 +20,27 @@ pub(super) const ROUTES_ABREAST: usize = 4;
 const LABEL: usize = 28;
 
 /// The whole comparison as text: table, sentences, notes and cautions.
-pub fn comparison_text(comparison: &Comparison, screen: Screen) -> String {
+/// With the voyage's real years their spread beside that within one.
+pub fn comparison_text(
+    comparison: &Comparison,
+    years: Option<&RealYears>,
+    screen: Screen,
+) -> String {
     let mut parts = vec![voyage_heading(&comparison.voyage)];
-    parts.extend(side_by_side(comparison, screen));
+    parts.extend(side_by_side(comparison, years, screen));
     parts.join("\n\n") + "\n"
 }
 
 /// The comparison below its heading: table, sentences, notes and cautions.
-pub(super) fn side_by_side(comparison: &Comparison, screen: Screen) -> Vec<String> {
+pub(super) fn side_by_side(
+    comparison: &Comparison,
+    years: Option<&RealYears>,
+    screen: Screen,
+) -> Vec<String> {
     let mut parts = columns_and_spread(comparison, &groups(comparison), "", screen);
     parts.extend(swings_table(comparison));
+    parts.extend(second_opinion(comparison));
+    parts.extend(years.map(years_section));
     let said = sentences(comparison);
     if !said.is_empty() {
         parts.push(bullets(&said));
@@ -35,6 +48,7 @@ pub(super) fn side_by_side(comparison: &Comparison, screen: Screen) -> Vec<Strin
     parts.push(wrap(&spread_note(&comparison.simulated), ""));
     parts.push(wrap(&figures_note(comparison), ""));
     parts.extend(comparison.noticed().under_headings());
+    parts.extend(about_the_second(comparison));
     parts.push(cautions(&comparison.voyage));
     parts
 }

@@ -5,12 +5,13 @@ use serde::Serialize;
 
 use super::cautions::{
     BOAT_CAUTIONS, FIT_CAUTIONS, LEARN_CAUTIONS, MEASURED_CAUTIONS, voyage_cautions, wind_cautions,
+    years_cautions,
 };
 use super::notes::{AboutRoutes, boat_notes};
 use crate::climate::MeasuredWinds;
 use crate::study::{
-    BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, LearnedBoat, Legs, Loading, Season,
-    Shaping, SurveyedWinds,
+    BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, LearnedBoat, Legs, Loading, RealYears,
+    Season, Shaping, SurveyedWinds,
 };
 use crate::units::OutputUnits;
 
@@ -70,6 +71,7 @@ noted! {
     Legs: |result| result.comparison.noticed().notes(),
         |result| voyage_cautions(&result.comparison.voyage);
     Season: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);
+    RealYears: |result| result.noticed().notes(), |result| years_cautions(&result.voyage);
     Loading: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);
     CheckedVoyage: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);
     Shaping: |result| result.comparison.noticed().notes(),

@@ -7,7 +7,8 @@ use super::wording::{date, grouped};
 use crate::boat::{AtSea, GenericBoat};
 use crate::route::{LandCheck, LandCrossing};
 use crate::study::{
-    AboutBoat, AboutCurrents, AboutVoyage, AboutWinds, CheckedVoyage, Comparison, Loading, Season,
+    AboutBoat, AboutCurrents, AboutVoyage, AboutWinds, CheckedVoyage, Comparison, Loading,
+    RealYears, Season,
 };
 use crate::text::visible;
 use crate::units::{METRES_PER_FOOT, OutputUnits, Unit};
@@ -45,7 +46,7 @@ macro_rules! about_routes {
     };
 }
 
-about_routes!(Comparison, Season, Loading, CheckedVoyage);
+about_routes!(Comparison, Season, Loading, CheckedVoyage, RealYears);
 
 impl Noticed<'_> {
     /// All notes, a sentence or two each.
@@ -213,9 +214,13 @@ pub(super) fn voyage_heading(voyage: &AboutVoyage) -> String {
 /// When the voyage begins.
 pub(super) fn leaving(voyage: &AboutVoyage) -> String {
     let day = date(voyage.departure);
-    match voyage.departure_time {
+    let when = match voyage.departure_time {
         Some(time) => format!("leaving {}, taken as 00:00 UTC on {day}", time.words()),
         None => format!("leaving {day}"),
+    };
+    match voyage.winds.real_year {
+        Some(year) => format!("{when}, in the winds of {year}"),
+        None => when,
     }
 }
 

@@ -9,8 +9,8 @@ use serde_json::Value;
 use super::json::{WithNotes, written};
 use crate::climate::MeasuredWinds;
 use crate::study::{
-    BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, LearnedBoat, Legs, Loading, Season,
-    Shaping, SurveyedWinds,
+    BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, LearnedBoat, Legs, Loading, RealYears,
+    Season, Shaping, SurveyedWinds,
 };
 
 /// How to read every document; stands under what is its own.
@@ -36,6 +36,8 @@ pub enum JsonOutput {
     BoatLearn,
     /// Of `offing season`.
     Season,
+    /// Of `offing years`.
+    Years,
     /// Of `offing climate`.
     Climate,
     /// Of `offing winds`.
@@ -46,7 +48,7 @@ pub enum JsonOutput {
 
 impl JsonOutput {
     /// All there are, in the order of the commands.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::Compare,
         Self::Legs,
         Self::Check,
@@ -55,6 +57,7 @@ impl JsonOutput {
         Self::BoatFit,
         Self::BoatLearn,
         Self::Season,
+        Self::Years,
         Self::Climate,
         Self::Winds,
         Self::Stores,
@@ -71,6 +74,7 @@ impl JsonOutput {
             Self::BoatFit => "boat-fit",
             Self::BoatLearn => "boat-learn",
             Self::Season => "season",
+            Self::Years => "years",
             Self::Climate => "climate",
             Self::Winds => "winds",
             Self::Stores => "stores",
@@ -89,6 +93,7 @@ pub fn json_schema(output: JsonOutput) -> String {
         JsonOutput::BoatFit => schema_of::<FittedFactor>(),
         JsonOutput::BoatLearn => schema_of::<LearnedBoat>(),
         JsonOutput::Season => schema_of::<Season>(),
+        JsonOutput::Years => schema_of::<RealYears>(),
         JsonOutput::Winds => schema_of::<MeasuredWinds>(),
         JsonOutput::Climate => schema_of::<SurveyedWinds>(),
         JsonOutput::Stores => schema_of::<Loading>(),

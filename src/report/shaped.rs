@@ -42,7 +42,7 @@ pub fn shaped_text(shaping: &Shaping, screen: Screen) -> String {
             .as_ref()
             .map(|trade_off| trade_off_section(shaping, trade_off)),
     );
-    parts.extend(side_by_side(&shaping.comparison, screen));
+    parts.extend(side_by_side(&shaping.comparison, None, screen));
     parts.join("\n\n") + "\n"
 }
 

@@ -3,6 +3,7 @@
 use super::compare::columns_and_spread;
 use super::figures::deciding_groups;
 use super::notes::{AboutRoutes, engine_words, leaving};
+use super::second::second_opinion;
 use super::sentences::{storm_warnings_from, verdict};
 use super::table::{Screen, wrap};
 use crate::passage::MOST_STORM_CHANCE;
@@ -27,6 +28,7 @@ pub fn comparison_summary(comparison: &Comparison, screen: Screen) -> String {
     }
     let deciding = deciding_groups(comparison);
     parts.extend(columns_and_spread(comparison, &deciding, "*", screen));
+    parts.extend(second_opinion(comparison));
     parts.extend(hangs_on(comparison).map(|line| wrap(&line, "")));
     parts.extend(comparison.noticed().said_of_land());
     parts.push(wrap(CAUTION, ""));

@@ -51,6 +51,8 @@ pub struct AboutWinds {
     pub label: String,
     /// Whether they are the crew's own and not those that come with the program.
     pub own_file: bool,
+    /// The real year in whose mean winds passages are sailed; none for averages of many years.
+    pub real_year: Option<i64>,
     /// What was assumed or changed when they were read, a sentence each.
     pub notes: Vec<String>,
 }
@@ -100,6 +102,7 @@ impl AboutWinds {
         Self {
             label: climate.label().to_owned(),
             own_file,
+            real_year: climate.real_year(),
             notes: climate.notes().to_vec(),
         }
     }

@@ -35,6 +35,17 @@ pub struct Comparison {
     /// What the answer hangs on: the days with one assumption moved at a time, those that move the
     /// difference of the first two most coming first. Empty where it was not asked for.
     pub swings: Vec<Swing>,
+    /// The second climate, of which `swings` has the days; none where none was given.
+    pub second_winds: Option<SecondWinds>,
+}
+
+/// The winds of a second opinion.
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
+pub struct SecondWinds {
+    /// The file, and its title where it has one.
+    pub label: String,
+    /// What was assumed or changed when they were read, a sentence each.
+    pub notes: Vec<String>,
 }
 
 /// One route. Either `expected` or `stalled` is there.
@@ -99,18 +110,36 @@ pub fn compare(
     climate: &Climate,
     options: &Options,
 ) -> Result<Comparison, StudyError> {
+    compare_also(voyage, climate, None, options)
+}
+
+/// Compares the routes of a voyage in a climate, and in a second one as one more swing where swings are
+/// asked for.
+///
+/// # Errors
+/// As [`compare`]; a gap in the second climate.
+pub fn compare_also(
+    voyage: &Voyage,
+    climate: &Climate,
+    second: Option<&Climate>,
+    options: &Options,
+) -> Result<Comparison, StudyError> {
     let (mut comparison, runner) = sail(voyage, climate, options)?;
     if options.swings {
         let (routes, first_two) = (&comparison.routes, comparison.verdict.first_two.as_ref());
         comparison.swings = swings(
             voyage,
-            climate,
+            (climate, second),
             &runner,
             options.ensemble,
             routes,
             first_two,
         )?;
         comparison.verdict = Verdict::of(&comparison.routes, &comparison.swings);
+        comparison.second_winds = second.map(|second| SecondWinds {
+            label: second.label().to_owned(),
+            notes: second.notes().to_vec(),
+        });
     }
     if let Some(settings) = voyage.stores.as_ref().filter(|_| options.loading) {
         for route in &mut comparison.routes {
@@ -172,6 +201,7 @@ pub(super) fn sail(
         verdict: Verdict::of(&routes, &[]),
         routes,
         swings: Vec::new(),
+        second_winds: None,
     };
     Ok((comparison, runner))
 }

@@ -26,6 +26,9 @@ pub enum StudyError {
     /// A passage cannot be computed.
     #[error(transparent)]
     Passage(#[from] PassageError),
+    /// A passage cannot be computed in the second climate.
+    #[error("in the second climate: {0}")]
+    SecondClimate(PassageError),
     /// No course can be shaped.
     #[error(transparent)]
     Shaping(Box<ShapingError>),

@@ -19,6 +19,7 @@ mod swings;
 mod trade_off;
 mod verdict;
 mod winds;
+mod years;
 
 pub use about::{AboutCurrents, AboutVoyage, AboutWinds};
 pub use boat::{
@@ -26,7 +27,7 @@ pub use boat::{
     PolarTable, boat_speeds, fit, learn,
 };
 pub use check::{CheckedRoute, CheckedVoyage, check};
-pub use compare::{Comparison, DaysGained, Pair, RouteResult, compare};
+pub use compare::{Comparison, DaysGained, Pair, RouteResult, SecondWinds, compare, compare_also};
 pub use error::StudyError;
 pub use first_routes::{FirstRoutes, InTheWay, first_routes};
 pub use legs::{LaidOffRoute, Legs, laid_off, legs};
@@ -41,6 +42,7 @@ pub use winds::{
     Components, ForceFigures, PlaceWinds, SECTORS, SectorFigures, SpeedShares, SurveyedWinds,
     WindFigures, winds_along, winds_at,
 };
+pub use years::{DaysOfYear, RealYear, RealYears, YearsOfRoute, years};
 
 use crate::passage::EnsembleOptions;
 

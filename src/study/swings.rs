@@ -8,12 +8,11 @@ use rayon::prelude::*;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::StudyError;
 use super::compare::{Pair, RouteResult};
 use crate::boat::{AtSea, Boat, BoatError, Handling, ranges::SEA_BRAKE};
 use crate::climate::Climate;
-use crate::passage::{
-    Ensemble, EnsembleOptions, EnsembleRunner, MemberPassage, PassageError, standard_error,
-};
+use crate::passage::{Ensemble, EnsembleOptions, EnsembleRunner, MemberPassage, standard_error};
 use crate::units::quantile_of_unsorted;
 use crate::voyage::Voyage;
 
@@ -65,6 +64,8 @@ pub enum Assumption {
     SlattingNone,
     /// Sails slat below 6 kn of apparent wind.
     SlattingMore,
+    /// The winds are those of the second climate.
+    SecondClimate,
 }
 
 /// The days with one assumption moved.
@@ -109,18 +110,19 @@ pub struct SwungDifference {
 /// come first. `runner` is that of the routes' ensembles.
 ///
 /// # Errors
-/// A gap in the climate where and when a slower passage needs it.
+/// A gap in a climate where and when a passage needs it.
 pub(super) fn swings(
     voyage: &Voyage,
-    climate: &Climate,
+    (climate, second): (&Climate, Option<&Climate>),
     runner: &EnsembleRunner,
     options: EnsembleOptions,
     routes: &[RouteResult],
     first_two: Option<&Pair>,
-) -> Result<Vec<Swing>, PassageError> {
+) -> Result<Vec<Swing>, StudyError> {
     let sea = Sea {
         voyage,
         climate,
+        second,
         options: EnsembleOptions {
             members: options.members.min(MOST_MEMBERS),
             ..options
@@ -134,38 +136,46 @@ pub(super) fn swings(
             let runner = sea.runner(&few, how);
             let ensembles = (0..routes.len())
                 .map(|route| runner.run(route, voyage.departure))
-                .collect::<Result<Vec<_>, _>>()?;
+                .collect::<Result<Vec<_>, _>>()
+                .map_err(|error| match assumption {
+                    Assumption::SecondClimate => StudyError::SecondClimate(error),
+                    _ => error.into(),
+                })?;
             Ok(Swing::of(assumption, label, routes, &ensembles, first_two))
         })
-        .collect::<Result<Vec<_>, PassageError>>()?;
+        .collect::<Result<Vec<_>, StudyError>>()?;
     let base = first_two.and_then(|pair| pair.first_faster_by_days.p50);
     swings.sort_by(|a, b| b.size(base).total_cmp(&a.size(base)));
     Ok(swings)
 }
 
 /// What a swing changes.
-enum Moved {
+enum Moved<'a> {
     BoatTimes(f64),
     Boat(Box<Boat>),
     CurrentsTimes(f64),
     WindsTimes(f64),
     Memory(EnsembleOptions),
+    SecondClimate(&'a Climate),
 }
 
 /// What all swings share.
 struct Sea<'a> {
     voyage: &'a Voyage,
     climate: &'a Climate,
+    second: Option<&'a Climate>,
     options: EnsembleOptions,
 }
 
-impl Sea<'_> {
+impl<'a> Sea<'a> {
     /// The assumptions that can be moved here: one that takes nothing off has nothing to double.
-    fn moved(&self, runner: &EnsembleRunner) -> Vec<(Assumption, String, Moved)> {
+    fn moved(&self, runner: &EnsembleRunner) -> Vec<(Assumption, String, Moved<'a>)> {
         use Assumption::*;
         let boat = &self.voyage.boat;
         let options = self.options;
-        let mut moved = Vec::new();
+        let second = self.second.map(Moved::SecondClimate);
+        let second = second.map(|moved| (SecondClimate, "the second climate".to_owned(), moved));
+        let mut moved: Vec<_> = second.into_iter().collect();
         let uncertainty = boat.factor_uncertainty();
         if uncertainty > 0.0 {
             let per_cent = 100.0 * uncertainty;
@@ -250,8 +260,9 @@ impl Sea<'_> {
         moved
     }
 
-    fn runner(&self, few: &EnsembleRunner, moved: Moved) -> EnsembleRunner {
+    fn runner(&self, few: &EnsembleRunner, moved: Moved<'_>) -> EnsembleRunner {
         match moved {
+            Moved::SecondClimate(second) => few.with_climate(&self.voyage.routes, second),
             Moved::BoatTimes(times) => few.with_boat_times(times),
             Moved::Boat(boat) => few.with_boat(&boat),
             Moved::CurrentsTimes(times) => few.with_currents_times(times),

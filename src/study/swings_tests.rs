@@ -140,6 +140,7 @@ fn what_takes_nothing_off_is_not_moved() {
         let sea = Sea {
             voyage,
             climate,
+            second: None,
             options,
         };
         let moved = sea.moved(&runner).into_iter();

@@ -11,7 +11,7 @@ use super::locate::KeyPath;
 use crate::boat::{Boat, GenericBoat};
 use crate::climate::{
     Climate, ClimateError, ClimateFault, ClimatePart, CurrentOptions, Currents, Guard, Region,
-    SourceOptions,
+    SourceOptions, Years,
 };
 use crate::geodesy::{Position, Step};
 use crate::passage::{PassageError, Walk, walk_expected};
@@ -224,12 +224,24 @@ impl Voyage {
     /// # Errors
     /// What [`Climate::open`] and [`Currents::open`] find wrong with the files.
     pub fn open_climate(&self) -> Result<Climate, ClimateError> {
+        self.open_climate_of(&self.waters())
+    }
+
+    /// The waters its routes cross, with room around.
+    fn waters(&self) -> Region {
         let track = self
             .places()
             .map(|place| (place.latitude_deg(), place.longitude_deg()));
-        self.open_climate_of(
-            &Region::covering(track, CLIMATE_MARGIN_DEG).unwrap_or(Region::world()),
-        )
+        Region::covering(track, CLIMATE_MARGIN_DEG).unwrap_or(Region::world())
+    }
+
+    /// Opens the real years of the winds this voyage uses, for the waters its routes cross.
+    ///
+    /// # Errors
+    /// What [`Years::open`] finds wrong with the file.
+    pub fn open_years(&self) -> Result<Years, ClimateError> {
+        self.climate
+            .open_years(&self.waters().widened(CLIMATE_MARGIN_DEG))
     }
 
     /// Opens the winds and currents this voyage uses, for a region.
@@ -266,6 +278,17 @@ impl ClimateChoice {
         match &self.file {
             Some(file) => Climate::open(file, &self.options, region),
             None => Climate::ship_winds(region),
+        }
+    }
+
+    /// Opens the real years of the winds chosen, for a region.
+    ///
+    /// # Errors
+    /// What [`Years::open`] finds wrong with the file.
+    pub fn open_years(&self, region: &Region) -> Result<Years, ClimateError> {
+        match &self.file {
+            Some(file) => Years::open(file, &self.options, region),
+            None => Years::navy(region),
         }
     }
 }

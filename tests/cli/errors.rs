@@ -800,6 +800,83 @@ fn of_the_command_line() -> Vec<Case> {
 
 /// Those that no run can end in, or none that a test can make anywhere, and why.
 const NOT_SHOWN: &[(&str, &str)] = &[
+    ("ClimateFault::NoSuchYear", "years.rs"),
+    ("ClimateFault::NoYears", "years.rs"),
+    ("StudyError::SecondClimate", "years.rs"),
+    (
+        "CliError::Threads",
+        "takes a system without a thread to spare: tried by hand under `ulimit -u`",
+    ),
+    (
+        "ClimateFault::NotMonthly",
+        "winds.rs: a daily series as a climate",
+    ),
+    (
+        "ClimateFault::NotStarted",
+        "takes a system without a process to spare",
+    ),
+    ("ClimateFault::Series", "the words of a SeriesError"),
+    ("ClimateFault::TooLarge", "takes a file of 4 GB"),
+    (
+        "ClimateFault::TooSlow",
+        "damaged.rs: a reader that does not end",
+    ),
+    (
+        "SeriesError::Duplicate",
+        "files of a series: winds.rs and tests/climate/files",
+    ),
+    (
+        "SeriesError::Mixed",
+        "files of a series: winds.rs and tests/climate/files",
+    ),
+    (
+        "SeriesError::NoMonth",
+        "files of a series: winds.rs and tests/climate/files",
+    ),
+    (
+        "SeriesError::NoQuantity",
+        "files of a series: winds.rs and tests/climate/files",
+    ),
+    (
+        "SeriesError::NoSuchYears",
+        "files of a series: winds.rs and tests/climate/files",
+    ),
+    (
+        "SeriesError::NoWind",
+        "files of a series: winds.rs and tests/climate/files",
+    ),
+    (
+        "SeriesError::NotWritten",
+        "files of a series: winds.rs and tests/climate/files",
+    ),
+    (
+        "SeriesError::OtherCalendar",
+        "files of a series: winds.rs and tests/climate/files",
+    ),
+    (
+        "SeriesError::OtherGrid",
+        "files of a series: winds.rs and tests/climate/files",
+    ),
+    (
+        "SeriesError::Spacing",
+        "files of a series: winds.rs and tests/climate/files",
+    ),
+    (
+        "SeriesError::TooFine",
+        "files of a series: winds.rs and tests/climate/files",
+    ),
+    (
+        "SeriesError::Uneven",
+        "files of a series: winds.rs and tests/climate/files",
+    ),
+    (
+        "SeriesError::Unpaired",
+        "files of a series: winds.rs and tests/climate/files",
+    ),
+    (
+        "SeriesError::Unwritable",
+        "files of a series: winds.rs and tests/climate/files",
+    ),
     (
         "BoatError::Csv",
         "the csv crate finds fault with no text that is UTF-8",

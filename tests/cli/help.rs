@@ -2,11 +2,12 @@
 
 use crate::command::{assert_shown, shown};
 
-const COMMANDS: [&str; 15] = [
+const COMMANDS: [&str; 16] = [
     "compare",
     "legs",
     "check",
     "season",
+    "years",
     "boat",
     "boat fit",
     "boat learn",
@@ -39,6 +40,8 @@ fn the_first_help() {
       check        Check a voyage file, its boat and its winds, without simulating
                    passages
       season       Find the best time to leave: compare departures through the year
+      years        Sail a voyage in each real year of its winds: days by year, and
+                   the bad years
       boat         Show the boat's polar, best angles and course made good; or fit a
                    factor or learn a polar from logs
       climate      Show the winds at a place by month, or along a route

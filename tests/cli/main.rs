@@ -26,3 +26,4 @@ mod schema;
 mod shape;
 mod stores;
 mod winds;
+mod years;

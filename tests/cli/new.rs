@@ -313,7 +313,7 @@ fn completions_and_manual_pages_name_the_commands() {
 
     $ offing man sail
     --- stderr
-    error: no command 'sail'; commands: compare, legs, check, season, boat, boat-fit, boat-learn, climate, winds, stores, new, schema, completions, man, shape, help
+    error: no command 'sail'; commands: compare, legs, check, season, years, boat, boat-fit, boat-learn, climate, winds, stores, new, schema, completions, man, shape, help
     --- exit code 2
     ");
 }

@@ -10,3 +10,4 @@ mod files;
 mod series;
 mod storms;
 mod winds;
+mod years;

@@ -1,7 +1,7 @@
 //! What a guarded process is asked, and what it has read: plain numbers, taken for a climate only
 //! once they can be one.
 
-use ndarray::Array3;
+use ndarray::{Array3, Array4};
 use serde::{Deserialize, Serialize};
 
 use super::wire::Malformed;
@@ -11,6 +11,7 @@ use crate::climate::grid::{Climate, Provenance, WindFields};
 use crate::climate::month::Month;
 use crate::climate::reader::{CurrentOptions, SourceOptions};
 use crate::climate::region::Region;
+use crate::climate::years::{Anomalies, Years};
 
 /// What is to be read from the file.
 #[derive(Debug, Serialize, Deserialize)]
@@ -19,6 +20,8 @@ pub(super) enum Request {
     Winds(SourceOptions, Region),
     /// [`CurrentsRead`] is the answer.
     Currents(CurrentOptions, Region),
+    /// [`YearsRead`] is the answer.
+    Years(SourceOptions, Region),
 }
 
 /// The two axes of a grid.
@@ -49,6 +52,17 @@ pub(super) struct CurrentsRead {
     east_kn: Vec<f32>,
     north_kn: Vec<f32>,
     not_applied: Option<Vec<bool>>,
+    label: String,
+    notes: Vec<String>,
+}
+
+/// The departures of real years, each by year, month, latitude and longitude.
+#[derive(Debug, PartialEq, Serialize, Deserialize)]
+pub(super) struct YearsRead {
+    grid: GridRead,
+    years: Vec<i64>,
+    u_ms: Vec<f32>,
+    v_ms: Vec<f32>,
     label: String,
     notes: Vec<String>,
 }
@@ -180,6 +194,50 @@ impl TryFrom<CurrentsRead> for CurrentField {
     }
 }
 
+impl From<Years> for YearsRead {
+    fn from(read: Years) -> Self {
+        let plain = |field: Array4<f32>| field.into_iter().collect();
+        Self {
+            grid: GridRead::of(read.latitudes, read.longitudes),
+            years: read.years,
+            u_ms: plain(read.anomalies.u_ms),
+            v_ms: plain(read.anomalies.v_ms),
+            label: read.label,
+            notes: read.notes,
+        }
+    }
+}
+
+impl TryFrom<YearsRead> for Years {
+    type Error = Malformed;
+
+    fn try_from(read: YearsRead) -> Result<Self, Malformed> {
+        let [months, rows, columns] = read.grid.shape(Month::ALL.len());
+        let shape = [read.years.len(), months, rows, columns];
+        let field = |values: Vec<f32>| {
+            if values.iter().any(|value| value.is_infinite()) {
+                return Err(Malformed);
+            }
+            Array4::from_shape_vec(shape, values).map_err(|_| Malformed)
+        };
+        if !read.years.is_sorted_by(|a, b| a < b) {
+            return Err(Malformed);
+        }
+        let (latitudes, longitudes) = read.grid.into_axes()?;
+        Ok(Self {
+            latitudes,
+            longitudes,
+            years: read.years,
+            anomalies: Anomalies {
+                u_ms: field(read.u_ms)?,
+                v_ms: field(read.v_ms)?,
+            },
+            label: read.label,
+            notes: read.notes,
+        })
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -204,6 +262,9 @@ mod tests {
                 format!("{:?}", back.expect("sound")),
                 format!("{currents:?}")
             );
+            let years = Years::navy(&region).expect("the years");
+            let back = Years::try_from(YearsRead::from(years.clone())).expect("sound");
+            assert_eq!(format!("{back:?}"), format!("{years:?}"));
         }
     }
 
@@ -223,6 +284,17 @@ mod tests {
             let mut read = WindsRead::from(climate);
             spoil(&mut read);
             assert_eq!(Climate::try_from(read).map(drop), Err(Malformed));
+        }
+        let spoilt: [fn(&mut YearsRead); 4] = [
+            |read| read.u_ms.truncate(3),
+            |read| read.v_ms[3] = f32::INFINITY,
+            |read| read.years.reverse(),
+            |read| read.grid.latitudes_deg.clear(),
+        ];
+        for spoil in spoilt {
+            let mut read = YearsRead::from(Years::navy(&indian_ocean()).expect("the years"));
+            spoil(&mut read);
+            assert_eq!(Years::try_from(read).map(drop), Err(Malformed));
         }
     }
 }

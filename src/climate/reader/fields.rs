@@ -144,7 +144,7 @@ fn kept_as_measured(
     }
     provenance.notes.push(
         "the wind's standard deviation is that which was measured, one for both components; the memory \
-         of the wind and the years in the file are not in the simulated passages"
+         of the wind in the file is not used, and its years do not widen the spread of the passages"
             .to_owned(),
     );
     note_unused_steadiness(options, provenance, "the standard deviation was measured");

@@ -10,8 +10,8 @@ use std::time::{Duration, Instant};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
-use super::answer::{CurrentsRead, Request, WindsRead};
-use super::open::{currents_in, winds_in};
+use super::answer::{CurrentsRead, Request, WindsRead, YearsRead};
+use super::open::{currents_in, winds_in, years_in};
 use super::wire;
 use crate::climate::error::ClimateFault;
 
@@ -173,6 +173,10 @@ fn answer(path: &Path, mut input: impl Read, output: impl Write) -> io::Result<(
         ),
         Request::Currents(options, region) => found(
             currents_in(path, &options, &region).map(CurrentsRead::from),
+            output,
+        ),
+        Request::Years(options, region) => found(
+            years_in(path, &options, &region).map(YearsRead::from),
             output,
         ),
     }

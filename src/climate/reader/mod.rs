@@ -19,6 +19,7 @@ mod time_units;
 mod variables;
 mod window;
 pub(super) mod wire;
+mod years;
 
 pub(super) use fields::{MonthlyMeans, climate_of_means};
 pub use guard::Guard;

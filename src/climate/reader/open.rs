@@ -4,22 +4,26 @@ use std::fs::{self, File};
 use std::io::{BufReader, Read};
 use std::path::Path;
 
-use super::answer::{CurrentsRead, Request, WindsRead};
+use super::answer::{CurrentsRead, Request, WindsRead, YearsRead};
 use super::classic_header::{HeaderFault, needed_bytes};
 use super::guard::senseless;
 use super::variables::{CurrentOptions, SourceOptions};
-use super::{currents, fields};
+use super::{currents, fields, years};
 use crate::climate::currents::{CurrentField, Currents};
 use crate::climate::error::{ClimateError, ClimateFault, ClimatePart};
 use crate::climate::grid::Climate;
 use crate::climate::region::Region;
-use crate::climate::series::monthly_climate;
+use crate::climate::series::{monthly_climate, monthly_years};
+use crate::climate::years::Years;
 
 /// Monthly mean winds of ship reports; see fixtures/climate/README.md for origin and licence.
 const SHIP_WINDS: &[u8] = include_bytes!("../../../fixtures/climate/ship-winds.nc");
 
 /// Annual mean surface currents from drifters; see fixtures/climate/README.md for origin and licence.
 const DRIFTERS: &[u8] = include_bytes!("../../../fixtures/climate/currents.nc");
+
+/// The Navy's monthly winds 1982 to 1992 less their mean; see fixtures/climate/README.md for origin and licence.
+const NAVY_YEARS: &[u8] = include_bytes!("../../../fixtures/climate/years.nc");
 
 const HDF5_MARK: &[u8] = b"\x89HDF\r\n\x1a\n";
 
@@ -106,6 +110,69 @@ impl Currents {
         read.map(|field| Self::Field(Box::new(field)))
             .map_err(|fault| fault.in_file(ClimatePart::Currents, &path.display().to_string()))
     }
+}
+
+impl Years {
+    /// The years carried in the program, 1982 to 1992, on `region`.
+    ///
+    /// # Errors
+    /// None in a released program but for a region beyond 85 degrees: a test reads them.
+    pub fn navy(region: &Region) -> Result<Self, ClimateError> {
+        open_bytes(NAVY_YEARS, "years", |file| {
+            let read = years::read_years(file, "years", region)?;
+            let label = read
+                .label
+                .trim_start_matches("years (")
+                .trim_end_matches(')');
+            Ok(Self {
+                label: label.to_owned(),
+                notes: vec![NAVY_NOTE.to_owned()],
+                ..read
+            })
+        })
+        .map_err(|fault| fault.in_file(ClimatePart::Winds, "years"))
+    }
+
+    /// The real years in a file that `offing winds` made of several, or in one of the monthly means of
+    /// several years, on `region`. It is otherwise as for [`Climate::open`].
+    ///
+    /// # Errors
+    /// [`ClimateFault::NoYears`] where the file has none; else what [`Climate::open`] finds wrong.
+    pub fn open(
+        path: &Path,
+        source: &SourceOptions,
+        region: &Region,
+    ) -> Result<Self, ClimateError> {
+        let read = match &source.guard {
+            None => years_in(path, source, region),
+            Some(guard) => guard
+                .ask(path, &Request::Years(source.clone(), *region))
+                .and_then(|read: YearsRead| read.try_into().map_err(|_| senseless())),
+        };
+        read.map_err(|fault| fault.in_file(ClimatePart::Winds, &path.display().to_string()))
+    }
+}
+
+/// What is to be said about the years in the program.
+const NAVY_NOTE: &str = "the years 1982 to 1992 are the Navy's monthly winds on a grid of 5 degrees, less \
+     their mean and the slow change of each latitude's mean, for the record is not homogeneous; they are \
+     brought to the strength of the averages they are added to";
+
+/// The real years in the file at `path`, read in this process.
+pub(super) fn years_in(
+    path: &Path,
+    source: &SourceOptions,
+    region: &Region,
+) -> Result<Years, ClimateFault> {
+    let name = path.display().to_string();
+    let read = open_path(path, |file| {
+        Ok(if fields::is_series(file, source)? {
+            None
+        } else {
+            Some(years::read_years(file, &name, region)?)
+        })
+    })?;
+    read.map_or_else(|| monthly_years(path, source, region), Ok)
 }
 
 /// The winds in the file at `path`, read in this process.

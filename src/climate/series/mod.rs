@@ -21,10 +21,12 @@ use std::path::{Path, PathBuf};
 
 pub use error::{OnGrid, SeriesError};
 pub use memory::{LAG_DAYS, SLOW_HOURS};
-pub(in crate::climate) use monthly::monthly_climate;
+pub(in crate::climate) use monthly::{monthly_climate, monthly_years};
 pub use reduce::SeriesProgress;
 pub use summary::{MeasuredMonth, MeasuredPicture, MeasuredWinds};
-pub(in crate::climate) use variables::{U_VARIANCE, V_VARIANCE, VARIANCE_METHOD};
+pub(in crate::climate) use variables::{
+    U_ANOMALY, U_VARIANCE, V_ANOMALY, V_VARIANCE, VARIANCE_METHOD,
+};
 
 use catalogue::Catalogue;
 use reduce::{BandMonth, reduce};

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use ndarray::Array3;
+use ndarray::{Array3, Array4};
 
 use super::catalogue::Catalogue;
 use super::error::SeriesError;
@@ -13,6 +13,7 @@ use crate::climate::grid::Climate;
 use crate::climate::month::Month;
 use crate::climate::reader::{MonthlyMeans, Quantity, SourceOptions, climate_of_means};
 use crate::climate::region::Region;
+use crate::climate::years::{Anomalies, Years};
 
 /// The climate of a file of monthly means, on `region`: means by calendar month.
 ///
@@ -24,10 +25,65 @@ pub(in crate::climate) fn monthly_climate(
     region: &Region,
 ) -> Result<Climate, ClimateFault> {
     let name = path.display().to_string();
-    let of_series = |error: SeriesError| match error {
+    let catalogue = monthly(path, options, region)?;
+    let means = means(&catalogue, &name).map_err(of_series)?;
+    climate_of_means(means, options, region)
+}
+
+/// The real years of such a file.
+///
+/// # Errors
+/// As for [`monthly_climate`].
+pub(in crate::climate) fn monthly_years(
+    path: &Path,
+    options: &SourceOptions,
+    region: &Region,
+) -> Result<Years, ClimateFault> {
+    let catalogue = monthly(path, options, region)?;
+    let years = catalogue.years();
+    if years.is_empty() {
+        return Err(ClimateFault::NoYears);
+    }
+    let columns = catalogue.longitudes.len();
+    let shape = (years.len(), 12, catalogue.latitudes.len(), columns);
+    let (mut u_ms, mut v_ms) = (
+        Array4::from_elem(shape, f32::NAN),
+        Array4::from_elem(shape, f32::NAN),
+    );
+    let mut take = |band: BandMonth| {
+        for (year, nodes) in band.anomalies.iter().enumerate() {
+            for (place, mean) in nodes.iter().enumerate() {
+                let (row, column) = (band.rows.start + place / columns, place % columns);
+                let at = [year, band.month, row, column];
+                (u_ms[at], v_ms[at]) = (mean[0], mean[1]);
+            }
+        }
+        Ok(())
+    };
+    reduce(&catalogue, &mut take, &mut |_| {}).map_err(of_series)?;
+    Ok(Years {
+        latitudes: catalogue.latitudes.clone(),
+        longitudes: catalogue.longitudes.clone(),
+        years,
+        anomalies: Anomalies { u_ms, v_ms },
+        label: label(&catalogue, &path.display().to_string()),
+        notes: Vec::new(),
+    })
+}
+
+fn of_series(error: SeriesError) -> ClimateFault {
+    match error {
         SeriesError::File(error) => *error.fault,
         other => ClimateFault::Series(other.to_string()),
-    };
+    }
+}
+
+/// A file of monthly means that has all twelve.
+fn monthly(
+    path: &Path,
+    options: &SourceOptions,
+    region: &Region,
+) -> Result<Catalogue, ClimateFault> {
     let catalogue =
         Catalogue::read(&[path.to_owned()], options, region, None).map_err(of_series)?;
     if catalogue.spacing != Spacing::Monthly {
@@ -43,8 +99,16 @@ pub(in crate::climate) fn monthly_climate(
     if let Some(&month) = Month::ALL.iter().find(|month| !has_month(month)) {
         return Err(of_series(SeriesError::NoMonth { month }));
     }
-    let means = means(&catalogue, &name).map_err(of_series)?;
-    climate_of_means(means, options, region)
+    Ok(catalogue)
+}
+
+/// The file, and its title where it has one.
+fn label(catalogue: &Catalogue, name: &str) -> String {
+    let title = catalogue.origin.iter().find(|(name, _)| *name == "title");
+    match title.and_then(|(_, titles)| titles.first()) {
+        Some(title) => format!("{name} ({title})"),
+        None => name.to_owned(),
+    }
 }
 
 fn means(catalogue: &Catalogue, name: &str) -> Result<MonthlyMeans, SeriesError> {
@@ -88,7 +152,6 @@ fn means(catalogue: &Catalogue, name: &str) -> Result<MonthlyMeans, SeriesError>
             "{several} months are missing between the first and the last"
         )),
     }
-    let title = catalogue.origin.iter().find(|(name, _)| *name == "title");
     Ok(MonthlyMeans {
         latitudes: catalogue.latitudes.clone(),
         longitudes: catalogue.longitudes.clone(),
@@ -99,10 +162,7 @@ fn means(catalogue: &Catalogue, name: &str) -> Result<MonthlyMeans, SeriesError>
             .contains(&Quantity::WindSpeed)
             .then_some(speed_ms),
         air_temperature_c: air.map(|_| air_c),
-        label: match title.and_then(|(_, titles)| titles.first()) {
-            Some(title) => format!("{name} ({title})"),
-            None => name.to_owned(),
-        },
+        label: label(catalogue, name),
         notes,
     })
 }

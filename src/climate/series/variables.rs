@@ -57,6 +57,11 @@ pub(in crate::climate) const U_VARIANCE: &str = "u_variance";
 /// The name of the variance of v.
 pub(in crate::climate) const V_VARIANCE: &str = "v_variance";
 
+/// The name of a year's departure of u in a climate this program measured; [`V_ANOMALY`] that of v.
+pub(in crate::climate) const U_ANOMALY: &str = "u_anomaly";
+/// The name of a year's departure of v.
+pub(in crate::climate) const V_ANOMALY: &str = "v_anomaly";
+
 /// How the file says that a figure is such a variance.
 pub(in crate::climate) const VARIANCE_METHOD: &str = "time: variance";
 
@@ -223,7 +228,7 @@ pub(super) const FIGURES: [Figure; 13] = [
 /// Each year's month less the mean of all years: of u, v and speed.
 pub(super) const ANOMALIES: [Declared; 3] = [
     declared(
-        "u_anomaly",
+        U_ANOMALY,
         "mean u of the month in the year less u",
         None,
         "m s-1",
@@ -231,7 +236,7 @@ pub(super) const ANOMALIES: [Declared; 3] = [
         WIND_SCALE,
     ),
     declared(
-        "v_anomaly",
+        V_ANOMALY,
         "mean v of the month in the year less v",
         None,
         "m s-1",

@@ -61,6 +61,21 @@ impl EnsembleRunner {
         }
     }
 
+    /// The same members through other winds.
+    pub fn with_climate(&self, routes: &[Route], climate: &Climate) -> Self {
+        let tracks = tracks(routes, climate, &self.options);
+        let has_currents = any_currents(&tracks);
+        Self {
+            sails: if has_currents == self.has_currents() {
+                self.sails.clone()
+            } else {
+                Arc::new(SailTable::new(&self.boat, has_currents))
+            },
+            tracks,
+            ..self.clone()
+        }
+    }
+
     /// The same members in a boat that is handled otherwise, or sails otherwise.
     pub fn with_boat(&self, boat: &Boat) -> Self {
         Self {
