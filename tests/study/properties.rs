@@ -31,8 +31,8 @@ const HALF_YEAR_SHARE: f64 = 0.01;
 const STANDARD_ERRORS: f64 = 4.5;
 /// What a boat that was ahead by less than a step's run may lose of it: the stretch and the course of a
 /// step of three hours are those of its beginning, and she may have begun it in a slower one. The most
-/// seen here is 0.6, in hours.
-const STEP_LOSS_HOURS: f64 = 1.0;
+/// seen is 1.6, in hours; a step is the bound.
+const STEP_LOSS_HOURS: f64 = 3.0;
 /// Rounding of an ensemble's hours, whose runs are kept in single precision.
 const ROUNDING_HOURS: f64 = 0.01;
 
