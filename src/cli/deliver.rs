@@ -14,7 +14,8 @@ pub(super) fn deliver(
     }
     let drafts = no_drafts();
     files.draft(&drafts)?;
-    put(&drafts, print)
+    print().inspect_err(|_| drafts.discard())?;
+    Ok(drafts.put()?)
 }
 
 /// Drafts that do not outlive an interrupt; none yet.
@@ -23,15 +24,6 @@ pub(super) fn no_drafts() -> Drafts {
     #[cfg(unix)]
     unix::discard_when_interrupted(&drafts);
     drafts
-}
-
-/// Prints, and puts the drafts in their places.
-pub(super) fn put(
-    drafts: &Drafts,
-    print: impl FnOnce() -> Result<(), CliError>,
-) -> Result<(), CliError> {
-    print().inspect_err(|_| drafts.discard())?;
-    Ok(drafts.put()?)
 }
 
 #[cfg(unix)]

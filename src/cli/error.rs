@@ -72,6 +72,15 @@ pub enum CliError {
     /// The system gives no threads for the work.
     #[error("cannot start the threads to work with: {0}")]
     Threads(rayon::ThreadPoolBuildError),
+    /// The process that is to read the files of a series does not start.
+    #[error("cannot start this program a second time, to read the files: {0}")]
+    NotStarted(std::io::Error),
+    /// A file of a series ended the process that read it.
+    #[error(
+        "one of the files is damaged: the NetCDF library failed on it ({0}); nothing was written. \
+         Try them in halves to find which, and fetch it anew"
+    )]
+    Crashed(std::process::ExitStatus),
     /// Standard output cannot be written to.
     #[error("cannot write to standard output: {0}")]
     Stdout(std::io::Error),

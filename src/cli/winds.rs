@@ -1,15 +1,17 @@
 //! `offing winds`: a climate of one's own, measured from files of real winds.
 
+use std::path::Path;
 use std::time::{Duration, Instant};
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::arguments::WindsOptions;
-use super::deliver::{no_drafts, put};
+use super::deliver::no_drafts;
+use super::guarded::{self, Filled};
 use super::typed::typed_command;
 use super::voyage::read_voyage;
 use super::{CliError, print, print_data};
-use crate::climate::{Region, WindSeries, measure_winds};
+use crate::climate::{Region, SourceOptions, WindSeries, measure_winds};
 use crate::report::{Files, measured_text, to_json};
 
 /// A bar appears where the work takes longer than this.
@@ -25,8 +27,22 @@ pub(super) fn run(options: &WindsOptions) -> Result<(), CliError> {
         }
         None => Default::default(),
     };
+    if let Some(draft) = guarded::draft_to_fill() {
+        return measure(options, source, &draft);
+    }
     let drafts = no_drafts();
     let draft = Files::beside_read(&read).reserve(&options.out, &drafts)?;
+    match guarded::fill(&draft).inspect_err(|_| drafts.discard())? {
+        Filled::Whole => Ok(drafts.put()?),
+        Filled::Refused(code) => {
+            drafts.discard();
+            std::process::exit(code)
+        }
+    }
+}
+
+/// Measures the winds of the files into a draft, and prints what they are.
+fn measure(options: &WindsOptions, source: SourceOptions, draft: &Path) -> Result<(), CliError> {
     let series = WindSeries {
         files: options.files.clone(),
         options: source,
@@ -40,7 +56,7 @@ pub(super) fn run(options: &WindsOptions) -> Result<(), CliError> {
     );
     let started = Instant::now();
     let name = options.out.display().to_string();
-    let winds = measure_winds(&series, &draft, &name, &mut |progress| {
+    let winds = measure_winds(&series, draft, &name, &mut |progress| {
         if bar.is_hidden() && started.elapsed() > BAR_AFTER {
             // Drawn only where standard error is a terminal.
             bar.set_draw_target(ProgressDrawTarget::stderr());
@@ -49,12 +65,10 @@ pub(super) fn run(options: &WindsOptions) -> Result<(), CliError> {
         bar.set_position(progress.read as u64);
     });
     bar.finish_and_clear();
-    let winds = winds.inspect_err(|_| drafts.discard())?;
-    put(&drafts, || {
-        if options.json {
-            print_data(&to_json(&winds))
-        } else {
-            print(&measured_text(&winds))
-        }
-    })
+    let winds = winds?;
+    if options.json {
+        print_data(&to_json(&winds))
+    } else {
+        print(&measured_text(&winds))
+    }
 }

@@ -98,6 +98,18 @@ fn a_flipped_bit_that_makes_the_binding_panic_is_told() {
 }
 
 #[test]
+fn a_file_of_a_series_that_ends_its_reader_is_told_and_nothing_stays() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut bytes = ship_winds();
+    bytes[5859] ^= 1 << 6;
+    fs::write(folder.path().join("part.nc"), bytes).unwrap();
+    let said = refused(folder.path(), &["winds", "part.nc", "--out", "mine.nc"]);
+    assert!(said.contains("one of the files is damaged"), "{said}");
+    assert!(!said.contains("panicked"), "{said}");
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+}
+
+#[test]
 fn an_endless_loop_is_given_up() {
     let mut bytes = ship_winds();
     bytes[6144..6144 + 512].fill(0);

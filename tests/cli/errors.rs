@@ -800,6 +800,11 @@ fn of_the_command_line() -> Vec<Case> {
 
 /// Those that no run can end in, or none that a test can make anywhere, and why.
 const NOT_SHOWN: &[(&str, &str)] = &[
+    (
+        "CliError::NotStarted",
+        "takes a system without a process to spare",
+    ),
+    ("CliError::Crashed", "damaged.rs"),
     ("ClimateFault::NoSuchYear", "years.rs"),
     ("ClimateFault::NoYears", "years.rs"),
     ("StudyError::SecondClimate", "years.rs"),
