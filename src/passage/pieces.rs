@@ -1,4 +1,4 @@
-//! A route in pieces short enough to steer by, each with what to expect on it: the median passage noon
+//! A route in pieces short enough to lay off, each with what to expect on it: the median passage noon
 //! by noon, or the line by degrees of longitude or by distance.
 
 use jiff::SignedDuration;

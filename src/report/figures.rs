@@ -541,7 +541,7 @@ const AFTER: [Figure; 18] = [
     .better(Lower),
     Figure::new(
         "fuel_short_chance",
-        "needing more diesel than they hold",
+        "needing more diesel than tanks hold",
         Share,
         |f| Some(planned(f)?.fuel.as_ref()?.reserve_broken_chance),
     )

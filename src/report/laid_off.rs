@@ -97,8 +97,10 @@ pub(super) fn pieces_key(by: LayOff) -> String {
 }
 
 const COLUMNS_KEY: &str = "°T, °M: the constant course to the next row, or to a waypoint that comes \
-     before it, true and magnetic. nm: the run along the line. Wind: where the mean comes from, and \
-     the mean speed in knots. Current: where it sets, and its drift in knots. Gale: per cent of the \
+     before it, true and magnetic, over the ground: allow for leeway, current and deviation \
+     yourself. nm: the run along the line. Wind: where the mean comes from, and \
+     the mean speed in knots. Current: where it sets, and its drift in knots. Winds and currents \
+     are those of the mean-wind passage there. Gale: per cent of the \
      time with 34 kn or more. Storm: days to expect with a tropical storm's centre within 200 nm. \
      Dark: hours a day from sunset to sunrise.";
 

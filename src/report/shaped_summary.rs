@@ -87,13 +87,13 @@ fn verdict(shaping: &Shaping) -> Vec<String> {
     let felt: Vec<String> = felt
         .filter_map(|cost| {
             let days = days_felt(cost)?;
-            Some(format!("'{}' costs {days:.1} days", cost.limit))
+            Some(format!("'{}' would save {days:.1} days", cost.limit))
         })
         .collect();
     if !felt.is_empty() {
-        said.push(format!("Of these {}.", felt.join(", ")));
+        said.push(format!("Left out alone: {}.", felt.join(", ")));
     } else if !shaping.shaped.limits.is_empty() {
-        said.push("None of these costs more than an hour or two.".to_owned());
+        said.push("Left out alone, none of them would save more than an hour or two.".to_owned());
     }
     said
 }

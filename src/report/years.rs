@@ -17,7 +17,7 @@ const FIGURES: [&str; 4] = ["median", "P10-P90", "Headwind", "Gale"];
 /// What stands behind the median of a bad year.
 const MARK: &str = "!";
 /// More years than this are not all shown on one screen: the shortest and the longest of them are.
-const MOST_YEARS: usize = 15;
+const MOST_YEARS: usize = 11;
 
 /// The years in 40 lines for two routes and the years in the program.
 pub fn years_text(years: &RealYears, screen: Screen) -> String {
@@ -38,9 +38,10 @@ pub fn years_text(years: &RealYears, screen: Screen) -> String {
 }
 
 /// What the years are, and are not.
-const CAUTION: &str = "A planning aid from past winds, not a forecast: next year is none of these. The \
-     years are shown and do not widen the spread of `offing compare`. Check official pilot charts, \
-     warnings and local rules; the skipper decides.";
+const CAUTION: &str = "A planning aid from past winds, not a forecast. The years do not widen the spread of \
+     `offing compare`, and differ by more than is shown: those in the program lack what all of a latitude \
+     does together, and gales here come from mean winds alone. Ice, squalls and storms are left out. Check \
+     official pilot charts, warnings and local rules; the skipper decides.";
 
 fn day_and_month(years: &RealYears) -> String {
     let day = date(years.voyage.departure);
@@ -65,7 +66,7 @@ fn answer(route: &YearsOfRoute) -> Option<String> {
     Some(match (route.between_years_days, route.within_year_days) {
         (Some(between), Some(within)) => format!(
             "{range}; years differ by a standard deviation of {between:.1} days, passages within one year \
-             by {within:.1}."
+             by {within:.1}, the boat's own speed included."
         ),
         _ => format!("{range}."),
     })
@@ -77,7 +78,7 @@ fn spreads(years: &RealYears) -> String {
         "Days",
         "average",
         "between years",
-        "within one",
+        "within a year",
         "bad years",
     ]);
     let rows = years.routes.iter().map(spread_row);

@@ -279,13 +279,13 @@ fn handled(at_sea: AtSea) -> Vec<(Assumption, String, AtSea)> {
     if at_sea.sea_brake > 0.0 {
         let doubled = (2.0 * at_sea.sea_brake).min(SEA_BRAKE.max);
         for (assumption, label, sea_brake) in [
-            (SeaBrakeNone, "no brake by the sea".to_owned(), 0.0),
+            (SeaBrakeNone, "no loss to waves".to_owned(), 0.0),
             (
                 SeaBrakeDoubled,
                 if doubled == 2.0 * at_sea.sea_brake {
-                    "the sea's brake doubled".to_owned()
+                    "twice the loss to waves".to_owned()
                 } else {
-                    format!("the sea's brake {doubled:.1} times the usual")
+                    format!("{doubled:.1} times the usual loss to waves")
                 },
                 doubled,
             ),

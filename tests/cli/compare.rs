@@ -330,7 +330,7 @@ fn charging_and_the_reserve_are_in_the_chance_of_running_short() {
         .as_f64()
         .unwrap();
     assert!(broken > 0.5, "{broken}");
-    let cells = row(&text, "needing more diesel than they hold");
+    let cells = row(&text, "needing more diesel than tanks hold");
     assert_eq!(cells[0], format!("{:.0} %", 100.0 * broken));
     let alone = row(&text, "motoring until the tanks are dry");
     let alone_percent: f64 = alone[0].trim_end_matches(" %").parse().unwrap();

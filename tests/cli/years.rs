@@ -209,7 +209,7 @@ fn of_many_years_one_screen_shows_those_at_both_ends() {
             .any(|line| line.starts_with(&format!("{year} ")))
     };
     let shown: Vec<usize> = (2001..=2030).filter(|year| has(*year)).collect();
-    // The seven shortest and the eight longest medians of the first route.
+    // The five shortest and the six longest medians of the first route.
     let found = years_of(folder.path(), "own.toml");
     let years = found["routes"][0]["years"].as_array().unwrap();
     let median = |year: &Value| year["p50"].as_f64().unwrap();
@@ -218,7 +218,7 @@ fn of_many_years_one_screen_shows_those_at_both_ends() {
         .map(|year| (median(year), year["year"].as_u64().unwrap()))
         .collect();
     by_days.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let mut ends: Vec<usize> = [&by_days[..7], &by_days[22..]]
+    let mut ends: Vec<usize> = [&by_days[..5], &by_days[24..]]
         .concat()
         .into_iter()
         .map(|(_, year)| year as usize)

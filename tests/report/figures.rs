@@ -123,7 +123,7 @@ pub fn says_what_the_json_says(page: &Value, json: &Value) {
     // A shaped course has no list of what to load.
     if !routes[0]["loading"].is_null() {
         assert_eq!(
-            row(compared, "needing more diesel than they hold"),
+            row(compared, "needing more diesel than tanks hold"),
             written("/loading/planned/fuel/reserve_broken_chance", &percent)
         );
     }
