@@ -2,9 +2,9 @@
 
 use jiff::civil::DateTime;
 
-use super::legs::{Rows, set_and_drift};
+use super::legs::{Rows, set_and_drift, wind_from};
 use super::table::layout;
-use super::wording::{course, grouped, heads, per_cent, three_figures};
+use super::wording::{course, grouped, heads, per_cent};
 use crate::geodesy::Position;
 use crate::passage::{ExposureKind, LayOff, Piece};
 use crate::study::LaidOffRoute;
@@ -48,11 +48,7 @@ pub(super) fn pieces_rows(laid_off: &LaidOffRoute, by: LayOff) -> Option<Rows> {
             course(piece.course),
             piece.course_magnetic.map_or(String::new(), course),
             grouped(piece.distance_nm),
-            format!(
-                "{} {:.0}",
-                three_figures(piece.wind.from_deg),
-                piece.wind.mean_speed_kn
-            ),
+            wind_from(&piece.wind),
         ]);
         if currents {
             row.push(set_and_drift(piece.current_set_deg, piece.current_drift_kn));

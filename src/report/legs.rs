@@ -7,7 +7,7 @@ use super::notes::{AboutRoutes, bullets, cautions, voyage_heading};
 use super::sentences::{storm_warnings, storms_by_leg};
 use super::table::{layout, wrap};
 use super::wording::{course, grouped, heads, per_cent, percent_met, three_figures};
-use crate::passage::{ExpectedLeg, ExposureKind};
+use crate::passage::{ExpectedLeg, ExposureKind, LegWind};
 use crate::route::FarFromLand;
 use crate::study::{AboutVoyage, Comparison, Legs, RouteResult};
 use crate::units::{Course, OutputUnits, TemperatureScale, Unit};
@@ -175,6 +175,11 @@ fn storm_chance(route: &RouteResult, leg: &ExpectedLeg) -> Option<f64> {
 pub(super) fn far_run_nm(route: &RouteResult, leg: &ExpectedLeg) -> Option<f64> {
     let mut legs = route.far_from_land.by_leg.iter();
     Some(legs.find(|far| far.leg == leg.number)?.longest_run_nm)
+}
+
+/// Where the mean wind comes from, and its speed.
+pub(super) fn wind_from(wind: &LegWind) -> String {
+    format!("{} {:.0}", three_figures(wind.from_deg), wind.mean_speed_kn)
 }
 
 /// A mean current.

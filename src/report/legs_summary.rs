@@ -3,12 +3,12 @@
 
 use super::figures::{Facts, Figure};
 use super::laid_off::{pieces_key, pieces_table};
-use super::legs::{Rows, from_to, without_magnetic};
+use super::legs::{Rows, from_to, wind_from, without_magnetic};
 use super::notes::{land_warnings, leaving};
 use super::sentences::{stalls, storm_warnings_from};
 use super::summary::{CAUTION, short_heading};
 use super::table::{layout, wrap};
-use super::wording::{grouped, heads, per_cent, percent, three_figures};
+use super::wording::{grouped, heads, per_cent, percent};
 use crate::passage::{ExpectedLeg, ExpectedPassage, ExposureKind, MOST_STORM_CHANCE};
 use crate::study::{Comparison, Legs, RouteResult};
 
@@ -105,11 +105,7 @@ fn leg_rows(legs: &[ExpectedLeg]) -> Rows {
             from_to(leg.departure_course_magnetic, leg.arrival_course_magnetic),
             grouped(leg.distance_nm),
             format!("{:.1}", leg.days),
-            format!(
-                "{} {:.0}",
-                three_figures(leg.wind.from_deg),
-                leg.wind.mean_speed_kn
-            ),
+            wind_from(&leg.wind),
             per_cent(leg.exposure[ExposureKind::Gale]),
             format!("{:.1}", leg.dark_hours_per_day),
         ]

@@ -30,6 +30,7 @@ mod second;
 mod sentences;
 mod shaped;
 mod shaped_summary;
+mod side_by_side;
 mod spread_chart;
 mod summary;
 mod swings;

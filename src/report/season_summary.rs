@@ -1,10 +1,10 @@
 //! Departures through the year on one screen: when to leave, and the months side by side.
 
-use super::names::Called;
 use super::notes::AboutRoutes as _;
 use super::season::{days_tried, window_rule, window_sentence};
+use super::side_by_side::{COUNT, SideBySide};
 use super::summary::{CAUTION, short_heading};
-use super::table::{Screen, layout, layout_on, width, wrap};
+use super::table::{Screen, layout, width, wrap};
 use super::wording::{date, heads, percent, percent_met};
 use crate::passage::Window;
 use crate::study::{MonthOfDeparture, Season, SeasonRoute};
@@ -12,7 +12,7 @@ use crate::study::{MonthOfDeparture, Season, SeasonRoute};
 /// The longest name that stands over one of a route's columns.
 const LONGEST_NAME: usize = 7;
 /// The figures of a month on a route.
-const FIGURES: [&str; 4] = ["P90", "Headwind", "Gale", "Storm"];
+const FIGURES: [&str; COUNT] = ["P90", "Headwind", "Gale", "Storm"];
 /// What stands behind the shortest P90 of a route.
 const MARK: &str = "*";
 
@@ -111,48 +111,34 @@ fn windows(season: &Season) -> String {
 
 /// The months, as many routes side by side as the screen holds.
 fn months(season: &Season, screen: Screen) -> Vec<String> {
-    let called = Called::within(
-        LONGEST_NAME,
-        season.routes.iter().map(|route| route.name.as_str()),
-    );
-    let of_route: Vec<Vec<String>> = (season.routes.iter().zip(&called.names))
-        .map(|(_, name)| {
-            let heads = FIGURES.iter().enumerate();
-            let head = |(index, figure): (usize, &&str)| match index {
-                0 => format!("{name} {figure}{}", " ".repeat(MARK.len())),
-                _ => (*figure).to_owned(),
-            };
-            heads.map(head).collect()
-        })
-        .collect();
-    let month_names = || season.routes.iter().flat_map(|route| &route.months);
-    let label = month_names().map(|month| width(month.month.name()));
-    let label = label.chain([width(LEAVING)]).max().unwrap_or(0);
-    let least = [5 + MARK.len(), 8, 6, 6];
-    let abreast = (1..=season.routes.len()).rev().find(|count| {
-        let figures = std::iter::repeat_n(least, *count).flatten();
-        screen.fits(std::iter::once(label).chain(figures))
-    });
-    let abreast = abreast.unwrap_or(1);
-    let mut parts: Vec<String> = called.legend.into_iter().collect();
-    let blocks = season.routes.chunks(abreast).zip(of_route.chunks(abreast));
-    parts.extend(blocks.map(|(routes, heads)| {
-        let mut heading = vec![LEAVING.to_owned()];
-        heading.extend(heads.iter().flatten().cloned());
-        let months = routes.iter().map(|route| route.months.len()).max();
-        let rows: Vec<Vec<String>> = (0..months.unwrap_or(0))
-            .map(|index| {
-                let month = routes.iter().find_map(|route| route.months.get(index));
-                let name = month.map_or("", |month| month.month.name());
-                let cells = routes
-                    .iter()
-                    .flat_map(|route| figures(&route.months, index));
-                std::iter::once(name.to_owned()).chain(cells).collect()
-            })
-            .collect();
-        layout_on(screen, &heading, &rows, 1)
-    }));
-    parts
+    let month_names = season.routes.iter().flat_map(|route| &route.months);
+    let label = month_names.map(|month| width(month.month.name()));
+    let table = SideBySide {
+        routes: season
+            .routes
+            .iter()
+            .map(|route| route.name.as_str())
+            .collect(),
+        longest_name: LONGEST_NAME,
+        figures: FIGURES,
+        behind_first: &" ".repeat(MARK.len()),
+        corner: LEAVING,
+        label: label.chain([width(LEAVING)]).max().unwrap_or(0),
+        least: [5 + MARK.len(), 8, 6, 6],
+    };
+    table.tables(screen, |shown| {
+        let routes = &season.routes[shown];
+        let count = routes.iter().map(|route| route.months.len()).max();
+        let row = |index: usize| {
+            let month = routes.iter().find_map(|route| route.months.get(index));
+            let name = month.map_or("", |month| month.month.name());
+            let cells = routes
+                .iter()
+                .flat_map(|route| figures(&route.months, index));
+            std::iter::once(name.to_owned()).chain(cells).collect()
+        };
+        (0..count.unwrap_or(0)).map(row).collect()
+    })
 }
 
 /// What heads the months.

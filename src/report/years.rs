@@ -1,10 +1,10 @@
 //! The voyage in each real year, for a terminal on one screen, and as CSV.
 
 use super::csv::{optional, written};
-use super::names::Called;
 use super::notes::AboutRoutes as _;
+use super::side_by_side::{COUNT, SideBySide};
 use super::summary::short_heading;
-use super::table::{Screen, layout, layout_on, width, wrap};
+use super::table::{Screen, layout, width, wrap};
 use super::wording::{date, grouped, heads, number, percent};
 use crate::climate::Month;
 use crate::route::spreadsheet_text;
@@ -13,7 +13,7 @@ use crate::study::{DaysOfYear, RealYear, RealYears, YearsOfRoute};
 /// The longest name that stands over one of a route's columns.
 const LONGEST_NAME: usize = 6;
 /// The figures of a year on a route.
-const FIGURES: [&str; 4] = ["median", "P10-P90", "Headwind", "Gale"];
+const FIGURES: [&str; COUNT] = ["median", "P10-P90", "Headwind", "Gale"];
 /// What stands behind the median of a bad year.
 const MARK: &str = "!";
 /// More years than this are not all shown on one screen: the shortest and the longest of them are.
@@ -111,35 +111,25 @@ fn bad_years(route: &YearsOfRoute) -> String {
 
 /// The years, as many routes side by side as the screen holds.
 fn tables(years: &RealYears, screen: Screen) -> Vec<String> {
-    let called = Called::within(
-        LONGEST_NAME,
-        years.routes.iter().map(|route| route.name.as_str()),
-    );
-    let heads: Vec<Vec<String>> = (called.names.iter())
-        .map(|name| {
-            let figures = FIGURES.iter().enumerate();
-            let head = |(index, figure): (usize, &&str)| match index {
-                0 => format!("{name} {figure}"),
-                _ => (*figure).to_owned(),
-            };
-            figures.map(head).collect()
-        })
-        .collect();
-    let least = [LONGEST_NAME, 9, 8, 5];
-    let fits = |count: &usize| {
-        let figures = std::iter::repeat_n(least, *count).flatten();
-        screen.fits(std::iter::once(width(AVERAGE)).chain(figures))
+    let table = SideBySide {
+        routes: years
+            .routes
+            .iter()
+            .map(|route| route.name.as_str())
+            .collect(),
+        longest_name: LONGEST_NAME,
+        figures: FIGURES,
+        behind_first: "",
+        corner: "",
+        label: width(AVERAGE),
+        least: [LONGEST_NAME, 9, 8, 5],
     };
-    let abreast = (1..=years.routes.len()).rev().find(fits).unwrap_or(1);
-    let shown = shown(years);
-    let mut parts: Vec<String> = called.legend.into_iter().collect();
-    let blocks = years.routes.chunks(abreast).zip(heads.chunks(abreast));
-    parts.extend(blocks.map(|(routes, heads)| {
-        let mut heading = vec![String::new()];
-        heading.extend(heads.iter().flatten().cloned());
+    let places = shown(years);
+    table.tables(screen, |shown| {
+        let routes = &years.routes[shown];
         let average = routes.iter().flat_map(|route| cells(&route.average, false));
         let mut rows = vec![std::iter::once(AVERAGE.to_owned()).chain(average).collect()];
-        rows.extend(shown.iter().map(|&index| {
+        rows.extend(places.iter().map(|&index| {
             let cells = routes.iter().flat_map(|route| {
                 let year = &route.years[index];
                 cells(&year.passages, route.bad_years.contains(&year.year))
@@ -147,9 +137,8 @@ fn tables(years: &RealYears, screen: Screen) -> Vec<String> {
             let name = years.years[index].to_string();
             std::iter::once(name).chain(cells).collect::<Vec<_>>()
         }));
-        layout_on(screen, &heading, &rows, 1)
-    }));
-    parts
+        rows
+    })
 }
 
 /// The row of the average winds.
@@ -170,7 +159,7 @@ fn shown(years: &RealYears) -> Vec<usize> {
     places
 }
 
-fn cells(passages: &DaysOfYear, is_bad: bool) -> [String; 4] {
+fn cells(passages: &DaysOfYear, is_bad: bool) -> [String; COUNT] {
     let days = |days: Option<f64>| days.map_or("none".to_owned(), |days| format!("{days:.1}"));
     let mark = if is_bad { MARK } else { " " };
     [

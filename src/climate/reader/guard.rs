@@ -60,12 +60,11 @@ impl Guard {
         answer(path, input, output)
     }
 
-    /// Has the file at `path` read, and takes the answer.
-    pub(super) fn ask<T: DeserializeOwned + Send + 'static>(
-        &self,
-        path: &Path,
-        request: &Request,
-    ) -> Result<T, ClimateFault> {
+    /// Has the file at `path` read, and takes the answer for what was asked for, where it can be that.
+    pub(super) fn ask<R, T>(&self, path: &Path, request: &Request) -> Result<T, ClimateFault>
+    where
+        R: DeserializeOwned + TryInto<T>,
+    {
         let deadline = Instant::now() + self.time_limit;
         let not_started = |error| ClimateFault::NotStarted {
             program: self.program.clone(),
@@ -102,12 +101,14 @@ impl Guard {
             return Err(crashed());
         }
         let answer = answer.map_err(|_| crashed())?;
-        wire::received::<Result<T, ClimateFault>>(&answer).map_err(|_| senseless())?
+        let read =
+            wire::received::<Result<R, ClimateFault>>(&answer).map_err(|_| senseless())??;
+        read.try_into().map_err(|_| senseless())
     }
 }
 
 /// The fault of an answer that cannot be one.
-pub(super) fn senseless() -> ClimateFault {
+fn senseless() -> ClimateFault {
     crashed("the NetCDF library made no sense of it")
 }
 

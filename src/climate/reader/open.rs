@@ -6,7 +6,6 @@ use std::path::Path;
 
 use super::answer::{CurrentsRead, Request, WindsRead, YearsRead};
 use super::classic_header::{HeaderFault, needed_bytes};
-use super::guard::senseless;
 use super::variables::{CurrentOptions, SourceOptions};
 use super::{currents, fields, years};
 use crate::climate::currents::{CurrentField, Currents};
@@ -68,9 +67,9 @@ impl Climate {
     ) -> Result<Self, ClimateError> {
         let read = match &source.guard {
             None => winds_in(path, source, region),
-            Some(guard) => guard
-                .ask(path, &Request::Winds(source.clone(), *region))
-                .and_then(|read: WindsRead| read.try_into().map_err(|_| senseless())),
+            Some(guard) => {
+                guard.ask::<WindsRead, _>(path, &Request::Winds(source.clone(), *region))
+            }
         };
         read.map_err(|fault| fault.in_file(ClimatePart::Winds, &path.display().to_string()))
     }
@@ -103,9 +102,9 @@ impl Currents {
     ) -> Result<Self, ClimateError> {
         let read = match &options.guard {
             None => currents_in(path, options, region),
-            Some(guard) => guard
-                .ask(path, &Request::Currents(options.clone(), *region))
-                .and_then(|read: CurrentsRead| read.try_into().map_err(|_| senseless())),
+            Some(guard) => {
+                guard.ask::<CurrentsRead, _>(path, &Request::Currents(options.clone(), *region))
+            }
         };
         read.map(|field| Self::Field(Box::new(field)))
             .map_err(|fault| fault.in_file(ClimatePart::Currents, &path.display().to_string()))
@@ -145,9 +144,9 @@ impl Years {
     ) -> Result<Self, ClimateError> {
         let read = match &source.guard {
             None => years_in(path, source, region),
-            Some(guard) => guard
-                .ask(path, &Request::Years(source.clone(), *region))
-                .and_then(|read: YearsRead| read.try_into().map_err(|_| senseless())),
+            Some(guard) => {
+                guard.ask::<YearsRead, _>(path, &Request::Years(source.clone(), *region))
+            }
         };
         read.map_err(|fault| fault.in_file(ClimatePart::Winds, &path.display().to_string()))
     }
@@ -165,14 +164,10 @@ pub(super) fn years_in(
     region: &Region,
 ) -> Result<Years, ClimateFault> {
     let name = path.display().to_string();
-    let read = open_path(path, |file| {
-        Ok(if fields::is_series(file, source)? {
-            None
-        } else {
-            Some(years::read_years(file, &name, region)?)
-        })
-    })?;
-    read.map_or_else(|| monthly_years(path, source, region), Ok)
+    match unless_series(path, source, |file| years::read_years(file, &name, region))? {
+        Some(years) => Ok(years),
+        None => monthly_years(path, source, region),
+    }
 }
 
 /// The winds in the file at `path`, read in this process.
@@ -182,14 +177,11 @@ pub(super) fn winds_in(
     region: &Region,
 ) -> Result<Climate, ClimateFault> {
     let name = path.display().to_string();
-    let read = open_path(path, |file| {
-        Ok(if fields::is_series(file, source)? {
-            None
-        } else {
-            Some(fields::read_climate(file, &name, source, region)?)
-        })
-    })?;
-    read.map_or_else(|| monthly_climate(path, source, region), Ok)
+    let twelve = |file: &netcdf::File| fields::read_climate(file, &name, source, region);
+    match unless_series(path, source, twelve)? {
+        Some(climate) => Ok(climate),
+        None => monthly_climate(path, source, region),
+    }
 }
 
 /// The currents in the file at `path`, read in this process.
@@ -201,6 +193,18 @@ pub(super) fn currents_in(
     let name = path.display().to_string();
     open_path(path, |file| {
         currents::read_own(file, &name, options, region)
+    })
+}
+
+/// What `read` finds in the file at `path`; none where that is a series, which is read another way.
+fn unless_series<T>(
+    path: &Path,
+    source: &SourceOptions,
+    read: impl FnOnce(&netcdf::File) -> Result<T, ClimateFault>,
+) -> Result<Option<T>, ClimateFault> {
+    open_path(path, |file| {
+        let is_series = fields::is_series(file, source)?;
+        (!is_series).then(|| read(file)).transpose()
     })
 }
 

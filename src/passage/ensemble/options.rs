@@ -3,6 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::climate::SLOW_HOURS;
 use crate::units::Range;
 
 /// What an ensemble is made of.
@@ -48,7 +49,7 @@ impl Default for EnsembleOptions {
             members: 2_000,
             seed: 1,
             fast_hours: 24.0,
-            slow_hours: 400.0,
+            slow_hours: SLOW_HOURS,
             slow_scale: 1.0,
         }
     }
