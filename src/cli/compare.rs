@@ -17,7 +17,8 @@ use crate::voyage::Voyage;
 const PAGE_SEASON_EVERY_DAYS: u8 = 15;
 const PAGE_SEASON_MEMBERS: usize = 600;
 
-/// The whole comparison has two lines of the years: `offing years` has the figures.
+/// The whole comparison has two lines of the years and the page a picture: `offing years` has the
+/// figures.
 const YEARS_MEMBERS: usize = 500;
 
 pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
@@ -32,6 +33,11 @@ pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
     let second = second.map(|file| open_second(&voyage, file)).transpose()?;
     let comparison = compare_also(&voyage, &climate, second.as_ref(), &asked)?;
     warn_of_land(&comparison, &options.land)?;
+    let real_years = if (options.full && !options.json) || options.html.is_some() {
+        real_years(&voyage, &climate, &asked)?
+    } else {
+        None
+    };
     let mut files = Files::beside_read(&voyage.files);
     if let Some(file) = &options.csv {
         files.add(file, comparison_csv(&comparison));
@@ -51,16 +57,12 @@ pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
             subject: Subject::Comparison(&comparison),
             winds: &winds_around(&voyage)?,
             season: Some(season.as_ref()),
+            years: real_years.as_ref(),
             by_day: &laid_off(&voyage, &comparison, LayOff::Day)?,
             command: &typed_command(),
         };
         files.add(file, html_page(&page));
     }
-    let real_years = if options.full && !options.json {
-        real_years(&voyage, &climate, &asked)?
-    } else {
-        None
-    };
     deliver(files, || {
         if options.json {
             print_data(&to_json(&comparison))

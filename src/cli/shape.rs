@@ -65,6 +65,7 @@ pub(super) fn run(options: &ShapeOptions) -> Result<(), CliError> {
             subject: Subject::Shaping(&shaping),
             winds: &winds_around(&sailed)?,
             season: None,
+            years: None,
             by_day: &laid_off(&sailed, &shaping.comparison, LayOff::Day)?,
             command: &typed_command(),
         };

@@ -15,7 +15,7 @@ const LONGEST_NAME: usize = 6;
 /// The figures of a year on a route.
 const FIGURES: [&str; COUNT] = ["median", "P10-P90", "Headwind", "Gale"];
 /// What stands behind the median of a bad year.
-const MARK: &str = "!";
+pub(super) const MARK: &str = "!";
 /// More years than this are not all shown on one screen: the shortest and the longest of them are.
 const MOST_YEARS: usize = 11;
 
@@ -31,6 +31,7 @@ pub fn years_text(years: &RealYears, screen: Screen) -> String {
         parts.push(spreads(years));
         parts.extend(tables(years, screen));
     }
+    parts.extend(not_all(years).map(|said| wrap(&said, "")));
     parts.push(wrap(&about(years), ""));
     parts.extend(years.noticed().said_of_land());
     parts.push(wrap(CAUTION, ""));
@@ -52,7 +53,7 @@ fn day_and_month(years: &RealYears) -> String {
 }
 
 /// What the years make of a route, in a sentence.
-fn answer(route: &YearsOfRoute) -> Option<String> {
+pub(super) fn answer(route: &YearsOfRoute) -> Option<String> {
     let [shortest, longest] = route.extremes()?;
     let days = |year: &RealYear| format!("{:.1}", year.passages.p50.unwrap_or(f64::NAN));
     let range = format!(
@@ -142,7 +143,7 @@ fn tables(years: &RealYears, screen: Screen) -> Vec<String> {
 }
 
 /// The row of the average winds.
-const AVERAGE: &str = "average";
+pub(super) const AVERAGE: &str = "average";
 
 /// The places of the years that are shown: all, or those with the longest and the shortest medians of the
 /// first route.
@@ -170,8 +171,19 @@ fn cells(passages: &DaysOfYear, is_bad: bool) -> [String; COUNT] {
     ]
 }
 
+/// That there are more years than are shown.
+fn not_all(years: &RealYears) -> Option<String> {
+    let count = years.years.len();
+    (count > MOST_YEARS).then(|| {
+        format!(
+            "Of {count} years those with the longest and the shortest medians are shown; `--json` and \
+             `--csv` have all."
+        )
+    })
+}
+
 /// How the figures came about.
-fn about(years: &RealYears) -> String {
+pub(super) fn about(years: &RealYears) -> String {
     let mut said = vec![format!(
         "{} passages a year and route, seed {}: the weather about the mean and the boats are the same in \
          each year, so that only the mean winds differ ({}). {MARK}: the median is more than a standard \
@@ -180,13 +192,6 @@ fn about(years: &RealYears) -> String {
         years.simulated.seed,
         years.label
     )];
-    if years.years.len() > MOST_YEARS {
-        said.push(format!(
-            "Of {} years those with the longest and the shortest medians are shown; `--json` and `--csv` \
-             have all.",
-            years.years.len()
-        ));
-    }
     said.extend(left_out(years));
     said.extend(in_average_winds(years));
     said.join(" ")

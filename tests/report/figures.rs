@@ -206,7 +206,8 @@ fn the_page_loads_clean_and_says_what_the_json_says() {
             "spread-wide",
             "swings-wide",
             "exposure-wide",
-            "season-wide"
+            "season-wide",
+            "years-wide"
         ]
     );
     let swings = made.json["swings"].as_array().unwrap();

@@ -24,5 +24,6 @@ mod spread;
 mod svg;
 mod swings;
 mod tables;
+mod years;
 
 pub use page::{Page, Subject, html_page};

@@ -9,6 +9,7 @@ use super::key::{Key, route_keys};
 use super::sea_winds::{mark_keys, shade_keys};
 use super::shaping::ShapingParts;
 use super::tables::{Group, Legs, blocks, comparison, deciding, legs, loading};
+use super::years::YearsParts;
 use super::{answer, curves, map, spread, swings};
 use crate::climate::{Climate, Month, SeasonDay};
 use crate::passage::LayOff;
@@ -25,7 +26,7 @@ use crate::report::shaped::capital;
 use crate::report::swings::Swung;
 use crate::report::wording::{date, grouped};
 use crate::stores::RoutePlan;
-use crate::study::{AboutVoyage, Comparison, LaidOffRoute, Season, Shaping, StudyError};
+use crate::study::{AboutVoyage, Comparison, LaidOffRoute, RealYears, Season, Shaping, StudyError};
 use crate::text::visible;
 
 const TEMPLATE: &str = include_str!("page.html");
@@ -50,6 +51,8 @@ pub struct Page<'a> {
     /// Departures through the year, if the page is to show them, or why there are none: a gap in the
     /// winds that the voyage's own departure does not meet.
     pub season: Option<Result<&'a Season, &'a StudyError>>,
+    /// The voyage in each real year of its winds, if the page is to show it.
+    pub years: Option<&'a RealYears>,
     /// The routes' median passages noon by noon; a route may be left out.
     pub by_day: &'a [LaidOffRoute],
     /// The command that made the page, word by word, as it is typed.
@@ -91,6 +94,7 @@ struct Context<'a> {
     season_every_days: Option<i32>,
     no_season: Option<String>,
     windows: Vec<String>,
+    years: Option<YearsParts>,
     loading: Option<Group>,
     loading_cautions: Vec<String>,
     legs: Vec<Legs>,
@@ -176,6 +180,7 @@ pub fn html_page(page: &Page<'_>) -> String {
                 .map(|route| window_sentence(route, season.most_storm_chance))
                 .collect()
         }),
+        years: page.years.map(YearsParts::of),
         loading: loading(result),
         loading_cautions: loading_cautions(result),
         legs: legs(result, page.by_day),

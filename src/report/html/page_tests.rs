@@ -9,7 +9,8 @@ use crate::passage::{EnsembleOptions, LayOff, PassageError, Stall, Walk};
 use crate::route::Route;
 use crate::shaping::{Hardship, Limit, Prices, Shaped};
 use crate::study::{
-    self, LimitCost, Options, RouteResult, SeasonOptions, ShapedCourse, TradeOff, TradeOffCourse,
+    self, LimitCost, Options, RealYears, RouteResult, SeasonOptions, ShapedCourse, TradeOff,
+    TradeOffCourse,
 };
 use crate::voyage::Voyage;
 
@@ -29,6 +30,14 @@ fn compared(voyage: &Voyage) -> Comparison {
 }
 
 fn page(subject: Subject<'_>, season: Option<Result<&Season, &StudyError>>) -> String {
+    page_with_years(subject, season, None)
+}
+
+fn page_with_years(
+    subject: Subject<'_>,
+    season: Option<Result<&Season, &StudyError>>,
+    years: Option<&RealYears>,
+) -> String {
     let by_day = match subject {
         Subject::Comparison(comparison) => study::laid_off(&DEMO, comparison, LayOff::Day).unwrap(),
         Subject::Shaping(_) => Vec::new(),
@@ -37,6 +46,7 @@ fn page(subject: Subject<'_>, season: Option<Result<&Season, &StudyError>>) -> S
         subject,
         winds: &WINDS,
         season,
+        years,
         by_day: &by_day,
         command: &["offing".to_owned()],
     })
@@ -53,7 +63,11 @@ fn full_page() -> String {
         ..SeasonOptions::default()
     };
     let season = study::season(&DEMO, &WINDS, &options(), every, || ()).unwrap();
-    page(Subject::Comparison(&compared(&DEMO)), Some(Ok(&season)))
+    let found = DEMO.open_years().unwrap();
+    let years = study::years(&DEMO, &WINDS, &found, &options()).unwrap();
+    let comparison = compared(&DEMO);
+    let subject = Subject::Comparison(&comparison);
+    page_with_years(subject, Some(Ok(&season)), Some(&years))
 }
 
 fn stall(route: &mut RouteResult) {
@@ -124,6 +138,7 @@ fn every_part_is_there() {
         "hangs-on",
         "on-the-way",
         "when",
+        "real-years",
         "to-load",
         "legs",
         "cautions",
@@ -155,7 +170,7 @@ fn what_there_is_not_is_left_out_and_said() {
         route.loading = None;
     }
     let page = page(Subject::Comparison(&result), Some(Err(&gap)));
-    for id in ["on-the-way", "to-load", "season-wide"] {
+    for id in ["on-the-way", "to-load", "season-wide", "real-years"] {
         assert!(!page.contains(&format!("id=\"{id}\"")), "{id}");
     }
     assert!(page.contains("no wind data around 40°00.0"));
