@@ -9,6 +9,7 @@ use super::axis::Between;
 use super::grid::Climate;
 use super::month::Month;
 use super::season::SeasonDay;
+use super::wind::Wind;
 use crate::geodesy::Position;
 
 /// A kind of figure that a climate may have measured.
@@ -37,6 +38,25 @@ pub struct WindScatter {
     pub north_with_east_ms: f64,
     /// The part toward the north that does not, m/s.
     pub north_ms: f64,
+}
+
+impl WindScatter {
+    /// One for both components.
+    pub fn even(s_ms: f64) -> Self {
+        Self {
+            east_ms: s_ms,
+            north_with_east_ms: 0.0,
+            north_ms: s_ms,
+        }
+    }
+
+    /// The wind toward the east and the north, m/s, that is so many deviations from the mean of `wind`.
+    pub fn about(&self, wind: &Wind, x: f64, y: f64) -> [f64; 2] {
+        [
+            wind.u_ms + self.east_ms * x,
+            wind.v_ms + (self.north_ms * y + self.north_with_east_ms * x),
+        ]
+    }
 }
 
 /// How long the wind's departure from its mean lasts, as measured.

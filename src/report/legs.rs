@@ -143,6 +143,11 @@ pub(super) fn seas_rows(
         "Storm",
         "Far nm",
     ]));
+    let measured = sea_is_measured(legs);
+    let sea_m = |leg: &ExpectedLeg| {
+        let measured_m = leg.measured_wave_height_m.filter(|_| measured);
+        measured_m.unwrap_or(leg.wave_height_m)
+    };
     let row = |leg: &ExpectedLeg| {
         let mut row = vec![leg.number.to_string()];
         let air = leg.air_temperature_c;
@@ -153,7 +158,7 @@ pub(super) fn seas_rows(
         let chance = storm_chance(route, leg).map_or(String::new(), percent_met);
         let far_nm = far_run_nm(route, leg).map_or(String::new(), grouped);
         row.extend([
-            height(leg.wave_height_m),
+            height(sea_m(leg)),
             format!("{:.0}", leg.wind.p95_speed_kn),
             height(leg.wave_height_p95_m),
             format!("{:.1}", leg.dark_hours_per_day),
@@ -163,6 +168,12 @@ pub(super) fn seas_rows(
         row
     };
     (heading, legs.iter().map(row).collect())
+}
+
+/// Whether the sea of a route is shown as measured: all its legs have it.
+fn sea_is_measured(legs: &[ExpectedLeg]) -> bool {
+    let mut legs = legs.iter();
+    legs.all(|leg| leg.measured_wave_height_m.is_some())
 }
 
 /// The chance of a storm on a leg; none where half the passages do not arrive.

@@ -47,9 +47,8 @@ pub(super) struct Conditions<'a> {
     pub pairs: &'a GaussianPairs,
     pub key: StreamKey<'a>,
     pub boat: &'a Boat,
-    /// How much of each part of the wind is left after its step: the fast after three hours, the slow
-    /// after a day.
-    pub kept: [f32; 2],
+    /// How much of the slow part of the wind is left after a day.
+    pub slow_kept: f32,
 }
 
 /// One member under way.
@@ -61,6 +60,8 @@ struct Member {
     /// north, in standard deviations.
     fast: [f32; 2],
     slow: [f32; 2],
+    /// How much of the fast part is left after this step, and how much is fresh then.
+    kept: [f32; 2],
     run_nm: f32,
     fuel_hours: f32,
     /// Steps with each kind that the wind decides, before today.
@@ -124,7 +125,8 @@ pub(super) fn sail(
         _ => (0.0, f32::NEG_INFINITY),
     };
     let heave_to_kn2 = (handling.heave_to_kn() * handling.heave_to_kn()) as f32;
-    let fresh = conditions.kept.map(|kept| (1.0 - kept * kept).sqrt());
+    let slow_kept = conditions.slow_kept;
+    let slow_kept = [slow_kept, (1.0 - slow_kept * slow_kept).sqrt()];
     let length_nm = conditions.length_nm as f32;
 
     let mut under_way: Vec<(usize, Member)> = factors
@@ -146,9 +148,10 @@ pub(super) fn sail(
             for (_, member) in &mut under_way {
                 let index = nearest(Days::stretch_place(member.run_nm), last);
                 let here = &stretches[index];
-                let [fast, slow] = here.deviation;
-                let u = here.wind[0] + fast * member.fast[0] + slow * member.slow[0];
-                let v = here.wind[1] + fast * member.fast[1] + slow * member.slow[1];
+                let ([fast, slow], [fast_with, slow_with]) = (here.north, here.north_with_east);
+                let u = here.wind[0] + here.east[0] * member.fast[0] + here.east[1] * member.slow[0];
+                let v = here.wind[1] + fast * member.fast[1] + slow * member.slow[1]
+                    + (fast_with * member.fast[0] + slow_with * member.slow[0]);
                 if u.is_nan() {
                     return Err(conditions.days.gap(index, day));
                 }
@@ -160,6 +163,7 @@ pub(super) fn sail(
                     f32::NEG_INFINITY
                 };
                 member.engine_kn = here.engine_kn;
+                member.kept = here.kept;
             }
             for (_, member) in &mut under_way {
                 let sailing = conditions.sails.at(member.met, member.factor);
@@ -172,7 +176,7 @@ pub(super) fn sail(
                 let water_kn = sailing.water_kn + share * (member.engine_kn - sailing.water_kn);
                 member.go(STEP_HOURS as f32 * (water_kn + member.met.along_kn));
                 member.note(sailing.flags, powered_hours);
-                member.change_wind(step, conditions, fresh);
+                member.change_wind(step, conditions, slow_kept);
             }
             // Those that arrive make room; the rest go on.
             let mut place = 0;
@@ -206,6 +210,7 @@ impl Member {
             fast: pairs.pair(bits),
             slow: pairs.pair(bits >> PAIR_BITS),
             winds,
+            kept: [0.0; 2],
             bits,
             factor,
             run_nm: 0.0,
@@ -252,17 +257,17 @@ impl Member {
 
     /// The winds' next step: what is left of them, and a fresh part.
     #[inline(always)]
-    fn change_wind(&mut self, step: usize, conditions: &Conditions<'_>, fresh: [f32; 2]) {
+    fn change_wind(&mut self, step: usize, conditions: &Conditions<'_>, slow_kept: [f32; 2]) {
         // One draw is enough for three pairs: nine a day.
         if step.is_multiple_of(3) {
             self.bits = self.winds.bits();
         }
         let pair = conditions.pairs.pair(self.bits);
-        step_wind(&mut self.fast, conditions.kept[0], fresh[0], pair);
+        step_wind(&mut self.fast, self.kept, pair);
         self.bits >>= PAIR_BITS;
         if step == DAY_STEPS - 1 {
             let pair = conditions.pairs.pair(self.bits);
-            step_wind(&mut self.slow, conditions.kept[1], fresh[1], pair);
+            step_wind(&mut self.slow, slow_kept, pair);
         }
     }
 
@@ -296,7 +301,7 @@ impl Member {
 
 /// An Ornstein-Uhlenbeck process in two independent components: z(t + dt) = k z(t) + sqrt(1 - k²) e.
 #[inline(always)]
-fn step_wind(parts: &mut [f32; 2], kept: f32, fresh: f32, pair: [f32; 2]) {
+fn step_wind(parts: &mut [f32; 2], [kept, fresh]: [f32; 2], pair: [f32; 2]) {
     parts[0] = kept * parts[0] + fresh * pair[0];
     parts[1] = kept * parts[1] + fresh * pair[1];
 }
