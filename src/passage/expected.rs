@@ -13,9 +13,7 @@ use super::hard_times::HardTimes;
 use super::measured::{CountedBesideModel, MeasuredHere};
 use super::wind_nodes::WindNodes;
 use crate::boat::{Boat, CourseCurrent, CourseWind};
-use crate::climate::{
-    Climate, LocalClimate, Month, SeasonDay, Wind, WindScatter, turned_along,
-};
+use crate::climate::{Climate, LocalClimate, Month, SeasonDay, Wind, WindScatter, turned_along};
 use crate::geodesy::{LegKind, Position, Step, magnetic_variation_deg};
 use crate::route::{Leg, Route};
 use crate::units::{Course, KN_PER_MS, MS_PER_KN};
@@ -424,8 +422,8 @@ fn pace(
     let mut powered = 0_u32;
     let mut count = 0_u32;
     let progress_kn = nodes.mean(|x, y| {
-        let [ahead_kn, port_kn] =
-            turned_along(scatter.about(wind, x, y), [east, north]).map(|speed_ms| speed_ms * KN_PER_MS);
+        let [ahead_kn, port_kn] = turned_along(scatter.about(wind, x, y), [east, north])
+            .map(|speed_ms| speed_ms * KN_PER_MS);
         let met = CourseWind::from_parts(ahead_kn, port_kn);
         let progress = boat.progress(met, current, fuelled);
         count += 1;

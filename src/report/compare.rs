@@ -46,7 +46,10 @@ pub(super) fn side_by_side(
     if !said.is_empty() {
         parts.push(bullets(&said));
     }
-    parts.push(wrap(&spread_note(&comparison.simulated, &comparison.voyage.winds), ""));
+    parts.push(wrap(
+        &spread_note(&comparison.simulated, &comparison.voyage.winds),
+        "",
+    ));
     parts.push(wrap(&figures_note(comparison), ""));
     parts.extend(comparison.noticed().under_headings());
     parts.extend(about_the_second(comparison));

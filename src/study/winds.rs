@@ -6,7 +6,8 @@ use serde::Serialize;
 use super::StudyError;
 use super::about::AboutWinds;
 use crate::climate::{
-    BeaufortForce, Climate, ClimateFault, CountedShares, LOWER_BOUNDS_KN, Month, Region, SeasonDay, Wind,
+    BeaufortForce, Climate, ClimateFault, CountedShares, LOWER_BOUNDS_KN, Month, Region, SeasonDay,
+    Wind,
 };
 use crate::geodesy::Position;
 use crate::passage::{

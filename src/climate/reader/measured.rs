@@ -26,7 +26,11 @@ type Plain = (MeasuredField, &'static str, (&'static str, f64, f64));
 /// Memory and counts. The fast part's time constant is looked for from 2 to 200 hours.
 const PLAIN: [Plain; 4] = [
     (MeasuredField::SlowShare, "slow_share", ("1", 0.0, 1.0)),
-    (MeasuredField::FastHours, "fast_hours", ("hours", 1.0, 300.0)),
+    (
+        MeasuredField::FastHours,
+        "fast_hours",
+        ("hours", 1.0, 300.0),
+    ),
     (MeasuredField::GaleShare, "gale_share", ("1", 0.0, 1.0)),
     (MeasuredField::CalmShare, "calm_share", ("1", 0.0, 1.0)),
 ];

@@ -149,8 +149,11 @@ pub(super) fn sail(
                 let index = nearest(Days::stretch_place(member.run_nm), last);
                 let here = &stretches[index];
                 let ([fast, slow], [fast_with, slow_with]) = (here.north, here.north_with_east);
-                let u = here.wind[0] + here.east[0] * member.fast[0] + here.east[1] * member.slow[0];
-                let v = here.wind[1] + fast * member.fast[1] + slow * member.slow[1]
+                let u =
+                    here.wind[0] + here.east[0] * member.fast[0] + here.east[1] * member.slow[0];
+                let v = here.wind[1]
+                    + fast * member.fast[1]
+                    + slow * member.slow[1]
                     + (fast_with * member.fast[0] + slow_with * member.slow[0]);
                 if u.is_nan() {
                     return Err(conditions.days.gap(index, day));

@@ -71,8 +71,7 @@ impl TrackClimate {
                 let memory = climate.memory_in_month(here.position, month);
                 let memory = memory.filter(|_| options.measured_memory);
                 fast_hours.push(memory.map_or(f64::NAN, |memory| memory.fast_hours));
-                let slow =
-                    memory.map_or(assumed, |memory| options.scaled_share(memory.slow_share));
+                let slow = memory.map_or(assumed, |memory| options.scaled_share(memory.slow_share));
                 let wind = climate
                     .month_at(here.position, month)
                     .map(|local| local.wind);
