@@ -13,20 +13,21 @@ use offing::{LegKind, Position, Route, Voyage, Waypoint};
 use crate::noise::Noise;
 use crate::series_files::{SeriesFile, measured};
 
-const YEARS: usize = 16;
+const YEARS: usize = 30;
 /// A year of 360 days, four steps a day.
 const STEPS: usize = YEARS * 360 * 4;
 const STEP_HOURS: f64 = 6.0;
 const SLOW_HOURS: f64 = 400.0;
-const SLOW_SHARE: f64 = 0.40;
-const FAST_HOURS: f64 = 48.0;
+const SLOW_SHARE: f64 = 0.35;
+const FAST_HOURS: f64 = 40.0;
+const NODES: usize = 4;
 const MEAN_MS: [f64; 2] = [-3.0, 2.0];
 /// Standard deviation of u, the part of v that goes with it, and the part that does not.
 const SCATTER_MS: [f64; 3] = [5.0, 1.5, 3.5];
 const WAVES_M: f64 = 2.4;
 const CURRENT_MS: [f64; 2] = [-0.25, 0.10];
 
-/// A climate measured from such winds, the same at four nodes 20 degrees and more apart.
+/// A climate measured from such winds, alike and independent at four nodes 20 degrees and more apart.
 struct Made {
     climate: Climate,
     voyage: Voyage,
@@ -37,16 +38,16 @@ fn write_series(folder: &Path) -> std::path::PathBuf {
     let mut noise = Noise(11);
     let keeps = [FAST_HOURS, SLOW_HOURS].map(|hours| (-STEP_HOURS / hours).exp());
     let shares = [1.0 - SLOW_SHARE, SLOW_SHARE].map(f64::sqrt);
-    let mut parts = [[0.0; 2]; 2].map(|pair| pair.map(|_: f64| noise.gaussian()));
-    let mut winds = Vec::with_capacity(STEPS);
-    for _ in 0..STEPS {
-        let [x, y] = parts.map(|[fast, slow]| shares[0] * fast + shares[1] * slow);
-        let [east, with, north] = SCATTER_MS;
-        winds.push([MEAN_MS[0] + east * x, MEAN_MS[1] + with * x + north * y]);
-        for part in parts.iter_mut().flatten().zip([0, 1, 0, 1]) {
-            let (value, which) = part;
-            let keep: f64 = keeps[which];
-            *value = keep * *value + (1.0 - keep * keep).sqrt() * noise.gaussian();
+    let mut winds = vec![[[0.0; 2]; NODES]; STEPS];
+    for node in 0..NODES {
+        let mut parts = [[0.0; 2]; 2].map(|pair| pair.map(|_: f64| noise.gaussian()));
+        for step in &mut winds {
+            let [x, y] = parts.map(|[fast, slow]| shares[0] * fast + shares[1] * slow);
+            let [east, with, north] = SCATTER_MS;
+            step[node] = [MEAN_MS[0] + east * x, MEAN_MS[1] + with * x + north * y];
+            for (value, keep) in parts.iter_mut().flatten().zip(keeps.into_iter().cycle()) {
+                *value = keep * *value + (1.0 - keep * keep).sqrt() * noise.gaussian();
+            }
         }
     }
     let hours = (0..STEPS).map(|step| STEP_HOURS * step as f64).collect();
@@ -56,8 +57,8 @@ fn write_series(folder: &Path) -> std::path::PathBuf {
         longitudes_deg: vec![50.0, 100.0],
         ..SeriesFile::new(hours)
     }
-    .with("u10", |step, _| winds[step][0])
-    .with("v10", |step, _| winds[step][1])
+    .with("u10", |step, node| winds[step][node][0])
+    .with("v10", |step, node| winds[step][node][1])
     .with("uo", |_, _| CURRENT_MS[0])
     .with("vo", |_, _| CURRENT_MS[1])
     .with("swh", |step, _| {
@@ -126,6 +127,12 @@ fn a_measured_memory_spreads_passages_as_the_same_memory_given_does() {
     };
     let [measured, given, assumed] =
         [usual, given, assumed].map(|options| spread(&sailed(&made.climate, options)));
+    let place = Position::new(-29.0, 77.0).unwrap();
+    let memories = Month::ALL.map(|month| made.climate.memory_in_month(place, month).unwrap());
+    let share = memories.iter().map(|memory| memory.slow_share).sum::<f64>() / 12.0;
+    let hours = memories.iter().map(|memory| memory.fast_hours).sum::<f64>() / 12.0;
+    assert!((share - SLOW_SHARE).abs() < 0.05, "{share} {hours}");
+    assert!((hours - FAST_HOURS).abs() < 4.0, "{share} {hours}");
     let off = |other: [f64; 2]| (measured[0] - other[0]) / measured[1].hypot(other[1]);
     assert!(off(given).abs() < 2.0, "{measured:?} {given:?}");
     assert!(off(assumed) > 3.0, "{measured:?} {assumed:?}");
@@ -170,7 +177,7 @@ fn what_was_measured_is_read_back() {
     let kn = CURRENT_MS.map(|ms| ms * 3600.0 / 1852.0);
     assert!((current.east_kn - kn[0]).abs() < 0.002, "{current:?}");
     assert!((current.north_kn - kn[1]).abs() < 0.002, "{current:?}");
-    // The mean of twelve months of 16 years; a month's own has a sampling error of a tenth and more.
+    // The mean of twelve months of 30 years; a month's own has a sampling error of a tenth and more.
     let mean = |of: &dyn Fn(WindScatter) -> f64| {
         let months = Month::ALL.iter();
         let sum: f64 = months
