@@ -440,18 +440,12 @@ mod tests {
             v_ms: 3.0,
             s_ms: 6.0,
         };
-        let nodes = crate::passage::wind_nodes::WindNodes::new();
+        let (nodes, even) = (WindNodes::new(), WindScatter::even(wind.s_ms));
         for course_deg in [0.0, 100.0, 200.0, 330.0] {
             let course = Course::from_deg(course_deg);
-            let [ahead_ms, abeam_ms] = wind.along(course);
-            let shares = Exposure::of_wind(&wind, course);
-            for (kind, share) in shares.iter() {
-                let counted = nodes.mean(|x, y| {
-                    let (ahead, abeam) = (ahead_ms + wind.s_ms * x, abeam_ms + wind.s_ms * y);
-                    let off_deg = abeam.abs().atan2(ahead).to_degrees();
-                    let speed_kn = ahead.hypot(abeam) * KN_PER_MS;
-                    f64::from(u8::from(kind.applies(speed_kn, off_deg)))
-                });
+            let counted = Exposure::of_scatter(&wind, &even, course, &nodes);
+            for (kind, share) in Exposure::of_wind(&wind, course).iter() {
+                let counted = counted[kind];
                 approx::assert_abs_diff_eq!(*share, counted, epsilon = SHARE_TOLERANCE);
             }
         }

@@ -286,6 +286,7 @@ impl Figure {
             (Some(Value::Number(value)), _) => self.number(value, facts, voyage),
             (Some(Value::Day(day)), _) => date(day),
             (None, Without::Empty) => String::new(),
+            (None, Without::Stalls) if facts.expected.is_some() => String::new(),
             (None, Without::Stalls) => "stalls".to_owned(),
             (None, Without::NoArrival) => "no arrival".to_owned(),
             (None, Without::TooFew) => match facts.loading {

@@ -90,7 +90,6 @@ fn what_was_measured_is_sailed_and_said() {
         "gale, as counted in the series",
         "calm, as counted in the series",
         "Mean significant height, measured 2.2 m",
-        "winds persist 1.5 times as long",
         "how long winds last is measured, by place and month",
         "in place of those of the drifters",
     ] {
@@ -122,6 +121,16 @@ fn what_was_measured_is_sailed_and_said() {
     assert_eq!(drifters["voyage"]["currents"]["own_file"], false);
     let along_kn = number(&drifters, "/routes/0/expected/current_along_kn");
     assert!(along_kn.abs() < 0.5, "{along_kn}");
+
+    let swings = own["swings"].as_array().unwrap().iter();
+    let swings: Vec<&str> = swings
+        .map(|swing| swing["label"].as_str().unwrap())
+        .collect();
+    assert!(
+        swings.contains(&"winds persist 1.5 times as long"),
+        "{swings:?}"
+    );
+    assert!(swings.contains(&"slow part doubled"), "{swings:?}");
 
     // A time given on the command line takes the place of the memory that was measured.
     let given = compared(&["voyage.toml", "--persistence", "24"]);

@@ -219,6 +219,14 @@ fn the_walk_meets_what_was_counted_and_measured() {
     // Gaussian winds: the model is right about them, to the sampling error of a series.
     let gale = walk.exposure[offing::passage::ExposureKind::Gale];
     assert!((counted.gale - gale).abs() < 0.004, "{counted:?} {gale}");
+    // So do the passages, for the same time or nearly.
+    let ensemble = sailed(&made.climate, EnsembleOptions::default());
+    let members = ensemble.each_member().iter();
+    let (gale_hours, hours) = members.fold((0.0, 0.0), |(gale, all), one| {
+        (gale + one.gale_hours, all + one.hours.unwrap())
+    });
+    let sailed_gale = gale_hours / hours;
+    assert!((sailed_gale - gale).abs() < 0.004, "{sailed_gale} {gale}");
     assert!(
         (counted.calm - counted.model_calm).abs() < 0.003,
         "{counted:?}"

@@ -155,6 +155,7 @@ impl EnsembleRunner {
                 departure_day: departure.duration_since(date(1, 1, 1)).as_hours() / 24,
             },
             boat,
+            kept: self.options.kept_and_fresh(f64::NAN),
             slow_kept: (-24.0 / self.options.slow_hours).exp() as f32,
         };
         let mut passages = vec![Passage::default(); self.options.members];
@@ -162,7 +163,12 @@ impl EnsembleRunner {
         packs
             .zip(self.factors.par_chunks(ABREAST))
             .try_for_each(|((pack, passages), factors)| {
-                sail(&conditions, (pack * ABREAST) as u64, factors, passages)
+                let first = (pack * ABREAST) as u64;
+                if track.is_measured() {
+                    sail::<true>(&conditions, first, factors, passages)
+                } else {
+                    sail::<false>(&conditions, first, factors, passages)
+                }
             })
             .map_err(|(gap, run_nm)| PassageError::Gap {
                 route: track.route().to_owned(),

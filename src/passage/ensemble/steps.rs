@@ -47,7 +47,10 @@ pub(super) struct Conditions<'a> {
     pub pairs: &'a GaussianPairs,
     pub key: StreamKey<'a>,
     pub boat: &'a Boat,
-    /// How much of the slow part of the wind is left after a day.
+    /// How much of the fast part of the wind is left after a step, and how much is fresh then, where the
+    /// climate has not measured it.
+    pub kept: [f32; 2],
+    /// How much of the slow part is left after a day.
     pub slow_kept: f32,
 }
 
@@ -105,12 +108,13 @@ impl Spell {
 }
 
 /// Sails members `first` to `first + factors.len()`, at most [`ABREAST`] of them, each with the factor
-/// on her boat.
+/// on her boat. `MEASURED` where the climate has its own scatter or memory anywhere on the route: what the
+/// others need not look up would cost them some per cent.
 ///
 /// # Errors
 /// A gap in the climate where and when a passage needs it, and its distance along the route in
 /// nautical miles.
-pub(super) fn sail(
+pub(super) fn sail<const MEASURED: bool>(
     conditions: &Conditions<'_>,
     first: u64,
     factors: &[f64],
@@ -136,7 +140,7 @@ pub(super) fn sail(
             let winds = conditions.key.stream(first + place as u64);
             (
                 place,
-                Member::new(winds, Factor::new(*factor), fuel_hours, conditions.pairs),
+                Member::new(winds, Factor::new(*factor), fuel_hours, conditions),
             )
         })
         .collect();
@@ -148,13 +152,14 @@ pub(super) fn sail(
             for (_, member) in &mut under_way {
                 let index = nearest(Days::stretch_place(member.run_nm), last);
                 let here = &stretches[index];
-                let ([fast, slow], [fast_with, slow_with]) = (here.north, here.north_with_east);
-                let u =
-                    here.wind[0] + here.east[0] * member.fast[0] + here.east[1] * member.slow[0];
-                let v = here.wind[1]
-                    + fast * member.fast[1]
-                    + slow * member.slow[1]
-                    + (fast_with * member.fast[0] + slow_with * member.slow[0]);
+                let ([east, slow_east], [north, slow_north]) = (here.east, here.north);
+                let u = here.wind[0] + east * member.fast[0] + slow_east * member.slow[0];
+                let mut v = here.wind[1] + north * member.fast[1] + slow_north * member.slow[1];
+                if MEASURED {
+                    let [fast, slow] = here.north_with_east;
+                    v += fast * member.fast[0] + slow * member.slow[0];
+                    member.kept = here.kept;
+                }
                 if u.is_nan() {
                     return Err(conditions.days.gap(index, day));
                 }
@@ -166,7 +171,6 @@ pub(super) fn sail(
                     f32::NEG_INFINITY
                 };
                 member.engine_kn = here.engine_kn;
-                member.kept = here.kept;
             }
             for (_, member) in &mut under_way {
                 let sailing = conditions.sails.at(member.met, member.factor);
@@ -207,13 +211,14 @@ pub(super) fn sail(
 }
 
 impl Member {
-    fn new(mut winds: Winds, factor: Factor, fuel_hours: f32, pairs: &GaussianPairs) -> Self {
+    fn new(mut winds: Winds, factor: Factor, fuel_hours: f32, conditions: &Conditions<'_>) -> Self {
+        let (pairs, kept) = (conditions.pairs, conditions.kept);
         let bits = winds.bits();
         Self {
             fast: pairs.pair(bits),
             slow: pairs.pair(bits >> PAIR_BITS),
             winds,
-            kept: [0.0; 2],
+            kept,
             bits,
             factor,
             run_nm: 0.0,

@@ -43,6 +43,7 @@ pub(in crate::passage) struct TrackClimate {
     months: [Vec<Stretch>; 12],
     /// The fast part's correlation time as measured, hours; not a number where it was not.
     fast_hours: [Vec<f64>; 12],
+    is_measured: bool,
     middles: Vec<Position>,
     storms: StormTrack,
 }
@@ -58,6 +59,7 @@ impl TrackClimate {
         let mut months: [_; 12] = std::array::from_fn(|_| Vec::with_capacity(count));
         let mut fast_hours: [_; 12] = std::array::from_fn(|_| Vec::with_capacity(count));
         let mut middles = Vec::with_capacity(count);
+        let mut is_measured = false;
         for index in 0..count {
             let Some((_, here)) = route.at_nm(middle_nm(index, length_nm)) else {
                 break;
@@ -80,6 +82,7 @@ impl TrackClimate {
                 };
                 let deviation_kn = kn(|wind| wind.s_ms);
                 let scatter = climate.scatter_in_month(here.position, month);
+                is_measured |= memory.is_some() || scatter.is_some();
                 let [to_east, with_east, to_north] = scatter
                     .map_or([deviation_kn, 0.0, deviation_kn], |scatter| {
                         let WindScatter {
@@ -110,6 +113,7 @@ impl TrackClimate {
             length_nm,
             months,
             fast_hours,
+            is_measured,
             middles,
             storms: StormTrack::new(route),
         }
@@ -139,6 +143,11 @@ impl TrackClimate {
         stretches
             .flat_map(|stretch| stretch.current)
             .any(|kn| kn != 0.0)
+    }
+
+    /// Whether the climate has its own scatter or memory anywhere on the route.
+    pub(super) fn is_measured(&self) -> bool {
+        self.is_measured
     }
 
     /// The route's name.
