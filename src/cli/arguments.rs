@@ -78,9 +78,9 @@ pub(super) struct SpreadOptions {
     /// Random seed; the same seed gives the same result
     #[arg(long, default_value_t = EnsembleOptions::default().seed, value_parser = whole_number::<u64>)]
     pub seed: u64,
-    /// Correlation time of the wind, in hours
-    #[arg(long, value_name = "HOURS", allow_negative_numbers = true, default_value_t = EnsembleOptions::default().fast_hours, value_parser = number)]
-    pub persistence: f64,
+    /// Correlation time of the wind, in hours [default: as measured in your winds, else 24]
+    #[arg(long, value_name = "HOURS", allow_negative_numbers = true, value_parser = number)]
+    pub persistence: Option<f64>,
 }
 
 #[derive(Debug, Args)]

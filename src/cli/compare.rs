@@ -30,7 +30,9 @@ pub(super) fn run(options: &CompareOptions) -> Result<(), CliError> {
         climate = climate.in_year(&voyage.open_years()?, year, departure)?;
     }
     let second = options.also.as_deref();
-    let second = second.map(|file| open_second(&voyage, file)).transpose()?;
+    let second = second
+        .map(|file| open_second(&voyage, &climate, file))
+        .transpose()?;
     let comparison = compare_also(&voyage, &climate, second.as_ref(), &asked)?;
     warn_of_land(&comparison, &options.land)?;
     let real_years = if (options.full && !options.json) || options.html.is_some() {

@@ -8,7 +8,7 @@ use crate::climate::{Climate, Region};
 use crate::passage::EnsembleOptions;
 use crate::report::{AboutRoutes, land_crossings, land_warnings};
 use crate::study::Options;
-use crate::voyage::{ClimateChoice, Voyage};
+use crate::voyage::{ClimateChoice, CurrentChoice, Voyage};
 
 /// How far around the routes a map may show winds, in degrees.
 const MAP_MARGIN_DEG: f64 = 30.0;
@@ -48,19 +48,26 @@ pub(super) fn open_voyage(options: &VoyageOptions, only: Option<&str>) -> Result
     Ok(voyage)
 }
 
-/// The climate of an option for a second opinion, for the waters of the voyage and with its currents.
+/// The climate of an option for a second opinion, for the waters of the voyage and with the currents
+/// under its own winds.
 ///
 /// # Errors
 /// Winds that cannot be read.
-pub(super) fn open_second(voyage: &Voyage, file: &Path) -> Result<Climate, CliError> {
+pub(super) fn open_second(
+    voyage: &Voyage,
+    climate: &Climate,
+    file: &Path,
+) -> Result<Climate, CliError> {
     let mut second = voyage.clone();
+    second.current = CurrentChoice::None;
     let built_in = file == Path::new(BUILT_IN);
     second.climate = ClimateChoice {
         file: (!built_in).then(|| file.to_owned()),
         ..ClimateChoice::default()
     };
     second.guard_files(&guarded::guard());
-    Ok(second.open_climate()?)
+    let second = second.open_climate()?;
+    Ok(second.with_currents(climate.currents().clone()))
 }
 
 /// What the winds that come with the program are called on the command line.
@@ -108,14 +115,17 @@ impl SpreadOptions {
         EnsembleOptions::MEMBERS
             .check(self.members as f64)
             .map_err(CliError::option("--members"))?;
+        let usual = EnsembleOptions::default();
+        let fast_hours = self.persistence.unwrap_or(usual.fast_hours);
         EnsembleOptions::CORRELATION_HOURS
-            .check(self.persistence)
+            .check(fast_hours)
             .map_err(CliError::option("--persistence"))?;
         Ok(Options::default().with_ensemble(EnsembleOptions {
             members: self.members,
             seed: self.seed,
-            fast_hours: self.persistence,
-            ..EnsembleOptions::default()
+            fast_hours,
+            measured_memory: self.persistence.is_none(),
+            ..usual
         }))
     }
 }

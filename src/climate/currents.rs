@@ -67,6 +67,8 @@ pub struct CurrentField {
     pub(super) not_applied: Option<Array3<bool>>,
     pub(super) label: String,
     pub(super) notes: Vec<String>,
+    /// Whether they come with the winds, out of one file.
+    pub(super) of_climate: bool,
 }
 
 /// What the current at a place rests on, as shares from 0 to 1; the rest of it is known.
@@ -95,7 +97,19 @@ impl CurrentField {
             not_applied,
             label,
             notes,
+            of_climate: false,
         }
+    }
+
+    /// The same, said to come with the winds.
+    pub(super) fn of_the_climate(mut self) -> Self {
+        self.of_climate = true;
+        self
+    }
+
+    /// Whether they come with the winds, out of one file.
+    pub fn is_of_the_climate(&self) -> bool {
+        self.of_climate
     }
 
     /// The nodes around a place in a month, each with its weight; none off the grid.

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::axis::Axis;
 use super::currents::Currents;
+use super::measured::MeasuredFields;
 use super::region::Region;
 use crate::units::wrap_180_deg;
 
@@ -22,6 +23,8 @@ pub struct Climate {
     pub(super) replaced: Option<Array3<bool>>,
     /// Surface currents under the winds.
     pub(super) currents: Currents,
+    /// What was measured besides.
+    pub(super) measured: MeasuredFields,
     pub(super) provenance: Provenance,
 }
 

@@ -10,9 +10,10 @@ use super::exposure::{
     AirTemperature, CurrentHere, Exposure, ExposureKind, Means, Tally, developed_wave_height_m,
 };
 use super::hard_times::HardTimes;
+use super::measured::{CountedBesideModel, MeasuredHere};
 use super::wind_nodes::WindNodes;
 use crate::boat::{Boat, CourseCurrent, CourseWind};
-use crate::climate::{Climate, LocalClimate, Month, SeasonDay, Wind, turned_along};
+use crate::climate::{Climate, LocalClimate, Month, SeasonDay, Wind, WindScatter, turned_along};
 use crate::geodesy::{LegKind, Position, Step, magnetic_variation_deg};
 use crate::route::{Leg, Route};
 use crate::units::{Course, KN_PER_MS, MS_PER_KN};
@@ -72,6 +73,11 @@ pub struct ExpectedPassage {
     pub air_temperature_c: Option<AirTemperature>,
     /// Mean significant height of a fully developed sea, metres: an upper estimate.
     pub wave_height_m: f64,
+    /// Mean significant wave height as measured, metres; none where the climate has none for nine tenths
+    /// of the time.
+    pub measured_wave_height_m: Option<f64>,
+    /// Gales and calms as counted; none where the climate has none for nine tenths of the time.
+    pub counted: Option<CountedBesideModel>,
     /// Share of the time on wind data that were replaced, 0 to 1; none where the climate does not
     /// say.
     pub replaced_share: Option<f64>,
@@ -102,6 +108,8 @@ pub struct ExpectedSegment {
     pub(super) local: LocalClimate,
     /// The current there; none where no currents are reckoned with.
     pub(super) met: Option<CurrentHere>,
+    /// What was measured there.
+    pub(super) measured: MeasuredHere,
 }
 
 /// One leg of an expected passage.
@@ -153,6 +161,9 @@ pub struct ExpectedLeg {
     pub air_temperature_c: Option<AirTemperature>,
     /// Mean significant height of a fully developed sea, metres: an upper estimate.
     pub wave_height_m: f64,
+    /// Mean significant wave height as measured, metres; none where the climate has none for nine tenths
+    /// of the time.
+    pub measured_wave_height_m: Option<f64>,
     /// Significant height of a fully developed sea of the wind not exceeded 95 % of the time, metres: an
     /// upper estimate, for such a wind seldom lasts long enough to raise it.
     pub wave_height_p95_m: f64,
@@ -308,7 +319,10 @@ pub fn walk_expected(
                 along_kn,
                 across_kn,
             };
-            let pace = |fuelled| pace(boat, &nodes, &local.wind, current, here.course, fuelled);
+            let measured = climate.scatter_at(here.position, season);
+            let scatter = measured.unwrap_or(WindScatter::even(local.wind.s_ms));
+            let winds = (&local.wind, &scatter);
+            let pace = |fuelled| pace(boat, &nodes, winds, current, here.course, fuelled);
             let Some(stretches) = sail(boat, pace, segment.length_nm, &mut fuel_litres) else {
                 let date = clock(whole.hours()).date();
                 return Ok(Walk::Stalls(Stall {
@@ -317,7 +331,11 @@ pub fn walk_expected(
                     date,
                 }));
             };
-            let mut exposure = Exposure::of_wind(&local.wind, here.course);
+            let mut exposure = match &measured {
+                Some(scatter) => Exposure::of_scatter(&local.wind, scatter, here.course, &nodes),
+                None => Exposure::of_wind(&local.wind, here.course),
+            };
+            let measured = MeasuredHere::at(climate, here.position, season, &local.wind);
             let (start_hours, powered_hours) = (whole.hours(), whole.hours_under_power());
             for stretch in stretches {
                 exposure[ExposureKind::UnderPower] = stretch.share_under_power;
@@ -329,6 +347,8 @@ pub fn walk_expected(
                 }
             }
             let hours = whole.hours() - start_hours;
+            tally.add_measured(hours, &measured);
+            whole.add_measured(hours, &measured);
             let day = clock(start_hours).date();
             hard_times.add(hours, &local.wind, here.position, day);
             exposure[ExposureKind::UnderPower] =
@@ -341,6 +361,7 @@ pub fn walk_expected(
                 exposure,
                 local,
                 met,
+                measured,
             });
         }
         legs.push(ExpectedLeg::new(
@@ -367,6 +388,8 @@ pub fn walk_expected(
         replaced_share: means.replaced_share,
         current: CurrentMet::of(means.current),
         wave_height_m: means.wave_height_m,
+        measured_wave_height_m: means.measured_wave_height_m,
+        counted: means.counted,
         legs,
         segments,
     })))
@@ -390,7 +413,7 @@ pub fn months_without_wind(route: &Route, step: Step, climate: &Climate) -> Vec<
 fn pace(
     boat: &Boat,
     nodes: &WindNodes,
-    wind: &Wind,
+    (wind, scatter): (&Wind, &WindScatter),
     current: CourseCurrent,
     course: Course,
     fuelled: bool,
@@ -399,9 +422,8 @@ fn pace(
     let mut powered = 0_u32;
     let mut count = 0_u32;
     let progress_kn = nodes.mean(|x, y| {
-        let parts_ms = [wind.u_ms + wind.s_ms * x, wind.v_ms + wind.s_ms * y];
-        let [ahead_kn, port_kn] =
-            turned_along(parts_ms, [east, north]).map(|speed_ms| speed_ms * KN_PER_MS);
+        let [ahead_kn, port_kn] = turned_along(scatter.about(wind, x, y), [east, north])
+            .map(|speed_ms| speed_ms * KN_PER_MS);
         let met = CourseWind::from_parts(ahead_kn, port_kn);
         let progress = boat.progress(met, current, fuelled);
         count += 1;
@@ -510,6 +532,7 @@ impl ExpectedLeg {
             exposure: means.exposure,
             air_temperature_c: means.air_temperature_c,
             wave_height_m: means.wave_height_m,
+            measured_wave_height_m: means.measured_wave_height_m,
             wave_height_p95_m: developed_wave_height_m((wind.p95_speed_kn * MS_PER_KN).powi(2)),
             dark_hours_per_day: hard_times.dark_hours_per_day(),
             replaced_share: means.replaced_share,

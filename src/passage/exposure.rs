@@ -6,7 +6,9 @@ use std::ops::{Index, IndexMut};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Serialize, Serializer};
 
-use crate::climate::{Current, CurrentBasis, LocalClimate, Wind};
+use super::measured::{CountedBesideModel, MeasuredHere, MeasuredHours};
+use super::wind_nodes::WindNodes;
+use crate::climate::{Current, CurrentBasis, LocalClimate, Wind, WindScatter, turned_along};
 use crate::units::{Course, GRAVITY_MS2, KN_PER_MS, MS_PER_KN};
 
 /// A headwind blows from less than this far off the course: our definition.
@@ -242,6 +244,27 @@ impl Exposure {
         Self::of(|kind| kind.share(wind, course))
     }
 
+    /// The same of a wind that scatters so about its mean, counted over the nodes that stand for it.
+    pub(super) fn of_scatter(
+        wind: &Wind,
+        scatter: &WindScatter,
+        course: Course,
+        nodes: &WindNodes,
+    ) -> Self {
+        let (east, north) = course.deg().to_radians().sin_cos();
+        let mut counts = ByKind::<u32>::default();
+        nodes.mean(|x, y| {
+            let [ahead, abeam] = turned_along(scatter.about(wind, x, y), [east, north]);
+            let off_deg = abeam.abs().atan2(ahead).to_degrees();
+            let speed_kn = ahead.hypot(abeam) * KN_PER_MS;
+            for kind in ExposureKind::ALL {
+                counts[kind] += u32::from(kind.applies(speed_kn, off_deg));
+            }
+            0.0
+        });
+        Self::of(|kind| f64::from(counts[kind]) / nodes.len() as f64)
+    }
+
     /// Adds `weight` times another exposure to this one.
     pub fn add(&mut self, other: &Self, weight: f64) {
         for (sum, share) in self.0.iter_mut().zip(&other.0) {
@@ -283,6 +306,7 @@ pub(super) struct Tally {
     temperature_hours: f64,
     replaced_hours: Option<f64>,
     current: Option<CurrentHours>,
+    measured: MeasuredHours,
 }
 
 /// Sums over time of the current's parts, and of what they rest on.
@@ -312,6 +336,10 @@ pub(super) struct Means {
     pub wind: Wind,
     pub mean_speed_kn: f64,
     pub wave_height_m: f64,
+    /// None where it was not measured for enough of the time.
+    pub measured_wave_height_m: Option<f64>,
+    /// None where they were not counted for enough of the time.
+    pub counted: Option<CountedBesideModel>,
     pub air_temperature_c: Option<AirTemperature>,
     pub replaced_share: Option<f64>,
     /// None where no currents are reckoned with.
@@ -351,6 +379,11 @@ impl Tally {
         sums.monsoon += hours * here.basis.monsoon;
     }
 
+    /// Adds what was measured in a stretch of `hours` that [`Self::add`] was told of.
+    pub(super) fn add_measured(&mut self, hours: f64, here: &MeasuredHere) {
+        self.measured.add(hours, here);
+    }
+
     pub(super) fn hours(&self) -> f64 {
         self.hours
     }
@@ -371,6 +404,8 @@ impl Tally {
             },
             mean_speed_kn: self.wind.speed_ms * per_hour * KN_PER_MS,
             wave_height_m: developed_wave_height_m(self.wind.speed_ms2 * per_hour),
+            measured_wave_height_m: self.measured.wave_height_m(self.hours),
+            counted: self.measured.counted(self.hours),
             air_temperature_c: self.temperature.map(|(sum, lowest)| AirTemperature {
                 mean: sum / self.temperature_hours,
                 lowest,
@@ -405,18 +440,12 @@ mod tests {
             v_ms: 3.0,
             s_ms: 6.0,
         };
-        let nodes = crate::passage::wind_nodes::WindNodes::new();
+        let (nodes, even) = (WindNodes::new(), WindScatter::even(wind.s_ms));
         for course_deg in [0.0, 100.0, 200.0, 330.0] {
             let course = Course::from_deg(course_deg);
-            let [ahead_ms, abeam_ms] = wind.along(course);
-            let shares = Exposure::of_wind(&wind, course);
-            for (kind, share) in shares.iter() {
-                let counted = nodes.mean(|x, y| {
-                    let (ahead, abeam) = (ahead_ms + wind.s_ms * x, abeam_ms + wind.s_ms * y);
-                    let off_deg = abeam.abs().atan2(ahead).to_degrees();
-                    let speed_kn = ahead.hypot(abeam) * KN_PER_MS;
-                    f64::from(u8::from(kind.applies(speed_kn, off_deg)))
-                });
+            let counted = Exposure::of_scatter(&wind, &even, course, &nodes);
+            for (kind, share) in Exposure::of_wind(&wind, course).iter() {
+                let counted = counted[kind];
                 approx::assert_abs_diff_eq!(*share, counted, epsilon = SHARE_TOLERANCE);
             }
         }

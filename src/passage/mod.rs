@@ -6,6 +6,7 @@ mod expected;
 mod exposure;
 mod hard_times;
 mod lay_off;
+mod measured;
 mod median;
 mod pieces;
 mod season;
@@ -26,6 +27,7 @@ pub use exposure::{
     AirTemperature, ByKind, Exposure, ExposureKind, GALE_KN, KindNames, LIGHT_AIR_KN, STRONG_KN,
 };
 pub use lay_off::{LayOff, NotLaidOff};
+pub use measured::CountedBesideModel;
 pub use median::MedianPassage;
 pub use pieces::{MOST_PIECES, Piece, check_lay_off, lay_off};
 pub use season::{

@@ -66,6 +66,9 @@ pub struct Piece {
     pub air_temperature_c: Option<AirTemperature>,
     /// Mean significant height of a fully developed sea, metres: an upper estimate.
     pub wave_height_m: f64,
+    /// Mean significant wave height as measured, metres; none where the climate has none for nine tenths
+    /// of the time.
+    pub measured_wave_height_m: Option<f64>,
     /// Where the mean current sets, degrees true; none where there is none.
     pub current_set_deg: Option<f64>,
     /// Its drift, knots; none where no currents are reckoned with.
@@ -222,6 +225,7 @@ impl Line<'_> {
             let (hours, middle_hours) = (to_hours - from_hours, 0.5 * (from_hours + to_hours));
             let middle = self.position(0.5 * (from_nm + to_nm))?;
             tally.add(hours, &met.local, &met.exposure);
+            tally.add_measured(hours, &met.measured);
             if let Some(current) = &met.met {
                 tally.add_current(hours, current);
             }
@@ -250,6 +254,7 @@ impl Line<'_> {
             exposure: means.exposure,
             air_temperature_c: means.air_temperature_c,
             wave_height_m: means.wave_height_m,
+            measured_wave_height_m: means.measured_wave_height_m,
             current_set_deg: means.current.and_then(|mean| mean.current.set_deg()),
             current_drift_kn: means.current.map(|mean| mean.current.drift_kn()),
             storm_days,

@@ -29,6 +29,11 @@ impl WindNodes {
         Self((0..QUARTER).flat_map(quarters).collect())
     }
 
+    /// How many there are.
+    pub(super) fn len(&self) -> usize {
+        self.0.len()
+    }
+
     /// The mean of `f` over the nodes.
     pub(super) fn mean(&self, mut f: impl FnMut(f64, f64) -> f64) -> f64 {
         self.0.iter().map(|&(x, y)| f(x, y)).sum::<f64>() / self.0.len() as f64

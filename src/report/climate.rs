@@ -3,7 +3,7 @@
 use super::cautions::wind_cautions;
 use super::notes::{about_the_winds, bullets};
 use super::table::{layout, wrap};
-use super::wind_figures::{Figure, SECTOR, SHARES, WIND};
+use super::wind_figures::{COUNTED, Figure, SECTOR, SHARES, WIND};
 use super::wording::{grouped, heads};
 use crate::study::{ForceFigures, PlaceWinds, SurveyedWinds, WindFigures};
 use crate::text::visible;
@@ -13,6 +13,7 @@ use crate::text::visible;
 pub fn climate_text(winds: &SurveyedWinds) -> String {
     let places = &winds.places;
     let mut parts = vec![heading(winds), speeds(places), shares(places)];
+    parts.extend(counted(places));
     if let [
         PlaceWinds {
             wind: Some(wind), ..
@@ -59,6 +60,18 @@ fn shares(places: &[PlaceWinds]) -> String {
         table(&SHARES, places),
         wrap(&meanings, "")
     )
+}
+
+/// What was counted, beside the shares above, which are of Gaussian winds; none where nothing was.
+fn counted(places: &[PlaceWinds]) -> Option<String> {
+    let any = places.iter().any(|place| place.counted.is_some());
+    any.then(|| {
+        format!(
+            "Share of time as counted in the series\n{}\n\n{}",
+            table(&COUNTED, places),
+            wrap(&format!("{}.", meanings(&COUNTED)), "")
+        )
+    })
 }
 
 /// A row for each place.

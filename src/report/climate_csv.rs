@@ -2,13 +2,13 @@
 //! figure.
 
 use super::csv::{optional, written};
-use super::wind_figures::{Figure, SECTOR, SHARES, WIND};
+use super::wind_figures::{COUNTED, Figure, SECTOR, SHARES, WIND};
 use super::wording::{heads, number};
 use crate::study::{PlaceWinds, SECTORS, SurveyedWinds};
 
 /// The winds, a row for each place and month. Shares are from 0 to 1.
 pub fn climate_csv(winds: &SurveyedWinds) -> String {
-    let figures = || WIND.iter().chain(&SHARES);
+    let figures = || WIND.iter().chain(&SHARES).chain(&COUNTED);
     let mut heading = heads(&["latitude_deg", "longitude_deg", "distance_nm", "month"]);
     heading.extend(figures().map(|figure| figure.id.to_owned()));
     heading.extend(SECTORS.iter().flat_map(|from| {

@@ -10,8 +10,9 @@ use super::swings::swings_table;
 use super::table::{Screen, WIDTH, layout_on, width, wrap};
 use super::wording::grouped;
 use super::years::years_section;
+use crate::climate::MeasuredFigure;
 use crate::passage::EnsembleOptions;
-use crate::study::{Comparison, RealYears};
+use crate::study::{AboutWinds, Comparison, RealYears};
 
 /// How many routes stand side by side before the table breaks into another below, on a wider screen
 /// than 80 columns more.
@@ -45,7 +46,10 @@ pub(super) fn side_by_side(
     if !said.is_empty() {
         parts.push(bullets(&said));
     }
-    parts.push(wrap(&spread_note(&comparison.simulated), ""));
+    parts.push(wrap(
+        &spread_note(&comparison.simulated, &comparison.voyage.winds),
+        "",
+    ));
     parts.push(wrap(&figures_note(comparison), ""));
     parts.extend(comparison.noticed().under_headings());
     parts.extend(about_the_second(comparison));
@@ -144,15 +148,23 @@ fn abreast(groups: &[Group], names: &[String], mark: usize, screen: Screen, apar
 }
 
 /// How the ensembles came about, so that they can be made again.
-pub(super) fn spread_note(made: &EnsembleOptions) -> String {
+pub(super) fn spread_note(made: &EnsembleOptions, winds: &AboutWinds) -> String {
+    let (fast, slow) = (made.fast_hours, made.slow_hours);
+    let lasts = format!("lasts for {fast:.0} hours in one part and {slow:.0} in the other");
+    let lasts = if made.measured_memory && winds.measured.contains(&MeasuredFigure::Memory) {
+        format!(
+            "lasts as long as these winds have it measured in one part and {slow:.0} hours in the other, of \
+             measured size (where it was not, it {lasts})"
+        )
+    } else {
+        lasts
+    };
     format!(
         "P10, median and P90 are of {} simulated passages a route, seed {}, through winds whose \
-         departure from the mean lasts for {:.0} hours in one part and {:.0} in the other: 10 % of passages are faster than P10, half are faster than \
+         departure from the mean {lasts}: 10 % of passages are faster than P10, half are faster than \
          the median, 10 % are slower than P90.",
         grouped(made.members as f64),
         made.seed,
-        made.fast_hours,
-        made.slow_hours
     )
 }
 

@@ -105,10 +105,13 @@ const LEG_COLUMNS: [LegColumn; 16] = [
 ];
 
 /// The columns after the exposures.
-const LEG_ENDING: [LegColumn; 7] = [
+const LEG_ENDING: [LegColumn; 8] = [
     ("air_temperature_mean_c", |leg| air(leg, |air| air.mean)),
     ("air_temperature_lowest_c", |leg| air(leg, |air| air.lowest)),
     ("wave_height_m", |leg| number(leg.wave_height_m)),
+    ("measured_wave_height_m", |leg| {
+        optional(leg.measured_wave_height_m)
+    }),
     ("wind_p95_speed_kn", |leg| number(leg.wind.p95_speed_kn)),
     ("wave_height_p95_m", |leg| number(leg.wave_height_p95_m)),
     ("dark_hours_per_day", |leg| number(leg.dark_hours_per_day)),
@@ -171,11 +174,14 @@ const PIECE_COLUMNS: [PieceColumn; 17] = [
 ];
 
 /// The columns after the exposures.
-const PIECE_ENDING: [PieceColumn; 6] = [
+const PIECE_ENDING: [PieceColumn; 7] = [
     ("air_temperature_mean_c", |piece| {
         optional(piece.air_temperature_c.map(|air| air.mean))
     }),
     ("wave_height_m", |piece| number(piece.wave_height_m)),
+    ("measured_wave_height_m", |piece| {
+        optional(piece.measured_wave_height_m)
+    }),
     ("current_set_deg", |piece| optional(piece.current_set_deg)),
     ("current_drift_kn", |piece| optional(piece.current_drift_kn)),
     ("storm_days", |piece| format!("{:.6}", piece.storm_days)),

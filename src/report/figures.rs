@@ -286,6 +286,7 @@ impl Figure {
             (Some(Value::Number(value)), _) => self.number(value, facts, voyage),
             (Some(Value::Day(day)), _) => date(day),
             (None, Without::Empty) => String::new(),
+            (None, Without::Stalls) if facts.expected.is_some() => String::new(),
             (None, Without::Stalls) => "stalls".to_owned(),
             (None, Without::NoArrival) => "no arrival".to_owned(),
             (None, Without::TooFew) => match facts.loading {
@@ -504,7 +505,28 @@ const BEFORE: [Figure; 13] = [
 ];
 
 /// Figures that stand after the shares of time.
-const AFTER: [Figure; 18] = [
+const AFTER: [Figure; 22] = [
+    Figure::new(
+        "counted_gale_share",
+        "gale, as counted in the series",
+        Share,
+        |f| Some(f.expected?.counted?.gale),
+    )
+    .under(SHARE)
+    .better(Lower),
+    Figure::new("model_calm_share", "calm (below 1 kn)", Share, |f| {
+        Some(f.expected?.counted?.model_calm)
+    })
+    .under(SHARE)
+    .better(Lower),
+    Figure::new(
+        "counted_calm_share",
+        "calm, as counted in the series",
+        Share,
+        |f| Some(f.expected?.counted?.calm),
+    )
+    .under(SHARE)
+    .better(Lower),
     Figure::new("gale_6h_chance", "a gale of 6 hours or more", Share, |f| {
         Some(f.ensemble.chance.gale_6h)
     })
@@ -593,9 +615,20 @@ const AFTER: [Figure; 18] = [
         "wave_height_m",
         "Fully developed wave height",
         Format::Amount(Unit::Metre),
-        |f| Some(f.expected?.wave_height_m),
+        |f| {
+            let expected = f.expected?;
+            let measured = expected.measured_wave_height_m.is_some();
+            (!measured).then_some(expected.wave_height_m)
+        },
     )
     .or(Without::Stalls)
+    .better(Lower),
+    Figure::new(
+        "measured_wave_height_m",
+        "Mean significant height, measured",
+        Format::Amount(Unit::Metre),
+        |f| f.expected?.measured_wave_height_m,
+    )
     .better(Lower),
     Figure::new(
         "far_from_land_nm",

@@ -143,6 +143,11 @@ pub(super) fn seas_rows(
         "Storm",
         "Far nm",
     ]));
+    let measured = sea_is_measured(legs);
+    let sea_m = |leg: &ExpectedLeg| {
+        let measured_m = leg.measured_wave_height_m.filter(|_| measured);
+        measured_m.unwrap_or(leg.wave_height_m)
+    };
     let row = |leg: &ExpectedLeg| {
         let mut row = vec![leg.number.to_string()];
         let air = leg.air_temperature_c;
@@ -153,7 +158,7 @@ pub(super) fn seas_rows(
         let chance = storm_chance(route, leg).map_or(String::new(), percent_met);
         let far_nm = far_run_nm(route, leg).map_or(String::new(), grouped);
         row.extend([
-            height(leg.wave_height_m),
+            height(sea_m(leg)),
             format!("{:.0}", leg.wind.p95_speed_kn),
             height(leg.wave_height_p95_m),
             format!("{:.1}", leg.dark_hours_per_day),
@@ -163,6 +168,12 @@ pub(super) fn seas_rows(
         row
     };
     (heading, legs.iter().map(row).collect())
+}
+
+/// Whether the sea of a route is shown as measured: all its legs have it.
+fn sea_is_measured(legs: &[ExpectedLeg]) -> bool {
+    let mut legs = legs.iter();
+    legs.all(|leg| leg.measured_wave_height_m.is_some())
 }
 
 /// The chance of a storm on a leg; none where half the passages do not arrive.
@@ -198,9 +209,10 @@ pub(super) fn legs_key(comparison: &Comparison) -> String {
         format!("{}: {}", names.column, names.label)
     });
     let mut key = format!(
-        "{LINES_KEY} Per cent of the leg's time with: {}. {SEAS_KEY} Far: the longest run, in nautical \
+        "{LINES_KEY} Per cent of the leg's time with: {}. {AIR_KEY} {} {SEAS_KEY} Far: the longest run, in nautical \
          miles, more than {:.0} nm from land, without the small islands that the outlines lack.",
         kinds.join("; "),
+        sea_key(comparison),
         FarFromLand::BEYOND_NM
     );
     key += without_magnetic(comparison);
@@ -228,9 +240,22 @@ const LINES_KEY: &str = "Courses are degrees true (T) and magnetic (M), at the l
      the vector mean comes from, the mean speed and the standard deviation of each component, in \
      knots.";
 
-/// What the columns of the seas are.
-const SEAS_KEY: &str = "°C or °F: the mean air temperature. Current: where the mean current sets, and its \
-     drift in knots. Sea: the mean significant wave height, fully developed, an upper estimate. 95 % \
-     wind: the speed in knots not exceeded 95 % of the leg's time; Its sea: the height it raises if \
+/// What the column of the sea is.
+fn sea_key(comparison: &Comparison) -> &'static str {
+    let mut walks = comparison.routes.iter().flat_map(|route| &route.expected);
+    if walks.any(|walk| sea_is_measured(&walk.legs)) {
+        "Sea: the mean significant height, measured; fully developed, an upper estimate, on a route \
+         without it."
+    } else {
+        "Sea: the mean significant wave height, fully developed, an upper estimate."
+    }
+}
+
+/// What the columns of the air and the current are.
+const AIR_KEY: &str = "°C or °F: the mean air temperature. Current: where the mean current sets, and its \
+     drift in knots.";
+
+/// What the other columns of the seas are.
+const SEAS_KEY: &str = "95 % wind: the speed in knots not exceeded 95 % of the leg's time; Its sea: the height it raises if \
      it blows long and far enough, again an upper estimate. Dark: hours a day from sunset to \
      sunrise. Storm: the chance of a tropical storm centre within 200 nm.";

@@ -161,6 +161,20 @@ pub(super) const SHARES: [Figure<PlaceWinds>; 6] = [
     ),
 ];
 
+/// What was counted in the series behind the climate.
+pub(super) const COUNTED: [Figure<PlaceWinds>; 2] = [
+    Figure::new("counted_calm_share", "Calm", "under 1 kn", Share, |place| {
+        Some(place.counted?.calm)
+    }),
+    Figure::new(
+        "counted_gale_share",
+        "Gale",
+        "34 kn or more",
+        Share,
+        |place| Some(place.counted?.gale),
+    ),
+];
+
 /// The wind from one sector.
 pub(super) const SECTOR: [Figure<SectorFigures>; 2] = [
     Figure::new(
@@ -202,6 +216,7 @@ mod tests {
             month: Month::ALL[4],
             wind: None,
             air_temperature_c: Some(24.46),
+            counted: None,
             replaced_share: Some(0.042),
         };
         for figure in &WIND {

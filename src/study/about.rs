@@ -5,7 +5,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::boat::AboutBoat;
-use crate::climate::{Climate, Currents};
+use crate::climate::{Climate, Currents, MeasuredFigure};
 use crate::units::{OutputUnits, TemperatureScale};
 use crate::voyage::{CurrentChoice, DepartureTime, Voyage};
 
@@ -53,6 +53,8 @@ pub struct AboutWinds {
     pub own_file: bool,
     /// The real year in whose mean winds passages are sailed; none for averages of many years.
     pub real_year: Option<i64>,
+    /// What was measured in the series behind them; the rest is assumed.
+    pub measured: Vec<MeasuredFigure>,
     /// What was assumed or changed when they were read, a sentence each.
     pub notes: Vec<String>,
 }
@@ -74,6 +76,15 @@ impl AboutVoyage {
 
 impl AboutCurrents {
     fn new(climate: &Climate, voyage: &Voyage) -> Option<Self> {
+        let of_climate = match climate.currents() {
+            Currents::Field(field) => field.is_of_the_climate(),
+            Currents::None | Currents::Uniform(_) => false,
+        };
+        let own_file = match voyage.current {
+            CurrentChoice::OfTheClimate => of_climate,
+            CurrentChoice::Drifters => false,
+            CurrentChoice::None | CurrentChoice::File { .. } => true,
+        };
         let (label, monthly, notes) = match climate.currents() {
             Currents::None => return None,
             Currents::Uniform(current) => {
@@ -90,7 +101,7 @@ impl AboutCurrents {
         };
         Some(Self {
             label,
-            own_file: voyage.current != CurrentChoice::Drifters,
+            own_file,
             monthly,
             notes,
         })
@@ -103,6 +114,7 @@ impl AboutWinds {
             label: climate.label().to_owned(),
             own_file,
             real_year: climate.real_year(),
+            measured: climate.measured(),
             notes: climate.notes().to_vec(),
         }
     }

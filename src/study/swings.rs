@@ -11,7 +11,7 @@ use serde::Serialize;
 use super::StudyError;
 use super::compare::{Pair, RouteResult};
 use crate::boat::{AtSea, Boat, BoatError, Handling, ranges::SEA_BRAKE};
-use crate::climate::Climate;
+use crate::climate::{Climate, MeasuredFigure};
 use crate::passage::{Ensemble, EnsembleOptions, EnsembleRunner, MemberPassage, standard_error};
 use crate::units::quantile_of_unsorted;
 use crate::voyage::Voyage;
@@ -22,6 +22,8 @@ const MOST_MEMBERS: usize = 500;
 const WINDS_BY: f64 = 0.10;
 /// The fast part's correlation time, at either end of what the moorings allow and some more, hours.
 const FAST_HOURS: [f64; 2] = [18.0, 36.0];
+/// The same as multiples of what was measured.
+const FAST_SCALES: [f64; 2] = [0.75, 1.5];
 /// A crew that stops beating early, knots of true wind (common practice, no source).
 const EARLY_BEAT_UNTIL_KN: f64 = 26.0;
 /// Sails that slat in more wind than usual, knots of apparent wind (common practice, no source).
@@ -44,9 +46,9 @@ pub enum Assumption {
     WindsWeaker,
     /// Winds 10 % stronger, mean and standard deviation.
     WindsStronger,
-    /// The wind's fast part lasts 18 hours.
+    /// The wind's fast part lasts 18 hours, or three quarters of what was measured.
     FastPartShorter,
-    /// The wind's fast part lasts 36 hours.
+    /// The wind's fast part lasts 36 hours, or half as long again as measured.
     FastPartLonger,
     /// The wind has no slow part.
     SlowPartNone,
@@ -219,21 +221,22 @@ impl<'a> Sea<'a> {
                 Moved::WindsTimes(1.0 + WINDS_BY),
             ),
         ]);
-        for (assumption, fast_hours) in [FastPartShorter, FastPartLonger]
-            .into_iter()
-            .zip(FAST_HOURS)
-        {
-            let is_shorter = assumption == FastPartShorter;
-            if fast_hours != options.fast_hours && (fast_hours < options.fast_hours) == is_shorter {
+        if options.measured_memory && self.climate.measured().contains(&MeasuredFigure::Memory) {
+            for (assumption, fast_scale) in [FastPartShorter, FastPartLonger]
+                .into_iter()
+                .zip(FAST_SCALES)
+            {
                 moved.push((
                     assumption,
-                    format!("winds persist for {fast_hours:.0} h"),
+                    format!("winds persist {fast_scale} times as long"),
                     Moved::Memory(EnsembleOptions {
-                        fast_hours,
+                        fast_scale: fast_scale * options.fast_scale,
                         ..options
                     }),
                 ));
             }
+        } else {
+            moved.extend(self.persisting());
         }
         if options.slow_scale > 0.0 {
             let scaled = |times: f64| {
@@ -258,6 +261,29 @@ impl<'a> Sea<'a> {
                 }),
         );
         moved
+    }
+
+    /// The fast part's time moved where it is assumed.
+    fn persisting(&self) -> Vec<(Assumption, String, Moved<'a>)> {
+        let options = self.options;
+        let times = [
+            (Assumption::FastPartShorter, FAST_HOURS[0]),
+            (Assumption::FastPartLonger, FAST_HOURS[1]),
+        ];
+        let moves = |(assumption, fast_hours): &(Assumption, f64)| {
+            let is_shorter = *assumption == Assumption::FastPartShorter;
+            *fast_hours != options.fast_hours && (*fast_hours < options.fast_hours) == is_shorter
+        };
+        let moved = times.into_iter().filter(moves);
+        let moved = moved.map(|(assumption, fast_hours)| {
+            let moved = Moved::Memory(EnsembleOptions {
+                fast_hours,
+                ..options
+            });
+            let label = format!("winds persist for {fast_hours:.0} h");
+            (assumption, label, moved)
+        });
+        moved.collect()
     }
 
     fn runner(&self, few: &EnsembleRunner, moved: Moved<'_>) -> EnsembleRunner {

@@ -6,7 +6,8 @@ use serde::Serialize;
 use super::StudyError;
 use super::about::AboutWinds;
 use crate::climate::{
-    BeaufortForce, Climate, ClimateFault, LOWER_BOUNDS_KN, Month, Region, SeasonDay, Wind,
+    BeaufortForce, Climate, ClimateFault, CountedShares, LOWER_BOUNDS_KN, Month, Region, SeasonDay,
+    Wind,
 };
 use crate::geodesy::Position;
 use crate::passage::{
@@ -44,6 +45,8 @@ pub struct PlaceWinds {
     pub wind: Option<WindFigures>,
     /// Mean air temperature, degrees Celsius; none where the climate has none.
     pub air_temperature_c: Option<f64>,
+    /// Gales and calms as counted in the climate's series; none where they were not.
+    pub counted: Option<CountedShares>,
     /// Share of these figures that rests on replaced wind data, 0 to 1; none where the climate does
     /// not say.
     pub replaced_share: Option<f64>,
@@ -97,6 +100,7 @@ impl SurveyedWinds {
             month: place.month,
             wind: place.climate.map(|local| WindFigures::of(&local.wind)),
             air_temperature_c: place.climate.and_then(|local| local.air_temperature_c),
+            counted: climate.counted_in_month(place.position, place.month),
             replaced_share: place.climate.and_then(|local| local.replaced_share),
         };
         Self {

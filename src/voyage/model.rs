@@ -89,8 +89,10 @@ pub struct ClimateChoice {
 /// Which currents a voyage reckons with.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub enum CurrentChoice {
-    /// The annual means from drifters that come with the program.
+    /// Those of the climate's own file where it has them, else the drifters'.
     #[default]
+    OfTheClimate,
+    /// The annual means from drifters that come with the program.
     Drifters,
     /// None.
     None,
@@ -250,10 +252,10 @@ impl Voyage {
     /// What [`Climate::open`] and [`Currents::open`] find wrong with the files; a file of currents
     /// that has none anywhere along the routes.
     pub fn open_climate_of(&self, region: &Region) -> Result<Climate, ClimateError> {
-        let currents = self.current.open(region)?;
+        let of_file = self.current.open(region)?;
         if let CurrentChoice::File { file, .. } = &self.current
             && !self.routes.is_empty()
-            && currents.unknown_at_all(self.places())
+            && of_file.unknown_at_all(self.places())
         {
             return Err(ClimateError {
                 of: ClimatePart::Currents,
@@ -261,7 +263,13 @@ impl Voyage {
                 fault: Box::new(ClimateFault::NoCurrent),
             });
         }
-        Ok(self.climate.open(region)?.with_currents(currents))
+        let climate = self.climate.open(region)?;
+        let keeps = self.current == CurrentChoice::OfTheClimate && climate.currents().are_used();
+        Ok(if keeps {
+            climate
+        } else {
+            climate.with_currents(of_file)
+        })
     }
 }
 
@@ -294,13 +302,13 @@ impl ClimateChoice {
 }
 
 impl CurrentChoice {
-    /// Opens the currents chosen, for a region.
+    /// Opens the currents chosen, for a region; those that stand in for the climate's own where it has none.
     ///
     /// # Errors
     /// What [`Currents::open`] finds wrong with the file.
     pub fn open(&self, region: &Region) -> Result<Currents, ClimateError> {
         match self {
-            Self::Drifters => Currents::drifters(region),
+            Self::OfTheClimate | Self::Drifters => Currents::drifters(region),
             Self::None => Ok(Currents::None),
             Self::File { file, options } => Currents::open(file, options, region),
         }

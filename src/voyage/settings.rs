@@ -221,7 +221,8 @@ pub(super) struct VariablesTable {
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct CurrentTable {
-    /// The currents that come with the program, or none; this or `file`.
+    /// The currents that come with the program, or none; this or `file`. Where nothing is said, those
+    /// of the climate's own file if it has them, else the drifters'.
     #[serde(rename = "use")]
     pub use_: Option<CurrentUse>,
     /// A NetCDF file with one annual or twelve monthly fields, beside the voyage file; this or `use`.

@@ -7,6 +7,11 @@ mod command;
 #[path = "../climate/files/writing.rs"]
 mod climate_files;
 
+// Likewise.
+#[allow(dead_code)]
+#[path = "../climate/series/writing.rs"]
+mod series_files;
+
 mod boat;
 mod boat_learn;
 mod climate;
@@ -18,6 +23,7 @@ mod faults;
 mod files;
 mod help;
 mod legs;
+mod measured;
 mod new;
 mod new_own;
 mod readme;

@@ -10,7 +10,8 @@ use serde_json::{Map, Value};
 use crate::command::offing;
 
 /// What stands in a run's folder.
-const FILES: [(&str, &str); 8] = [
+const FILES: [(&str, &str); 9] = [
+    ("measured.toml", crate::measured::VOYAGE),
     (
         "polar.csv",
         include_str!("../../fixtures/demo/cutter-12m.csv"),
@@ -184,6 +185,7 @@ const RUNS: &[(&str, &[&[&str]])] = &[
             &["compare", "alone.toml"],
             &["compare", "--also", "built-in"],
             &["compare", "--real-year", "1983"],
+            &["compare", "measured.toml"],
         ],
     ),
     (
@@ -194,6 +196,7 @@ const RUNS: &[(&str, &[&[&str]])] = &[
             &["legs", "stalls.toml"],
             &["legs", "--departure", "2045-01-01"],
             &["legs", "--by", "5deg"],
+            &["legs", "measured.toml", "--by", "5deg"],
         ],
     ),
     (
@@ -262,6 +265,7 @@ const RUNS: &[(&str, &[&[&str]])] = &[
             &["climate", "20 S, 80 E"],
             &["climate", "50 N, 30 W", "--month", "5"],
             &["climate", "--route", "Trades"],
+            &["climate", "29 S, 80 E", "--climate", "my-winds.nc"],
         ],
     ),
     ("winds", &[&["winds", "series.nc", "--out", "w.nc"]]),
@@ -451,9 +455,15 @@ fn named_below(root: &Value, record: &str, named: &mut BTreeSet<String>) {
     }
 }
 
+/// The schemas with a run in a climate that was measured.
+const MEASURED: [&str; 3] = ["compare", "legs", "climate"];
+
 /// Runs whose output must keep to the schema called `name`.
 fn check_runs(name: &str) {
     let folder = folder();
+    if MEASURED.contains(&name) {
+        crate::measured::measure(folder.path());
+    }
     let schema = json(folder.path(), &["schema", name]);
     let validator = validator(&schema);
     let mut seen = BTreeSet::new();
@@ -500,6 +510,15 @@ fn check_runs(name: &str) {
             "/second_winds",
         ];
         unseen.retain(|place| !swung.iter().any(|record| place.contains(record)));
+    }
+    // Only these sail a climate that was measured.
+    if !MEASURED.contains(&name) {
+        let measured = [
+            "/counted",
+            "/measured_wave_height_m",
+            "/CountedBesideModel/",
+        ];
+        unseen.retain(|place| !measured.iter().any(|of| place.contains(of)));
     }
     // Only `compare` sails one real year.
     if name != "compare" {

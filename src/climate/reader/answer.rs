@@ -8,6 +8,7 @@ use super::wire::Malformed;
 use crate::climate::axis::Axis;
 use crate::climate::currents::{CurrentField, Currents};
 use crate::climate::grid::{Climate, Provenance, WindFields};
+use crate::climate::measured::MeasuredFields;
 use crate::climate::month::Month;
 use crate::climate::reader::{CurrentOptions, SourceOptions};
 use crate::climate::region::Region;
@@ -41,6 +42,8 @@ pub(super) struct WindsRead {
     s_ms: Vec<f32>,
     air_temperature_c: Option<Vec<f32>>,
     replaced: Option<Vec<bool>>,
+    currents: Option<CurrentsRead>,
+    measured: Vec<Option<Vec<f32>>>,
     provenance: Provenance,
 }
 
@@ -54,6 +57,7 @@ pub(super) struct CurrentsRead {
     not_applied: Option<Vec<bool>>,
     label: String,
     notes: Vec<String>,
+    of_climate: bool,
 }
 
 /// The departures of real years, each by year, month, latitude and longitude.
@@ -124,6 +128,11 @@ impl From<Climate> for WindsRead {
             s_ms: plain(climate.wind.s_ms),
             air_temperature_c: climate.air_temperature_c.map(plain),
             replaced: climate.replaced.map(plain),
+            currents: match climate.currents {
+                Currents::Field(field) => Some((*field).into()),
+                Currents::None | Currents::Uniform(_) => None,
+            },
+            measured: climate.measured.0.map(|field| field.map(plain)).into(),
             provenance: climate.provenance,
         }
     }
@@ -154,7 +163,18 @@ impl TryFrom<WindsRead> for Climate {
                 .replaced
                 .map(|values| field(shape, values))
                 .transpose()?,
-            currents: Currents::None,
+            currents: match read.currents {
+                Some(currents) => Currents::Field(Box::new(currents.try_into()?)),
+                None => Currents::None,
+            },
+            measured: MeasuredFields(
+                read.measured
+                    .into_iter()
+                    .map(|field| field.map(|values| numbers(shape, values)).transpose())
+                    .collect::<Result<Vec<_>, _>>()?
+                    .try_into()
+                    .map_err(|_| Malformed)?,
+            ),
             provenance: read.provenance,
         })
     }
@@ -170,6 +190,7 @@ impl From<CurrentField> for CurrentsRead {
             not_applied: read.not_applied.map(plain),
             label: read.label,
             notes: read.notes,
+            of_climate: read.of_climate,
         }
     }
 }
@@ -180,7 +201,8 @@ impl TryFrom<CurrentsRead> for CurrentField {
     fn try_from(read: CurrentsRead) -> Result<Self, Malformed> {
         let steps = if read.monthly { Month::ALL.len() } else { 1 };
         let shape = read.grid.shape(steps);
-        Ok(Self::new(
+        let of_climate = read.of_climate;
+        let field = Self::new(
             read.grid.into_axes()?,
             (
                 numbers(shape, read.east_kn)?,
@@ -190,7 +212,12 @@ impl TryFrom<CurrentsRead> for CurrentField {
                 .map(|values| field(shape, values))
                 .transpose()?,
             (read.label, read.notes),
-        ))
+        );
+        Ok(if of_climate {
+            field.of_the_climate()
+        } else {
+            field
+        })
     }
 }
 

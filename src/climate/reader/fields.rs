@@ -4,6 +4,7 @@ use ndarray::{Array3, Zip};
 use netcdf::File;
 
 use super::layout::{Layout, Steps};
+use super::measured::{read_currents, read_measured};
 use super::part::{Field, Part};
 use super::variables::{self, DEFAULT_STEADINESS, MOST_MEAN_WIND_MS, Quantity, SourceOptions};
 use super::{attributes, height, layout};
@@ -11,6 +12,7 @@ use crate::climate::axis::Axis;
 use crate::climate::currents::Currents;
 use crate::climate::error::ClimateFault;
 use crate::climate::grid::{Climate, HeightScaling, Provenance, WindFields};
+use crate::climate::measured::{MeasuredFields, MeasuredFigure};
 use crate::climate::month::Month;
 use crate::climate::region::Region;
 use crate::climate::rice::{LEAST_DEVIATION_MS, deviation_ms};
@@ -85,32 +87,44 @@ pub(super) fn read_climate(
         .map(|field| part.read(&field, 1.0))
         .transpose()?;
     let replaced = part.read_replaced(file, &eastward)?;
-    let s_ms = match measured_deviations_ms(file, &part, &eastward)? {
-        Some(s_ms) => kept_as_measured(s_ms, options, &mut provenance),
+    let variances = measured_variances(file, &part, &eastward)?;
+    let (mut measured, mut currents) = (MeasuredFields::default(), Currents::None);
+    let s_ms = match &variances {
+        Some([u, v]) => {
+            measured = read_measured(file, &part, &eastward, [u, v])?;
+            currents = read_currents(file, name, &part, &eastward)?;
+            let s_ms = (u + v).mapv(|both| (0.5 * both).sqrt());
+            kept_as_measured(s_ms, options, &mut provenance)
+        }
         None => deviations_ms(&u_ms, &v_ms, mean_speed_ms, options, &mut provenance)?,
     };
     if provenance.node_months_with_wind == 0 {
         return Err(ClimateFault::NoWind { region: *region });
     }
-    Ok(Climate {
+    let mut climate = Climate {
         latitudes: part.rows.axis,
         longitudes: part.columns.axis,
         wind: WindFields { u_ms, v_ms, s_ms },
         air_temperature_c,
         replaced,
-        currents: Currents::None,
+        currents,
+        measured,
         provenance,
-    })
+    };
+    if variances.is_some() {
+        let note = measured_note(&climate.measured());
+        climate.provenance.notes.push(note);
+    }
+    Ok(climate)
 }
 
-/// The standard deviation of one component that a climate measured by this program has: the root of the
-/// mean of both variances.
-fn measured_deviations_ms(
+/// The variances of u and v that a climate measured by this program has.
+fn measured_variances(
     file: &File,
     part: &Part,
     eastward: &Field,
-) -> Result<Option<Array3<f32>>, ClimateFault> {
-    let mut sum: Option<Array3<f32>> = None;
+) -> Result<Option<[Array3<f32>; 2]>, ClimateFault> {
+    let mut variances = Vec::new();
     for name in [U_VARIANCE, V_VARIANCE] {
         let Some(variable) = variables::by_name(file, name) else {
             return Ok(None);
@@ -121,13 +135,9 @@ fn measured_deviations_ms(
         let field = Field::new(file, variable, Quantity::WindVariance, Steps::Twelve)?;
         let grid = (&eastward.layout, &eastward.variable);
         field.layout.require_same_grid(&field.variable, grid)?;
-        let variance = part.read(&field, 1.0)?;
-        sum = Some(match sum {
-            None => variance,
-            Some(sum) => sum + &variance,
-        });
+        variances.push(part.read(&field, 1.0)?);
     }
-    Ok(sum.map(|sum| sum.mapv(|both| (0.5 * both).sqrt())))
+    Ok(variances.try_into().ok())
 }
 
 fn kept_as_measured(
@@ -142,13 +152,29 @@ fn kept_as_measured(
             *s_ms = LEAST_DEVIATION_MS as f32;
         }
     }
-    provenance.notes.push(
-        "the wind's standard deviation is that which was measured, one for both components; the memory \
-         of the wind in the file is not used, and its years do not widen the spread of the passages"
-            .to_owned(),
-    );
     note_unused_steadiness(options, provenance, "the standard deviation was measured");
     s_ms
+}
+
+/// What is used of a measured climate, and what is not.
+fn measured_note(measured: &[MeasuredFigure]) -> String {
+    let mut note = "the wind's standard deviation is that which was measured".to_owned();
+    let has = |figure| measured.contains(&figure);
+    if has(MeasuredFigure::Scatter) {
+        note += ", toward the east and the north and between them, along the routes; mean speeds, the 95 % \
+                 wind and the search for a course take one for both";
+    }
+    note += match has(MeasuredFigure::Memory) {
+        true => "; how long winds last is measured, by place and month",
+        false => "; how long winds last is assumed",
+    };
+    if has(MeasuredFigure::GalesAndCalms) {
+        note += "; gales and calms as counted stand beside the model's, which the passages meet";
+    }
+    if has(MeasuredFigure::WaveHeight) {
+        note += "; the mean significant wave height is measured";
+    }
+    note + "; the years do not widen the spread of the passages"
 }
 
 fn note_unused_steadiness(options: &SourceOptions, provenance: &mut Provenance, why: &str) {
@@ -193,6 +219,7 @@ pub(in crate::climate) fn climate_of_means(
         air_temperature_c: means.air_temperature_c,
         replaced: None,
         currents: Currents::None,
+        measured: MeasuredFields::default(),
         provenance,
     })
 }

@@ -10,6 +10,7 @@ mod fields;
 mod guard;
 mod height;
 mod layout;
+mod measured;
 mod months;
 mod open;
 mod part;

@@ -20,7 +20,8 @@ pub(super) const MOST_NODES: usize = 4_000_000;
 /// One quantity of the file, ready to be read.
 pub(super) struct Field<'f> {
     pub(super) variable: Variable<'f>,
-    quantity: Quantity,
+    /// The unit we keep and the values that are plausible in it.
+    plausible: (&'static str, f64, f64),
     pub(super) layout: Layout,
     encoding: Encoding,
     conversion: Conversion,
@@ -49,7 +50,33 @@ impl<'f> Field<'f> {
             encoding: Encoding::of(&variable)?,
             conversion: conversion(&variable, quantity)?,
             variable,
-            quantity,
+            plausible: quantity.unit_and_plausible_mean(),
+        })
+    }
+
+    /// A figure of twelve months in just this unit, which only a climate that was measured here has.
+    pub(super) fn plain(
+        file: &'f File,
+        variable: Variable<'f>,
+        plausible: (&'static str, f64, f64),
+    ) -> Result<Self, ClimateFault> {
+        let units = attributes::text(&variable, "units")?;
+        if units.as_deref() != Some(plausible.0) {
+            return Err(ClimateFault::Units {
+                variable: variable.name(),
+                found: units.map_or("no units".to_owned(), |units| format!("units '{units}'")),
+                allowed: plausible.0.into(),
+            });
+        }
+        Ok(Self {
+            layout: Layout::of(file, &variable, Steps::Twelve)?,
+            encoding: Encoding::of(&variable)?,
+            conversion: Conversion {
+                scale: 1.0,
+                offset: 0.0,
+            },
+            variable,
+            plausible,
         })
     }
 
@@ -143,7 +170,7 @@ impl Part {
         field: &Field,
         factor: f64,
     ) -> Result<Array3<f32>, ClimateFault> {
-        let (unit, least, most) = field.quantity.unit_and_plausible_mean();
+        let (unit, least, most) = field.plausible;
         let mut values = Array3::from_elem(self.shape(), f32::NAN);
         self.read_stored(&field.variable, &field.layout, |node, stored| {
             let Some(value) = field.value(stored) else {

@@ -10,7 +10,7 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 
 /// The last byte is the version.
-const MARK: [u8; 8] = *b"OFFING\0\x01";
+const MARK: [u8; 8] = *b"OFFING\0\x02";
 
 const TRAILER_BYTES: usize = 12;
 

@@ -9,7 +9,7 @@ use super::draws::{GaussianPairs, StreamKey, boat_factor};
 use super::options::EnsembleOptions;
 use super::outcome::Ensemble;
 use super::sails::SailTable;
-use super::steps::{ABREAST, Conditions, Passage, STEP_HOURS, sail};
+use super::steps::{ABREAST, Conditions, Passage, sail};
 use super::track::{Days, TrackClimate};
 use crate::boat::Boat;
 use crate::climate::{Climate, SeasonDay};
@@ -48,7 +48,8 @@ impl EnsembleRunner {
         climate: &Climate,
         options: EnsembleOptions,
     ) -> Self {
-        let same_winds = options.slow_scale == self.options.slow_scale;
+        let same_winds = options.slow_scale == self.options.slow_scale
+            && options.measured_memory == self.options.measured_memory;
         Self {
             tracks: if same_winds {
                 self.tracks.clone()
@@ -139,7 +140,12 @@ impl EnsembleRunner {
     ) -> Result<Ensemble, PassageError> {
         let track = &self.tracks[route];
         let conditions = Conditions {
-            days: Days::new(track, SeasonDay::from_date(departure), boat.engine()),
+            days: Days::new(
+                track,
+                SeasonDay::from_date(departure),
+                boat.engine(),
+                &self.options,
+            ),
             length_nm: track.length_nm(),
             sails: &self.sails,
             pairs: &self.pairs,
@@ -149,17 +155,20 @@ impl EnsembleRunner {
                 departure_day: departure.duration_since(date(1, 1, 1)).as_hours() / 24,
             },
             boat,
-            kept: [
-                (-STEP_HOURS / self.options.fast_hours).exp() as f32,
-                (-24.0 / self.options.slow_hours).exp() as f32,
-            ],
+            kept: self.options.kept_and_fresh(f64::NAN),
+            slow_kept: (-24.0 / self.options.slow_hours).exp() as f32,
         };
         let mut passages = vec![Passage::default(); self.options.members];
         let packs = passages.par_chunks_mut(ABREAST).enumerate();
         packs
             .zip(self.factors.par_chunks(ABREAST))
             .try_for_each(|((pack, passages), factors)| {
-                sail(&conditions, (pack * ABREAST) as u64, factors, passages)
+                let first = (pack * ABREAST) as u64;
+                if track.is_measured() {
+                    sail::<true>(&conditions, first, factors, passages)
+                } else {
+                    sail::<false>(&conditions, first, factors, passages)
+                }
             })
             .map_err(|(gap, run_nm)| PassageError::Gap {
                 route: track.route().to_owned(),

@@ -47,9 +47,11 @@ pub(super) struct Conditions<'a> {
     pub pairs: &'a GaussianPairs,
     pub key: StreamKey<'a>,
     pub boat: &'a Boat,
-    /// How much of each part of the wind is left after its step: the fast after three hours, the slow
-    /// after a day.
+    /// How much of the fast part of the wind is left after a step, and how much is fresh then, where the
+    /// climate has not measured it.
     pub kept: [f32; 2],
+    /// How much of the slow part is left after a day.
+    pub slow_kept: f32,
 }
 
 /// One member under way.
@@ -61,6 +63,8 @@ struct Member {
     /// north, in standard deviations.
     fast: [f32; 2],
     slow: [f32; 2],
+    /// How much of the fast part is left after this step, and how much is fresh then.
+    kept: [f32; 2],
     run_nm: f32,
     fuel_hours: f32,
     /// Steps with each kind that the wind decides, before today.
@@ -104,12 +108,13 @@ impl Spell {
 }
 
 /// Sails members `first` to `first + factors.len()`, at most [`ABREAST`] of them, each with the factor
-/// on her boat.
+/// on her boat. `MEASURED` where the climate has its own scatter or memory anywhere on the route: what the
+/// others need not look up would cost them some per cent.
 ///
 /// # Errors
 /// A gap in the climate where and when a passage needs it, and its distance along the route in
 /// nautical miles.
-pub(super) fn sail(
+pub(super) fn sail<const MEASURED: bool>(
     conditions: &Conditions<'_>,
     first: u64,
     factors: &[f64],
@@ -124,7 +129,8 @@ pub(super) fn sail(
         _ => (0.0, f32::NEG_INFINITY),
     };
     let heave_to_kn2 = (handling.heave_to_kn() * handling.heave_to_kn()) as f32;
-    let fresh = conditions.kept.map(|kept| (1.0 - kept * kept).sqrt());
+    let slow_kept = conditions.slow_kept;
+    let slow_kept = [slow_kept, (1.0 - slow_kept * slow_kept).sqrt()];
     let length_nm = conditions.length_nm as f32;
 
     let mut under_way: Vec<(usize, Member)> = factors
@@ -134,7 +140,7 @@ pub(super) fn sail(
             let winds = conditions.key.stream(first + place as u64);
             (
                 place,
-                Member::new(winds, Factor::new(*factor), fuel_hours, conditions.pairs),
+                Member::new(winds, Factor::new(*factor), fuel_hours, conditions),
             )
         })
         .collect();
@@ -146,9 +152,14 @@ pub(super) fn sail(
             for (_, member) in &mut under_way {
                 let index = nearest(Days::stretch_place(member.run_nm), last);
                 let here = &stretches[index];
-                let [fast, slow] = here.deviation;
-                let u = here.wind[0] + fast * member.fast[0] + slow * member.slow[0];
-                let v = here.wind[1] + fast * member.fast[1] + slow * member.slow[1];
+                let ([east, slow_east], [north, slow_north]) = (here.east, here.north);
+                let u = here.wind[0] + east * member.fast[0] + slow_east * member.slow[0];
+                let mut v = here.wind[1] + north * member.fast[1] + slow_north * member.slow[1];
+                if MEASURED {
+                    let [fast, slow] = here.north_with_east;
+                    v += fast * member.fast[0] + slow * member.slow[0];
+                    member.kept = here.kept;
+                }
                 if u.is_nan() {
                     return Err(conditions.days.gap(index, day));
                 }
@@ -172,7 +183,7 @@ pub(super) fn sail(
                 let water_kn = sailing.water_kn + share * (member.engine_kn - sailing.water_kn);
                 member.go(STEP_HOURS as f32 * (water_kn + member.met.along_kn));
                 member.note(sailing.flags, powered_hours);
-                member.change_wind(step, conditions, fresh);
+                member.change_wind(step, conditions, slow_kept);
             }
             // Those that arrive make room; the rest go on.
             let mut place = 0;
@@ -200,12 +211,14 @@ pub(super) fn sail(
 }
 
 impl Member {
-    fn new(mut winds: Winds, factor: Factor, fuel_hours: f32, pairs: &GaussianPairs) -> Self {
+    fn new(mut winds: Winds, factor: Factor, fuel_hours: f32, conditions: &Conditions<'_>) -> Self {
+        let (pairs, kept) = (conditions.pairs, conditions.kept);
         let bits = winds.bits();
         Self {
             fast: pairs.pair(bits),
             slow: pairs.pair(bits >> PAIR_BITS),
             winds,
+            kept,
             bits,
             factor,
             run_nm: 0.0,
@@ -252,17 +265,17 @@ impl Member {
 
     /// The winds' next step: what is left of them, and a fresh part.
     #[inline(always)]
-    fn change_wind(&mut self, step: usize, conditions: &Conditions<'_>, fresh: [f32; 2]) {
+    fn change_wind(&mut self, step: usize, conditions: &Conditions<'_>, slow_kept: [f32; 2]) {
         // One draw is enough for three pairs: nine a day.
         if step.is_multiple_of(3) {
             self.bits = self.winds.bits();
         }
         let pair = conditions.pairs.pair(self.bits);
-        step_wind(&mut self.fast, conditions.kept[0], fresh[0], pair);
+        step_wind(&mut self.fast, self.kept, pair);
         self.bits >>= PAIR_BITS;
         if step == DAY_STEPS - 1 {
             let pair = conditions.pairs.pair(self.bits);
-            step_wind(&mut self.slow, conditions.kept[1], fresh[1], pair);
+            step_wind(&mut self.slow, slow_kept, pair);
         }
     }
 
@@ -296,7 +309,7 @@ impl Member {
 
 /// An Ornstein-Uhlenbeck process in two independent components: z(t + dt) = k z(t) + sqrt(1 - k²) e.
 #[inline(always)]
-fn step_wind(parts: &mut [f32; 2], kept: f32, fresh: f32, pair: [f32; 2]) {
+fn step_wind(parts: &mut [f32; 2], [kept, fresh]: [f32; 2], pair: [f32; 2]) {
     parts[0] = kept * parts[0] + fresh * pair[0];
     parts[1] = kept * parts[1] + fresh * pair[1];
 }

@@ -157,7 +157,7 @@ pub fn html_page(page: &Page<'_>) -> String {
         comparison_rows: comparison.iter().map(Group::rows).sum(),
         comparison,
         sentences,
-        spread_note: spread_note(&result.simulated),
+        spread_note: spread_note(&result.simulated, &result.voyage.winds),
         figures_note: figures_note(result),
         map: Value::from_safe_string(map::map(result, winds, month)),
         map_month: month.name(),

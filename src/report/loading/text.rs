@@ -39,7 +39,10 @@ pub fn loading_text(loading: &Loading) -> String {
             RoutePlan::TooFewArrive(few) => parts.push(too_few(&route.name, few)),
         }
     }
-    parts.push(wrap(&spread_note(&loading.simulated), ""));
+    parts.push(wrap(
+        &spread_note(&loading.simulated, &loading.voyage.winds),
+        "",
+    ));
     parts.extend(loading.noticed().under_headings());
     parts.push(cautions(&loading.voyage));
     parts.join("\n\n") + "\n"
