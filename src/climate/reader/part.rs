@@ -12,7 +12,6 @@ use super::{attributes, spacing, variables};
 use crate::climate::error::ClimateFault;
 use crate::climate::month::Month;
 use crate::climate::region::Region;
-use crate::geodesy::Coordinate;
 
 /// More nodes take gigabytes; a passage never needs them.
 pub(super) const MOST_NODES: usize = 4_000_000;
@@ -88,7 +87,7 @@ impl Part {
         }
         let (Some(rows), Some(columns)) = (window::rows(&latitudes_deg, region), columns) else {
             return Err(ClimateFault::Misses {
-                grid: describe_grid(&latitudes_deg, &longitudes_deg),
+                grid: window::describe(&latitudes_deg, &longitudes_deg),
                 region: *region,
             });
         };
@@ -127,22 +126,6 @@ impl Part {
     /// # Errors
     /// [`ClimateFault::AllMissing`] where all are.
     pub(super) fn read(&self, field: &Field, factor: f64) -> Result<Array3<f32>, ClimateFault> {
-        let values = self.read_or_nothing(field, factor)?;
-        if values.iter().any(|value| !value.is_nan()) {
-            return Ok(values);
-        }
-        Err(ClimateFault::AllMissing {
-            variable: field.variable.name(),
-            region: self.region,
-        })
-    }
-
-    /// Like [`Self::read`], for a field that may be missing in all of the region.
-    pub(super) fn read_or_nothing(
-        &self,
-        field: &Field,
-        factor: f64,
-    ) -> Result<Array3<f32>, ClimateFault> {
         let (unit, least, most) = field.quantity.unit_and_plausible_mean();
         let mut values = Array3::from_elem(self.shape(), f32::NAN);
         self.read_stored(&field.variable, &field.layout, |node, stored| {
@@ -156,7 +139,13 @@ impl Part {
             values[node] = (value * factor) as f32;
             Ok(())
         })?;
-        Ok(values)
+        if values.iter().any(|value| !value.is_nan()) {
+            return Ok(values);
+        }
+        Err(ClimateFault::AllMissing {
+            variable: field.variable.name(),
+            region: self.region,
+        })
     }
 
     /// Refuses a vector longer than `most` of `unit`, given by its parts toward the east and north.
@@ -296,17 +285,6 @@ fn read_block(
                 &error,
             )
         })
-}
-
-pub(super) fn describe_grid(latitudes_deg: &[f64], longitudes_deg: &[f64]) -> String {
-    let ends = |values_deg: &[f64]| {
-        let least = values_deg.iter().copied().fold(f64::INFINITY, f64::min);
-        let most = values_deg.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        [least, most]
-    };
-    let [south, north] = ends(latitudes_deg).map(Coordinate::latitude);
-    let [west, east] = ends(longitudes_deg).map(Coordinate::longitude);
-    format!("latitudes {south} to {north}, longitudes {west} to {east}")
 }
 
 /// The flag variable of a field, and what its flags mean.
