@@ -4,9 +4,10 @@ use netcdf::{AttributeValue, File, Variable};
 
 use super::attributes;
 use super::layout::{self, Layout};
-use super::variables::{self, SourceOptions};
+use super::variables;
 use crate::climate::error::ClimateFault;
 use crate::climate::grid::HeightScaling;
+use crate::climate::source::SourceOptions;
 
 /// The height a wind is taken for where nothing is said.
 const STANDARD_HEIGHT_M: f64 = 10.0;

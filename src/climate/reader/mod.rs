@@ -18,15 +18,12 @@ mod series_file;
 mod spacing;
 mod time_units;
 mod variables;
-mod window;
-pub(super) mod wire;
+mod wire;
 mod years;
 
-pub(super) use fields::{MonthlyMeans, climate_of_means};
-pub use guard::Guard;
+pub(super) use open::{currents, winds, years};
 pub(super) use series_file::{NO_YEAR, OpenFile, Source, describe};
 pub(super) use time_units::{Calendar, DAY_MINUTES};
 pub(super) use variables::Quantity;
-pub(super) use window::Run;
 
-pub use variables::{CurrentOptions, CurrentPeriod, DEFAULT_STEADINESS, SourceOptions};
+use super::window;

@@ -12,7 +12,6 @@ use super::{attributes, spacing, variables};
 use crate::climate::error::ClimateFault;
 use crate::climate::month::Month;
 use crate::climate::region::Region;
-use crate::geodesy::Coordinate;
 
 /// More nodes take gigabytes; a passage never needs them.
 pub(super) const MOST_NODES: usize = 4_000_000;
@@ -115,7 +114,7 @@ impl Part {
         }
         let (Some(rows), Some(columns)) = (window::rows(&latitudes_deg, region), columns) else {
             return Err(ClimateFault::Misses {
-                grid: describe_grid(&latitudes_deg, &longitudes_deg),
+                grid: window::describe(&latitudes_deg, &longitudes_deg),
                 region: *region,
             });
         };
@@ -323,17 +322,6 @@ fn read_block(
                 &error,
             )
         })
-}
-
-pub(super) fn describe_grid(latitudes_deg: &[f64], longitudes_deg: &[f64]) -> String {
-    let ends = |values_deg: &[f64]| {
-        let least = values_deg.iter().copied().fold(f64::INFINITY, f64::min);
-        let most = values_deg.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        [least, most]
-    };
-    let [south, north] = ends(latitudes_deg).map(Coordinate::latitude);
-    let [west, east] = ends(longitudes_deg).map(Coordinate::longitude);
-    format!("latitudes {south} to {north}, longitudes {west} to {east}")
 }
 
 /// The flag variable of a field, and what its flags mean.

@@ -1,13 +1,10 @@
 //! Which variable of a file holds which quantity: by the user's word, by standard name, by a usual name.
 
 use netcdf::{File, Variable};
-use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
 
-use super::guard::Guard;
 use super::{attributes, layout};
 use crate::climate::error::ClimateFault;
-use crate::units::Range;
+use crate::climate::source::{CurrentOptions, SourceOptions};
 
 /// No mean current of the open sea is stronger, knots: the axis of the Gulf Stream is at 2.5 m/s, or
 /// 5 kn, at most (from memory).
@@ -255,10 +252,6 @@ fn names<'f>(variables: impl Iterator<Item = Variable<'f>>) -> String {
     }
 }
 
-/// The steadiness assumed where a file has no scalar wind speed and none is given: between that of
-/// the trades and of the westerlies (common practice, no source).
-pub const DEFAULT_STEADINESS: f64 = 0.6;
-
 /// What says which variable of a file holds a quantity.
 pub(super) trait NamesVariables {
     /// The variable the user names for it; none where it is to be found.
@@ -285,58 +278,4 @@ impl NamesVariables for CurrentOptions {
             _ => None,
         }
     }
-}
-
-/// How to read a file of currents. The default looks for everything by itself.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
-pub struct CurrentOptions {
-    /// The variable with the mean current toward the east.
-    pub eastward: Option<String>,
-    /// The variable with the mean current toward the north.
-    pub northward: Option<String>,
-    /// What the file holds; none where either will do.
-    pub period: Option<CurrentPeriod>,
-    /// Reads the file in a process of its own; none to read it in this one, which a damaged or
-    /// hostile file can crash or hang.
-    #[serde(skip)]
-    pub guard: Option<Guard>,
-}
-
-/// What a file's currents are the mean of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, JsonSchema, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum CurrentPeriod {
-    /// The whole year.
-    Annual,
-    /// Each calendar month.
-    Monthly,
-}
-
-/// How to read a climate file. The default looks for everything by itself.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
-pub struct SourceOptions {
-    /// The variable with the mean wind toward the east.
-    pub eastward_wind: Option<String>,
-    /// The variable with the mean wind toward the north.
-    pub northward_wind: Option<String>,
-    /// The variable with the mean scalar wind speed.
-    pub wind_speed: Option<String>,
-    /// The variable with the mean air temperature.
-    pub air_temperature: Option<String>,
-    /// The height the winds are for, m; takes precedence over the file.
-    pub wind_height_m: Option<f64>,
-    /// The steadiness from which the standard deviation is worked out where the file has no
-    /// scalar wind speed; [`DEFAULT_STEADINESS`] if not given.
-    pub assumed_steadiness: Option<f64>,
-    /// Reads the file in a process of its own; none to read it in this one, which a damaged or
-    /// hostile file can crash or hang.
-    #[serde(skip)]
-    pub guard: Option<Guard>,
-}
-
-impl SourceOptions {
-    /// The steadiness that may be assumed.
-    pub const STEADINESS: Range = Range::new("assumed steadiness", "", 0.05, 0.99);
-    /// The height, in metres, that winds may be for.
-    pub const WIND_HEIGHT: Range = Range::new("height of the wind", "m", 1.0, 200.0);
 }

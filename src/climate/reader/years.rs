@@ -44,7 +44,7 @@ pub(super) fn read_years(file: &File, name: &str, region: &Region) -> Result<Yea
         })?;
     let (Some(rows), Some(columns)) = (window::rows(&latitudes_deg, region), columns) else {
         return Err(ClimateFault::Misses {
-            grid: part::describe_grid(&latitudes_deg, &longitudes_deg),
+            grid: window::describe(&latitudes_deg, &longitudes_deg),
             region: *region,
         });
     };
