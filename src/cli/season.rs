@@ -28,6 +28,7 @@ pub(super) fn run(options: &SeasonOptions) -> Result<(), CliError> {
         voyage
             .leave_on(new_year)
             .map_err(CliError::option("--year"))?;
+        voyage.check_dates()?;
     }
     let climate = voyage.open_climate()?;
 

@@ -579,6 +579,7 @@ mod tests {
             name: name.to_owned(),
             position: Position::new(latitude_deg, longitude_deg).unwrap(),
             reached_by: LegKind::Rhumb,
+            stop: None,
         };
         // West along a parallel, by a boat that makes 6 kn in any wind at any angle.
         let ends = vec![place(-20.0, 90.0, "from"), place(-20.0, 65.0, "to")];
