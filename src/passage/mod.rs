@@ -5,6 +5,7 @@ mod error;
 mod expected;
 mod exposure;
 mod hard_times;
+mod itinerary;
 mod lay_off;
 mod median;
 mod pieces;
@@ -14,8 +15,9 @@ mod survey;
 mod wind_nodes;
 
 pub use ensemble::{
-    ArrivalPercentiles, Chance, DaysPercentiles, Ensemble, EnsembleOptions, EnsembleRunner,
-    MOST_DAYS, MeanAnd90, MedianAndP90, MemberPassage, chance_first_arrives_before, standard_error,
+    Chance, DatePercentiles, DaysPercentiles, Ensemble, EnsembleOptions, EnsembleRunner, Late,
+    MOST_DAYS, MeanAnd90, MedianAndP90, MemberPassage, MemberStage, StageSpread,
+    chance_first_arrives_before, standard_error,
 };
 pub use error::PassageError;
 pub use expected::{
