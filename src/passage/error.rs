@@ -23,7 +23,7 @@ pub enum PassageError {
     },
     /// More passages than a machine can be asked to keep.
     #[error(
-        "{members} passages x {departures} departures x {routes} routes are more than \
+        "{members} passages x {departures} departures x {stages} routes, or stages of routes, are more than \
          {MOST_PASSAGES} in all; ask for fewer with --members, or for departures farther apart"
     )]
     TooMany {
@@ -31,8 +31,8 @@ pub enum PassageError {
         members: usize,
         /// The departures.
         departures: usize,
-        /// The routes.
-        routes: usize,
+        /// The stages of all routes: one for a route without stops.
+        stages: usize,
     },
     /// A route laid off in pieces shorter than those its legs are sampled in.
     #[error(

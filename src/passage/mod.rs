@@ -21,8 +21,8 @@ pub use ensemble::{
 };
 pub use error::PassageError;
 pub use expected::{
-    CurrentMet, ExpectedLeg, ExpectedPassage, ExpectedSegment, LegWind, STALL_BELOW_KN, Stall,
-    Walk, months_without_wind, walk_expected,
+    CurrentMet, ExpectedLeg, ExpectedPassage, ExpectedSegment, ExpectedStop, LegWind,
+    STALL_BELOW_KN, Stall, Walk, months_without_wind, walk_expected,
 };
 pub use exposure::{
     AirTemperature, ByKind, Exposure, ExposureKind, GALE_KN, KindNames, LIGHT_AIR_KN, STRONG_KN,

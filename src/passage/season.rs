@@ -6,6 +6,7 @@ use rayon::prelude::*;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::itinerary::Itinerary;
 use super::{AirTemperature, Ensemble, EnsembleOptions, EnsembleRunner, PassageError};
 use crate::boat::Boat;
 use crate::climate::{Climate, SeasonDay};
@@ -82,12 +83,13 @@ pub fn season(
     done: impl Fn() + Sync,
 ) -> Result<Vec<Departure>, PassageError> {
     let dates = departures(first, every_days);
-    let passages = options.members * dates.len() * routes.len();
+    let stages: usize = routes.iter().map(|route| route.stages().len()).sum();
+    let passages = options.members * dates.len() * stages;
     if passages > MOST_PASSAGES {
         return Err(PassageError::TooMany {
             members: options.members,
             departures: dates.len(),
-            routes: routes.len(),
+            stages,
         });
     }
     let runner = EnsembleRunner::new(boat, routes, climate, options);
@@ -133,11 +135,15 @@ impl SeasonPassage {
         let Some(days) = passage.ensemble.days_at(0.5) else {
             return passage;
         };
+        let itinerary = Itinerary::of(route);
+        let sea_hours_to = |run_nm: f64| run_nm / route.length_nm() * days * 24.0;
         let (mut sum_c, mut lowest_c, mut with_air) = (0.0, f64::INFINITY, 0);
         for place in 0..PLACES {
             let share = (f64::from(place) + 0.5) / f64::from(PLACES);
-            let day = SeasonDay::from_date(departure).plus_hours(share * days * 24.0);
-            let Some((_, here)) = route.at_nm(share * route.length_nm()) else {
+            let run_nm = share * route.length_nm();
+            let harbour_hours = itinerary.harbour_hours_before(run_nm, departure, sea_hours_to);
+            let day = SeasonDay::from_date(departure).plus_hours(share * days * 24.0 + harbour_hours);
+            let Some((_, here)) = route.at_nm(run_nm) else {
                 continue;
             };
             let local = climate.at(here.position, day);

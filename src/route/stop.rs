@@ -138,10 +138,8 @@ impl Route {
         let (mut stages, mut first, mut start_nm, mut end_nm) = (Vec::new(), 0, 0.0, 0.0);
         for (index, leg) in self.legs().iter().enumerate() {
             end_nm += leg.track.length_nm();
-            let stop = self.waypoints()[index + 1].stop.as_ref();
-            let stop = stop.filter(|stop| stop.breaks_the_passage());
-            let is_last = index + 1 == self.legs().len();
-            if stop.is_none() && !is_last {
+            let stop = self.stop_after(leg);
+            if stop.is_none() && index + 1 < self.legs().len() {
                 continue;
             }
             let legs = &self.legs()[first..=index];
@@ -152,11 +150,18 @@ impl Route {
                 legs,
                 start_nm,
                 end_nm,
-                stop: stop.filter(|_| !is_last),
+                stop,
             });
             (first, start_nm) = (index + 1, end_nm);
         }
         stages
+    }
+
+    /// The stop at a leg's end; none where the route is not broken there.
+    pub fn stop_after(&self, leg: &Leg) -> Option<&Stop> {
+        let stop = self.waypoints().get(leg.number)?.stop.as_ref()?;
+        let is_last = leg.number == self.legs().len();
+        (!is_last && stop.breaks_the_passage()).then_some(stop)
     }
 
     /// Whether the route is broken by a stop anywhere.
