@@ -31,8 +31,8 @@ pub use lay_off::{LayOff, NotLaidOff};
 pub use median::MedianPassage;
 pub use pieces::{MOST_PIECES, Piece, check_lay_off, lay_off};
 pub use season::{
-    Departure, MOST_PASSAGES, MOST_STORM_CHANCE, SEASON_EVERY_DAYS, SeasonPassage, Window,
-    best_window, season, season_length,
+    Departure, MOST_PASSAGES, MOST_STORM_CHANCE, SEASON_EVERY_DAYS, SeasonDates, SeasonPassage,
+    Window, best_window, season,
 };
 pub use storms::{LegStorms, Storms};
 pub use survey::{SurveyedPlace, survey_place, survey_route};
