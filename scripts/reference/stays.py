@@ -25,7 +25,7 @@ ROUTE = "Trades"
 VOYAGES = [
     dict(name="stay and wait", departure=datetime.date(2027, 5, 1), fuel_litres=237.6,
          stops={3: (6.0, None, False), 5: (0.0, datetime.date(2027, 7, 1), False)},
-         arrive_by=datetime.date(2027, 7, 12)),
+         arrive_by=datetime.date(2027, 7, 8)),
     dict(name="diesel", departure=datetime.date(2027, 5, 1), fuel_litres=61.0,
          stops={3: (2.5, None, True)}, arrive_by=datetime.date(2027, 6, 12)),
 ]  # fmt: skip
