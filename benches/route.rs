@@ -8,13 +8,10 @@ use offing::route::{FarFromLand, Land, LandCheck, Route, RouteFile, Waypoint, gp
 use offing::voyage::Voyage;
 
 fn route(kind: LegKind, places: &[(f64, f64)]) -> Route {
-    let waypoints = places
-        .iter()
-        .map(|&(latitude_deg, longitude_deg)| Waypoint {
-            name: "W".to_owned(),
-            position: Position::new(latitude_deg, longitude_deg).unwrap(),
-            reached_by: kind,
-        });
+    let waypoints = places.iter().map(|&(latitude_deg, longitude_deg)| {
+        let position = Position::new(latitude_deg, longitude_deg).unwrap();
+        Waypoint::new("W", position, kind)
+    });
     Route::new("Benched", waypoints.collect()).unwrap()
 }
 

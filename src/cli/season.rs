@@ -7,7 +7,7 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use super::arguments::SeasonOptions;
 use super::voyage::{open_voyage, warn_of_land};
 use super::{CliError, deliver, print_data, screen, show};
-use crate::passage::{SEASON_EVERY_DAYS, season_length};
+use crate::passage::SEASON_EVERY_DAYS;
 use crate::report::{Files, season_csv, season_summary, season_text, to_json};
 use crate::shaping::ranges;
 use crate::study::{self, season};
@@ -28,6 +28,7 @@ pub(super) fn run(options: &SeasonOptions) -> Result<(), CliError> {
         voyage
             .leave_on(new_year)
             .map_err(CliError::option("--year"))?;
+        voyage.check_dates()?;
     }
     let climate = voyage.open_climate()?;
 
@@ -35,7 +36,7 @@ pub(super) fn run(options: &SeasonOptions) -> Result<(), CliError> {
         every_days: options.every,
         most_storm_chance: percent / 100.0,
     };
-    let count = season_length(voyage.departure, options.every);
+    let count = departures.dates(&voyage).count();
     let bar = ProgressBar::with_draw_target(Some(count as u64), ProgressDrawTarget::hidden())
         .with_style(
             ProgressStyle::with_template("Departures {pos} of {len} {wide_bar} {eta} left")

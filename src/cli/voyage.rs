@@ -30,6 +30,7 @@ pub(super) fn open_voyage(options: &VoyageOptions, only: Option<&str>) -> Result
         voyage
             .leave_on(departure)
             .map_err(CliError::option("--departure"))?;
+        voyage.check_departure()?;
     }
     if let Some(only) = only {
         let names = voyage

@@ -1,5 +1,7 @@
 //! What can stop a passage from being computed.
 
+use jiff::civil::Date;
+
 use super::lay_off::LayOff;
 use super::pieces::MOST_PIECES;
 use super::season::MOST_PASSAGES;
@@ -23,7 +25,7 @@ pub enum PassageError {
     },
     /// More passages than a machine can be asked to keep.
     #[error(
-        "{members} passages x {departures} departures x {routes} routes are more than \
+        "{members} passages x {departures} departures x {stages} stages of routes are more than \
          {MOST_PASSAGES} in all; ask for fewer with --members, or for departures farther apart"
     )]
     TooMany {
@@ -31,8 +33,19 @@ pub enum PassageError {
         members: usize,
         /// The departures.
         departures: usize,
-        /// The routes.
-        routes: usize,
+        /// The stages of all routes: one for a route without stops.
+        stages: usize,
+    },
+    /// A season in which she can never leave.
+    #[error(
+        "no departure of the twelve months from {first} is on or after {leave_after}, the `leave_after` \
+         of `[voyage]`; ask for another year with --year, or change `leave_after`"
+    )]
+    NoDeparture {
+        /// The first day of the twelve months.
+        first: Date,
+        /// The first day on which she can leave.
+        leave_after: Date,
     },
     /// A route laid off in pieces shorter than those its legs are sampled in.
     #[error(

@@ -15,7 +15,7 @@ use super::wind_nodes::WindNodes;
 use crate::boat::{Boat, CourseCurrent, CourseWind};
 use crate::climate::{Climate, LocalClimate, Month, SeasonDay, Wind, WindScatter, turned_along};
 use crate::geodesy::{LegKind, Position, Step, magnetic_variation_deg};
-use crate::route::{Leg, Route};
+use crate::route::{Goods, Leg, Route};
 use crate::units::{Course, KN_PER_MS, MS_PER_KN};
 
 /// Below this mean progress, in knots, the boat is said to stall: a segment of the usual 60 nm
@@ -58,8 +58,10 @@ pub struct Stall {
 pub struct ExpectedPassage {
     /// Distance over the ground, nautical miles.
     pub distance_nm: f64,
-    /// Days under way.
+    /// Days under way: at sea, without those in harbour.
     pub days: f64,
+    /// Days in harbour at all stops; none for a route without.
+    pub in_harbour_days: Option<f64>,
     /// When it ends, UTC.
     #[schemars(with = "String")]
     pub arrival: DateTime,
@@ -86,6 +88,8 @@ pub struct ExpectedPassage {
     pub current: CurrentMet,
     /// Each leg by itself.
     pub legs: Vec<ExpectedLeg>,
+    /// Each stop, in the order they are made; empty for a route without.
+    pub stops: Vec<ExpectedStop>,
     /// Each segment by itself, from the start to the end.
     #[serde(skip)]
     pub segments: Vec<ExpectedSegment>,
@@ -98,8 +102,10 @@ pub struct ExpectedSegment {
     pub start_nm: f64,
     /// Its length, in nautical miles.
     pub length_nm: f64,
-    /// Hours from the route's start to the segment's.
+    /// Hours at sea from the route's start to the segment's.
     pub start_hours: f64,
+    /// Hours in harbour before it.
+    pub harbour_hours: f64,
     /// Hours on the segment.
     pub hours: f64,
     /// Shares of the segment's time.
@@ -110,6 +116,23 @@ pub struct ExpectedSegment {
     pub(super) met: Option<CurrentHere>,
     /// What was measured there.
     pub(super) measured: MeasuredHere,
+}
+
+/// One stop of an expected passage.
+#[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
+pub struct ExpectedStop {
+    /// The waypoint's name.
+    pub at: String,
+    /// The number, from 1, of the leg that ends there.
+    pub after_leg: usize,
+    /// When she arrives, UTC.
+    #[schemars(with = "String")]
+    pub arrives: DateTime,
+    /// When she leaves, UTC.
+    #[schemars(with = "String")]
+    pub leaves: DateTime,
+    /// Days between the two.
+    pub days: f64,
 }
 
 /// One leg of an expected passage.
@@ -149,7 +172,7 @@ pub struct ExpectedLeg {
     pub distance_nm: f64,
     /// Days on the leg.
     pub days: f64,
-    /// Days from the route's start to the leg's end.
+    /// Days at sea from the route's start to the leg's end.
     pub elapsed_days: f64,
     /// Distance over time on the leg, knots.
     pub mean_speed_kn: f64,
@@ -239,15 +262,30 @@ pub(super) fn magnetic(course: Course, place: Position, date: Date) -> Option<Co
 }
 
 impl ExpectedPassage {
-    /// How far along the route the boat is after `hours`, in nautical miles, at an even pace within
-    /// each segment; none before the start or after the end.
+    /// How far along the route the boat is `hours` after the departure, those in harbour counted, in
+    /// nautical miles, at an even pace within each segment; none before the start or after the end.
     pub fn run_nm_after(&self, hours: f64) -> Option<f64> {
         let next = self
             .segments
-            .partition_point(|segment| segment.start_hours <= hours);
+            .partition_point(|segment| segment.begins_hours() <= hours);
         let segment = self.segments.get(next.checked_sub(1)?)?;
-        let share = (hours - segment.start_hours) / segment.hours;
+        let share = (hours - segment.begins_hours()) / segment.hours;
+        // After a segment's end and before the next's beginning she is in harbour between the two.
+        let is_in_harbour = share > 1.0 && next < self.segments.len();
+        let share = if is_in_harbour { 1.0 } else { share };
         (share <= 1.0).then_some(segment.start_nm + share * segment.length_nm)
+    }
+
+    /// Days from departure to arrival, those in harbour counted.
+    pub fn whole_days(&self) -> f64 {
+        self.days + self.in_harbour_days.unwrap_or(0.0)
+    }
+}
+
+impl ExpectedSegment {
+    /// Hours from the departure to the segment's start, those in harbour counted.
+    pub fn begins_hours(&self) -> f64 {
+        self.start_hours + self.harbour_hours
     }
 }
 
@@ -270,7 +308,8 @@ struct Stretch {
 ///
 /// In a segment the progress is the mean of the course made good over the Gaussian wind at its
 /// midpoint, at the time the boat enters it; the segment takes its length over that progress, and
-/// the clock moves on. Where the fuel runs out within a segment, the rest of it is sailed without.
+/// the clock moves on; at a stop it stands still. Where the fuel runs out within a segment, the rest of it is sailed without; where diesel is
+/// to be had she leaves with full tanks.
 ///
 /// # Errors
 /// A gap in the climate, named with its leg.
@@ -290,16 +329,18 @@ pub fn walk_expected(
     let mut whole = Tally::default();
     let mut legs = Vec::with_capacity(route.legs().len());
     let mut segments = Vec::new();
-    let mut fuel_litres = boat.engine().map_or(0.0, |engine| engine.fuel_litres());
+    let full_litres = boat.engine().map_or(0.0, |engine| engine.fuel_litres());
+    let mut fuel_litres = full_litres;
+    let (mut harbour_hours, mut stops) = (0.0, Vec::new());
 
     let mut leg_start_nm = 0.0;
     for leg in route.legs() {
-        let begins = clock(whole.hours()).date();
+        let begins = clock(whole.hours() + harbour_hours).date();
         let mut tally = Tally::default();
         let mut hard_times = HardTimes::default();
         for segment in leg.track.segments(step) {
             let here = segment.midpoint;
-            let season = SeasonDay::from_date(departure).plus_hours(whole.hours());
+            let season = SeasonDay::from_date(departure).plus_hours(whole.hours() + harbour_hours);
             let local = climate
                 .at(here.position, season)
                 .map_err(|gap| PassageError::Gap {
@@ -324,7 +365,7 @@ pub fn walk_expected(
             let winds = (&local.wind, &scatter);
             let pace = |fuelled| pace(boat, &nodes, winds, current, here.course, fuelled);
             let Some(stretches) = sail(boat, pace, segment.length_nm, &mut fuel_litres) else {
-                let date = clock(whole.hours()).date();
+                let date = clock(whole.hours() + harbour_hours).date();
                 return Ok(Walk::Stalls(Stall {
                     leg: leg.number,
                     position: here.position,
@@ -349,7 +390,7 @@ pub fn walk_expected(
             let hours = whole.hours() - start_hours;
             tally.add_measured(hours, &measured);
             whole.add_measured(hours, &measured);
-            let day = clock(start_hours).date();
+            let day = clock(start_hours + harbour_hours).date();
             hard_times.add(hours, &local.wind, here.position, day);
             exposure[ExposureKind::UnderPower] =
                 (whole.hours_under_power() - powered_hours) / hours;
@@ -357,6 +398,7 @@ pub fn walk_expected(
                 start_nm: leg_start_nm + segment.start_nm,
                 length_nm: segment.length_nm,
                 start_hours,
+                harbour_hours,
                 hours,
                 exposure,
                 local,
@@ -364,21 +406,37 @@ pub fn walk_expected(
                 measured,
             });
         }
+        let arrives_hours = whole.hours() + harbour_hours;
         legs.push(ExpectedLeg::new(
             leg,
-            [begins, clock(whole.hours()).date()],
+            [begins, clock(arrives_hours).date()],
             whole.hours(),
             &tally,
             &hard_times,
         ));
         leg_start_nm += leg.track.length_nm();
+        if let Some(stop) = route.stop_after(leg) {
+            let leaves_hours = stop.leaves_hours(arrives_hours, departure);
+            if stop.has(Goods::Diesel) {
+                fuel_litres = full_litres;
+            }
+            harbour_hours += leaves_hours - arrives_hours;
+            stops.push(ExpectedStop {
+                at: leg.to.clone(),
+                after_leg: leg.number,
+                arrives: clock(arrives_hours),
+                leaves: clock(leaves_hours),
+                days: (leaves_hours - arrives_hours) / 24.0,
+            });
+        }
     }
 
     let means = whole.means();
     Ok(Walk::Arrives(Box::new(ExpectedPassage {
         distance_nm: route.length_nm(),
         days: whole.hours() / 24.0,
-        arrival: clock(whole.hours()),
+        in_harbour_days: (!stops.is_empty()).then_some(harbour_hours / 24.0),
+        arrival: clock(whole.hours() + harbour_hours),
         mean_speed_kn: route.length_nm() / whole.hours(),
         exposure: means.exposure,
         litres: boat
@@ -391,6 +449,7 @@ pub fn walk_expected(
         measured_wave_height_m: means.measured_wave_height_m,
         counted: means.counted,
         legs,
+        stops,
         segments,
     })))
 }
@@ -602,6 +661,7 @@ mod tests {
             name: name.to_owned(),
             position: Position::new(latitude_deg, longitude_deg).unwrap(),
             reached_by: LegKind::Rhumb,
+            stop: None,
         };
         // West along a parallel, by a boat that makes 6 kn in any wind at any angle.
         let ends = vec![place(-20.0, 90.0, "from"), place(-20.0, 65.0, "to")];

@@ -1,14 +1,20 @@
 //! The median passage: where the boat is when, on the passage that takes the ensemble's median days.
 
+use jiff::civil::Date;
+
+use super::itinerary::Itinerary;
 use super::{Ensemble, ExpectedPassage};
 use crate::route::Route;
 
-/// A route sailed in the median days of its ensemble: the walk on the mean wind with its clock
-/// stretched by one factor. Where that walk stalls the pace is even.
+/// A route sailed in the median days at sea of its ensemble: the walk on the mean wind with its clock
+/// stretched by one factor. Where that walk stalls the pace is even. Its hours are hours at sea; at a stop
+/// only the clock runs.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MedianPassage {
     /// Between one of these and the next the pace is even.
     edges: Vec<Edge>,
+    departure: Date,
+    itinerary: Itinerary,
 }
 
 /// A moment of the passage.
@@ -37,21 +43,68 @@ impl MedianPassage {
             hours,
             run_nm: route.length_nm(),
         });
-        Some(Self { edges })
+        Some(Self {
+            edges,
+            departure: ensemble.departure,
+            itinerary: Itinerary::of(route),
+        })
     }
 
-    /// Hours from the start to the end.
+    /// Hours at sea from the start to the end.
     pub fn hours(&self) -> f64 {
         self.edges.last().map_or(0.0, |edge| edge.hours)
     }
 
-    /// How far along the route the boat is after `hours`, in nautical miles; the nearer end before
+    /// How far along the route the boat is after `hours` at sea, in nautical miles; the nearer end before
     /// the start or after the end.
     pub fn run_nm_after(&self, hours: f64) -> f64 {
         self.between(|edge| edge.hours, |edge| edge.run_nm, hours)
     }
 
-    /// Hours from the start to a place `run_nm` along the route; those to the nearer end off it.
+    /// Hours from the departure to the arrival at a place `run_nm` along the route, those in harbour
+    /// counted.
+    pub fn arrives_hours(&self, run_nm: f64) -> f64 {
+        self.hours_to(run_nm) + self.harbour_hours_before(run_nm)
+    }
+
+    /// Hours from the departure to when she leaves a place `run_nm` along the route, those in harbour
+    /// counted: later than her arrival where she stops there.
+    pub fn leaves_hours(&self, run_nm: f64) -> f64 {
+        self.hours_to(run_nm) + self.harbour_hours_before(run_nm.next_up())
+    }
+
+    /// Where she stops, nautical miles from the start.
+    pub fn stops_nm(&self) -> impl Iterator<Item = f64> {
+        let stages = self.itinerary.stages.iter();
+        stages
+            .filter(|stage| stage.stop.is_some())
+            .map(|stage| stage.end_nm)
+    }
+
+    /// How far along the route the boat is `hours` after the departure, those in harbour counted, in
+    /// nautical miles.
+    pub fn run_nm_on_clock(&self, hours: f64) -> f64 {
+        let mut harbour_hours = 0.0;
+        for stop_nm in self.stops_nm() {
+            if hours <= self.arrives_hours(stop_nm) {
+                break;
+            }
+            let leaves_hours = self.leaves_hours(stop_nm);
+            if hours <= leaves_hours {
+                return stop_nm;
+            }
+            harbour_hours = leaves_hours - self.hours_to(stop_nm);
+        }
+        self.run_nm_after(hours - harbour_hours)
+    }
+
+    fn harbour_hours_before(&self, run_nm: f64) -> f64 {
+        let sea_hours_to = |run_nm| self.hours_to(run_nm);
+        self.itinerary
+            .harbour_hours_before(run_nm, self.departure, sea_hours_to)
+    }
+
+    /// Hours at sea from the start to a place `run_nm` along the route; those to the nearer end off it.
     pub fn hours_to(&self, run_nm: f64) -> f64 {
         self.between(|edge| edge.run_nm, |edge| edge.hours, run_nm)
     }

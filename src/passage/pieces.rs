@@ -54,9 +54,9 @@ pub struct Piece {
     pub course_magnetic: Option<Course>,
     /// Length over the ground along the route, nautical miles.
     pub distance_nm: f64,
-    /// Days on the piece.
+    /// Days at sea on the piece.
     pub days: f64,
-    /// Days from the route's start to the piece's end.
+    /// Days at sea from the route's start to the piece's end.
     pub elapsed_days: f64,
     /// The wind, averaged over the time on the piece.
     pub wind: LegWind,
@@ -139,9 +139,11 @@ pub fn lay_off(
 /// Where the boat is at each noon and in the end, in nautical miles from the start.
 fn noons_nm(route: &Route, median: &MedianPassage) -> Vec<f64> {
     let noons = (0..).map(|day| NOON_HOURS + 24.0 * f64::from(day));
-    let noons = noons.take_while(|hours| *hours < median.hours());
-    let noons_nm = noons.map(|hours| median.run_nm_after(hours)).collect();
-    merged_nm(vec![route.length_nm()], noons_nm)
+    let arrives_hours = median.arrives_hours(route.length_nm());
+    let noons = noons.take_while(|hours| *hours < arrives_hours);
+    let noons_nm = noons.map(|hours| median.run_nm_on_clock(hours)).collect();
+    let ends_nm = median.stops_nm().chain([route.length_nm()]);
+    merged_nm(ends_nm.collect(), noons_nm)
 }
 
 /// Where pieces by degrees or by distance end, in nautical miles from the start.
@@ -229,20 +231,23 @@ impl Line<'_> {
             if let Some(current) = &met.met {
                 tally.add_current(hours, current);
             }
-            let day = self.clock(middle_hours).date();
+            let middle_nm = 0.5 * (from_nm + to_nm);
+            let clock_hours = middle_hours
+                + (self.median.arrives_hours(middle_nm) - self.median.hours_to(middle_nm));
+            let day = self.clock(clock_hours).date();
             hard_times.add(hours, &met.local.wind, middle, day);
-            let season = SeasonDay::from_date(self.departure).plus_hours(middle_hours);
+            let season = SeasonDay::from_date(self.departure).plus_hours(clock_hours);
             storm_days += StormDays::observed().at(middle).on(season) * hours / 24.0;
         }
         let means = tally.means();
         let (start_hours, end_hours) =
             (self.median.hours_to(start_nm), self.median.hours_to(end_nm));
-        let begins = self.clock(start_hours);
+        let begins = self.clock(self.median.leaves_hours(start_nm));
         Some(Piece {
             number,
             leg,
             begins,
-            ends: self.clock(end_hours),
+            ends: self.clock(self.median.arrives_hours(end_nm)),
             start,
             end,
             course,

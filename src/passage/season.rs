@@ -6,6 +6,7 @@ use rayon::prelude::*;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::itinerary::Itinerary;
 use super::{AirTemperature, Ensemble, EnsembleOptions, EnsembleRunner, PassageError};
 use crate::boat::Boat;
 use crate::climate::{Climate, SeasonDay};
@@ -68,26 +69,58 @@ pub struct Window {
 /// bytes, which makes 1.5 GB.
 pub const MOST_PASSAGES: usize = 20_000_000;
 
-/// Tries departures through the twelve months from `first`, `every_days` apart, on every route; `done` is called as each is finished.
+/// Which departures a season tries.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SeasonDates {
+    /// The first day of the twelve months.
+    pub first: Date,
+    /// How far apart departures are, in days.
+    pub every_days: u8,
+    /// The first day on which she can leave; none where any will do.
+    pub leave_after: Option<Date>,
+}
+
+impl SeasonDates {
+    /// How many departures there are.
+    pub fn count(&self) -> usize {
+        self.dates().len()
+    }
+
+    fn dates(&self) -> Vec<Date> {
+        let end = self.first.saturating_add(1.year());
+        self.first
+            .series(i64::from(self.every_days.max(1)).days())
+            .take_while(|day| *day < end)
+            .filter(|day| self.leave_after.is_none_or(|from| *day >= from))
+            .collect()
+    }
+}
+
+/// Tries departures through twelve months on every route; `done` is called as each is finished.
 ///
 /// # Errors
-/// A gap in the climate where and when a passage needs it; more than [`MOST_PASSAGES`] in all.
+/// A gap in the climate where and when a passage needs it; more than [`MOST_PASSAGES`] in all, each
+/// stage of a route counted; no day on which she can leave.
 pub fn season(
     boat: &Boat,
     routes: &[Route],
     climate: &Climate,
-    first: Date,
+    departures: SeasonDates,
     options: EnsembleOptions,
-    every_days: u8,
     done: impl Fn() + Sync,
 ) -> Result<Vec<Departure>, PassageError> {
-    let dates = departures(first, every_days);
-    let passages = options.members * dates.len() * routes.len();
+    let dates = departures.dates();
+    if let (true, Some(leave_after)) = (dates.is_empty(), departures.leave_after) {
+        let first = departures.first;
+        return Err(PassageError::NoDeparture { first, leave_after });
+    }
+    let stages: usize = routes.iter().map(|route| route.stages().len()).sum();
+    let passages = options.members * dates.len() * stages;
     if passages > MOST_PASSAGES {
         return Err(PassageError::TooMany {
             members: options.members,
             departures: dates.len(),
-            routes: routes.len(),
+            stages,
         });
     }
     let runner = EnsembleRunner::new(boat, routes, climate, options);
@@ -108,19 +141,6 @@ pub fn season(
         .collect()
 }
 
-/// How many departures [`season`] tries.
-pub fn season_length(first: Date, every_days: u8) -> usize {
-    departures(first, every_days).len()
-}
-
-fn departures(first: Date, every_days: u8) -> Vec<Date> {
-    let end = first.saturating_add(1.year());
-    first
-        .series(i64::from(every_days.max(1)).days())
-        .take_while(|day| *day < end)
-        .collect()
-}
-
 impl SeasonPassage {
     fn new(route: &Route, climate: &Climate, departure: Date, ensemble: Ensemble) -> Self {
         /// Places along the route at which the season is read.
@@ -133,11 +153,16 @@ impl SeasonPassage {
         let Some(days) = passage.ensemble.days_at(0.5) else {
             return passage;
         };
+        let itinerary = Itinerary::of(route);
+        let sea_hours_to = |run_nm: f64| run_nm / route.length_nm() * days * 24.0;
         let (mut sum_c, mut lowest_c, mut with_air) = (0.0, f64::INFINITY, 0);
         for place in 0..PLACES {
             let share = (f64::from(place) + 0.5) / f64::from(PLACES);
-            let day = SeasonDay::from_date(departure).plus_hours(share * days * 24.0);
-            let Some((_, here)) = route.at_nm(share * route.length_nm()) else {
+            let run_nm = share * route.length_nm();
+            let harbour_hours = itinerary.harbour_hours_before(run_nm, departure, sea_hours_to);
+            let day =
+                SeasonDay::from_date(departure).plus_hours(share * days * 24.0 + harbour_hours);
+            let Some((_, here)) = route.at_nm(run_nm) else {
                 continue;
             };
             let local = climate.at(here.position, day);
@@ -241,9 +266,8 @@ mod tests {
             boat,
             routes,
             climate,
-            date(2027, 1, 1),
+            dates(date(2027, 1, 1), every_days),
             options,
-            every_days,
             || (),
         )
     }
@@ -258,14 +282,33 @@ mod tests {
         season_of(&voyage, &climate, options, every_days).unwrap()
     }
 
+    fn dates(first: Date, every_days: u8) -> SeasonDates {
+        SeasonDates {
+            first,
+            every_days,
+            leave_after: None,
+        }
+    }
+
     #[test]
     fn a_year_has_its_days() {
-        assert_eq!(season_length(date(2027, 1, 1), 1), 365);
-        assert_eq!(season_length(date(2027, 5, 1), 1), 366);
-        assert_eq!(season_length(date(2027, 1, 1), 5), 73);
-        let across = departures(date(2027, 12, 1), 30);
+        assert_eq!(dates(date(2027, 1, 1), 1).count(), 365);
+        assert_eq!(dates(date(2027, 5, 1), 1).count(), 366);
+        assert_eq!(dates(date(2027, 1, 1), 5).count(), 73);
+        let across = dates(date(2027, 12, 1), 30).dates();
         assert_eq!(across.last(), Some(&date(2028, 11, 25)));
         assert_eq!(across[2], date(2028, 1, 30));
+    }
+
+    #[test]
+    fn no_departure_is_before_she_can_leave() {
+        let from = |leave_after| SeasonDates {
+            leave_after: Some(leave_after),
+            ..dates(date(2027, 1, 1), 5)
+        };
+        let summer = from(date(2027, 6, 1)).dates();
+        assert_eq!(summer.first(), Some(&date(2027, 6, 5)));
+        assert_eq!(from(date(2028, 1, 1)).count(), 0);
     }
 
     #[test]

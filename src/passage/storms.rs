@@ -1,9 +1,11 @@
 //! The storms to be expected on a passage: days with the centre of one near her, and the chance.
 
+use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::Ensemble;
+use super::itinerary::Itinerary;
 use crate::climate::{Basin, Month, SeasonDay, StormDays, StormRate, storm_chance};
 use crate::route::Route;
 
@@ -15,7 +17,7 @@ const NAMED_SHARE: f64 = 0.1;
 /// a fifth of the table's cells.
 const REACH_NM: f64 = 60.0;
 
-/// The storms to be expected within 200 nm of a passage at constant speed: that of P10, the median
+/// The storms to be expected within 200 nm of a passage, at sea and at constant speed: that of P10, the median
 /// or P90, whichever of those that arrive has most. Rates are those observed ([`StormDays`]): in ten seasons only outside
 /// the North Atlantic and the eastern North Pacific.
 #[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
@@ -51,6 +53,7 @@ pub struct LegStorms {
 #[derive(Debug, Clone)]
 pub(super) struct StormTrack {
     legs: usize,
+    length_nm: f64,
     reaches: Vec<Reach>,
 }
 
@@ -92,14 +95,19 @@ impl StormTrack {
         }
         Self {
             legs: route.legs().len(),
+            length_nm: route_nm,
             reaches,
         }
     }
 
-    /// Storm-days on each reach and the month it is passed in, for a passage of so many days.
-    fn met(&self, departure: SeasonDay, days: f64) -> Vec<(f64, Month)> {
+    /// Storm-days on each reach and the month it is passed in, for a passage of so many days at sea.
+    fn met(&self, departure: Date, days: f64, itinerary: &Itinerary) -> Vec<(f64, Month)> {
+        let season = SeasonDay::from_date(departure);
         let met = |reach: &Reach| {
-            let day = departure.plus_hours(reach.middle * days * 24.0);
+            let sea_hours_to = |run_nm: f64| run_nm / self.length_nm * days * 24.0;
+            let run_nm = reach.middle * self.length_nm;
+            let harbour_hours = itinerary.harbour_hours_before(run_nm, departure, sea_hours_to);
+            let day = season.plus_hours(reach.middle * days * 24.0 + harbour_hours);
             (reach.rate.on(day) * reach.length * days, day.month())
         };
         self.reaches.iter().map(met).collect()
@@ -108,13 +116,17 @@ impl StormTrack {
 
 impl Storms {
     /// The storms on a route; none where half the passages do not arrive.
-    pub(super) fn of(ensemble: &Ensemble, track: &StormTrack) -> Option<Self> {
+    pub(super) fn of(
+        ensemble: &Ensemble,
+        track: &StormTrack,
+        itinerary: &Itinerary,
+    ) -> Option<Self> {
         ensemble.days_at(0.5)?;
-        let departure = SeasonDay::from_date(ensemble.departure);
+        let departure = ensemble.departure;
         let sum = |met: &[(f64, Month)]| met.iter().map(|(days, _)| days).sum::<f64>();
         let met = PACES
             .into_iter()
-            .filter_map(|pace| Some(track.met(departure, ensemble.days_at(pace)?)))
+            .filter_map(|pace| Some(track.met(departure, ensemble.days_at(pace)?, itinerary)))
             .max_by(|a, b| sum(a).total_cmp(&sum(b)))?;
         let storm_days = sum(&met);
         let met = || track.reaches.iter().zip(&met);
@@ -164,14 +176,14 @@ impl Storms {
 
 #[cfg(test)]
 mod tests {
-    use jiff::civil::{Date, date};
+    use jiff::civil::date;
 
     use super::*;
     use crate::passage::{EnsembleOptions, EnsembleRunner};
     use crate::voyage::Voyage;
 
     /// The demonstration's route number `route`, left on a day.
-    fn leaving(route: usize, departure: Date) -> (Ensemble, StormTrack) {
+    fn leaving(route: usize, departure: Date) -> (Ensemble, StormTrack, Itinerary) {
         let voyage = Voyage::demo().unwrap();
         let climate = voyage.open_climate().unwrap();
         let options = EnsembleOptions {
@@ -180,7 +192,8 @@ mod tests {
         };
         let runner = EnsembleRunner::new(&voyage.boat, &voyage.routes, &climate, options);
         let ensemble = runner.run(route, departure).unwrap();
-        (ensemble, StormTrack::new(&voyage.routes[route]))
+        let route = &voyage.routes[route];
+        (ensemble, StormTrack::new(route), Itinerary::of(route))
     }
 
     #[test]
@@ -222,13 +235,15 @@ mod tests {
     fn the_pace_with_most_storms_counts() {
         // Before the season the slow passage runs into it; after it the quick one gets away.
         for departure in [date(2027, 10, 1), date(2027, 4, 10)] {
-            let (ensemble, track) = leaving(0, departure);
+            let (ensemble, track, itinerary) = leaving(0, departure);
             let at_pace = |pace| {
                 let days = ensemble.days_at(pace).unwrap();
-                let met = track.met(SeasonDay::from_date(departure), days);
+                let met = track.met(departure, days, &itinerary);
                 met.into_iter().map(|(days, _)| days).sum::<f64>()
             };
-            let storm_days = Storms::of(&ensemble, &track).unwrap().storm_days;
+            let storm_days = Storms::of(&ensemble, &track, &itinerary)
+                .unwrap()
+                .storm_days;
             let most = PACES.map(at_pace).into_iter().fold(0.0, f64::max);
             assert!((storm_days / most - 1.0).abs() < 1e-12, "{departure}");
             assert!(at_pace(0.9) > at_pace(0.1) || departure.month() == 4);

@@ -6,6 +6,7 @@ use super::notes::{AboutRoutes, bullets, cautions, voyage_heading};
 use super::second::{about_the_second, second_opinion};
 use super::sentences::sentences;
 use super::spread_chart::spread_chart;
+use super::stages::stages_section;
 use super::swings::swings_table;
 use super::table::{Screen, WIDTH, layout_on, width, wrap};
 use super::wording::grouped;
@@ -39,6 +40,7 @@ pub(super) fn side_by_side(
     screen: Screen,
 ) -> Vec<String> {
     let mut parts = columns_and_spread(comparison, &groups(comparison), "", screen);
+    parts.extend(stages_section(comparison));
     parts.extend(swings_table(comparison));
     parts.extend(second_opinion(comparison));
     parts.extend(years.map(years_section));

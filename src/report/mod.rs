@@ -32,6 +32,7 @@ mod shaped;
 mod shaped_summary;
 mod side_by_side;
 mod spread_chart;
+mod stages;
 mod summary;
 mod swings;
 mod table;

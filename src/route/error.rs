@@ -4,6 +4,7 @@ use super::RouteFileProblem;
 use super::waypoints::{LEAST_ROUTE_NM, MOST_WAYPOINTS};
 use crate::geodesy::GeodesyError;
 use crate::text::{brief, visible};
+use crate::units::OutOfRange;
 
 /// What is wrong with a route, worded for the person who drew it.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -38,6 +39,24 @@ pub enum RouteError {
         /// What is wrong with the line itself.
         source: Box<GeodesyError>,
     },
+    /// A stop that cannot be made.
+    #[error(
+        "route '{}', waypoint {number}, {}: `{key}`: {fault}",
+        brief(route),
+        brief(waypoint)
+    )]
+    Stop {
+        /// The route's name.
+        route: String,
+        /// The waypoint's number, from 1.
+        number: usize,
+        /// Its name.
+        waypoint: String,
+        /// The key of a voyage file that says so.
+        key: &'static str,
+        /// What is wrong with it.
+        fault: StopFault,
+    },
     /// A route so short that there is nothing to compare.
     #[error(
         "route '{}' is only {length_nm:.3} nm long; allowed: {LEAST_ROUTE_NM} nm or more",
@@ -61,4 +80,24 @@ pub enum RouteError {
         /// What is wrong.
         problem: RouteFileProblem,
     },
+}
+
+/// What is wrong with a stop.
+#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+pub enum StopFault {
+    /// The stay is out of its range.
+    #[error(transparent)]
+    Range(OutOfRange),
+    /// The passage begins there.
+    #[error(
+        "found at the route's first waypoint; allowed: at waypoints between the first and the last, \
+         and `arrive_by` at the last too; `departure` in `[voyage]` says when she leaves"
+    )]
+    AtStart,
+    /// The passage ends there.
+    #[error(
+        "found at the route's last waypoint, which she does not leave; allowed: at waypoints between \
+         the first and the last, and `arrive_by` at the last too"
+    )]
+    AtEnd,
 }

@@ -5,9 +5,10 @@ mod error;
 mod file;
 mod land;
 mod places;
+mod stop;
 mod waypoints;
 
-pub use error::RouteError;
+pub use error::{RouteError, StopFault};
 pub(crate) use file::geojson_line;
 pub use file::{
     MOST_ASTRAY_NM, RouteFile, RouteFileProblem, TRACK_TOLERANCE_NM, geojson_text, gpx_text,
@@ -15,4 +16,5 @@ pub use file::{
 };
 pub use land::{FarFromLand, Land, LandCheck, LandCrossing, LegFarFromLand};
 pub use places::{Port, PortError, find_port};
+pub use stop::{Deadline, Goods, Stage, Stay, Stop, hours_to};
 pub use waypoints::{LEAST_ROUTE_NM, Leg, Route, Waypoint};

@@ -1,6 +1,9 @@
 //! A route as drawn: named waypoints, and the line by which each is reached.
 
-use super::RouteError;
+use jiff::civil::Date;
+
+use super::error::StopFault;
+use super::{RouteError, Stay, Stop};
 use crate::geodesy::{LegKind, LegTrack, Position, TrackPoint};
 
 /// The shortest route, in nautical miles (our choice): over less, a day's wind and a day's run say
@@ -19,6 +22,8 @@ pub struct Waypoint {
     pub position: Position,
     /// The line sailed to it from the waypoint before; of no meaning for a route's first.
     pub reached_by: LegKind,
+    /// What is done there, and by when; none where it is only passed.
+    pub stop: Option<Stop>,
 }
 
 impl Waypoint {
@@ -28,6 +33,7 @@ impl Waypoint {
             name: name.into(),
             position,
             reached_by,
+            stop: None,
         }
     }
 }
@@ -58,7 +64,8 @@ impl Route {
     ///
     /// # Errors
     /// Fewer than two waypoints or more than 2,000, two in a row at one place, a composite leg whose limit cannot be
-    /// kept, or a whole shorter than [`LEAST_ROUTE_NM`].
+    /// kept, a stop where there can be none, a stay out of range, or a whole shorter than
+    /// [`LEAST_ROUTE_NM`].
     pub fn new(name: impl Into<String>, waypoints: Vec<Waypoint>) -> Result<Self, RouteError> {
         let name = name.into();
         if !(2..=MOST_WAYPOINTS).contains(&waypoints.len()) {
@@ -67,6 +74,7 @@ impl Route {
                 found: waypoints.len(),
             });
         }
+        check_stops(&name, &waypoints)?;
         let legs = waypoints
             .windows(2)
             .enumerate()
@@ -105,6 +113,15 @@ impl Route {
         Ok(route)
     }
 
+    /// The same route with a day by which she means to be at its end; an earlier one there stays.
+    pub fn arriving_by(mut self, by: Date) -> Self {
+        if let Some(last) = self.waypoints.last_mut() {
+            let stop = last.stop.get_or_insert_default();
+            stop.arrive_by = Some(stop.arrive_by.map_or(by, |own| own.min(by)));
+        }
+        self
+    }
+
     /// The route's name.
     pub fn name(&self) -> &str {
         &self.name
@@ -140,6 +157,50 @@ impl Route {
     }
 }
 
+/// Whether the stops are where stops can be, and their stays in range.
+fn check_stops(route: &str, waypoints: &[Waypoint]) -> Result<(), RouteError> {
+    for (index, waypoint) in waypoints.iter().enumerate() {
+        let Some(stop) = &waypoint.stop else {
+            continue;
+        };
+        let refuse = |key, fault| {
+            Err(RouteError::Stop {
+                route: route.to_owned(),
+                number: index + 1,
+                waypoint: waypoint.name.clone(),
+                key,
+                fault,
+            })
+        };
+        let mut stay_key = "stay_until";
+        if let Stay::Hours(hours) = stop.stay {
+            stay_key = "stay";
+            if let Err(breach) = Stay::HOURS.check(hours) {
+                return refuse(stay_key, StopFault::Range(breach));
+            }
+        }
+        let is_first = index == 0;
+        if !is_first && index + 1 < waypoints.len() {
+            continue;
+        }
+        let keys = [
+            (stay_key, stop.stay != Stay::default()),
+            ("resupply", !stop.resupply.is_empty()),
+            ("leave_after", stop.leave_after.is_some()),
+            ("arrive_by", is_first && stop.arrive_by.is_some()),
+        ];
+        if let Some((key, _)) = keys.into_iter().find(|(_, given)| *given) {
+            let fault = if is_first {
+                StopFault::AtStart
+            } else {
+                StopFault::AtEnd
+            };
+            return refuse(key, fault);
+        }
+    }
+    Ok(())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -149,6 +210,7 @@ mod tests {
             name: name.to_owned(),
             position: Position::new(latitude_deg, longitude_deg).unwrap(),
             reached_by: LegKind::Rhumb,
+            stop: None,
         }
     }
 

@@ -4,6 +4,7 @@ use super::KeepOutError;
 use super::limits::Limit;
 use crate::geodesy::Position;
 use crate::route::RouteError;
+use crate::text::brief;
 
 /// Why no course can be shaped, in words for the crew.
 #[derive(Debug, thiserror::Error)]
@@ -47,6 +48,19 @@ pub enum ShapingError {
         place: Position,
         /// The limit, in words.
         limit: String,
+    },
+    /// A course to be shaped beside a route with stops.
+    #[error(
+        "route '{}' stops at {}, and a course is shaped between two places without a stop; ask for one \
+         stage with --from and --to",
+        brief(route),
+        brief(stop)
+    )]
+    Stops {
+        /// The route's name.
+        route: String,
+        /// The first waypoint it stops at.
+        stop: String,
     },
     /// Limits of latitude that leave nothing between them.
     #[error(

@@ -136,6 +136,7 @@ impl Shaped {
                 },
                 position: *position,
                 reached_by: LegKind::GreatCircle,
+                stop: None,
             });
         Route::new(name, waypoints.collect())
     }

@@ -39,8 +39,11 @@ pub fn passage_outcome(
         let days = median.hours() / 24.0;
         (0..days.ceil() as i32).map(move |day| {
             // The last day ends with the passage.
-            let hours = 24.0 * (f64::from(day) + 0.5).min(days);
-            (day, hours, median.run_nm_after(hours))
+            let sea_hours = 24.0 * (f64::from(day) + 0.5).min(days);
+            let run_nm = median.run_nm_after(sea_hours);
+            let harbour_hours = median.arrives_hours(run_nm) - median.hours_to(run_nm);
+            let date_after = i64::from(day) + (harbour_hours / 24.0).round() as i64;
+            (date_after, sea_hours + harbour_hours, run_nm)
         })
     });
     for (day, hours, run_nm) in middays {

@@ -7,8 +7,8 @@ use super::about::AboutVoyage;
 use super::{Options, StudyError};
 use crate::climate::{Climate, Month};
 use crate::passage::{
-    self, Departure, EnsembleOptions, ExposureKind, MOST_STORM_CHANCE, SeasonPassage, Window,
-    best_window,
+    self, Departure, EnsembleOptions, ExposureKind, MOST_STORM_CHANCE, SeasonDates, SeasonPassage,
+    Window, best_window,
 };
 use crate::route::{Land, LandCheck};
 use crate::voyage::Voyage;
@@ -21,6 +21,18 @@ pub struct SeasonOptions {
     /// The greatest chance of a storm within 200 nm, 0 to 1, beyond which a window is taken only
     /// where none has less.
     pub most_storm_chance: f64,
+}
+
+impl SeasonOptions {
+    /// The departures tried for a voyage: through the twelve months from its own, and none before
+    /// [`Voyage::leave_after`].
+    pub fn dates(&self, voyage: &Voyage) -> SeasonDates {
+        SeasonDates {
+            first: voyage.departure,
+            every_days: self.every_days,
+            leave_after: voyage.leave_after,
+        }
+    }
 }
 
 impl Default for SeasonOptions {
@@ -115,9 +127,8 @@ pub fn season(
         &voyage.boat,
         &voyage.routes,
         climate,
-        voyage.departure,
+        season.dates(voyage),
         options.ensemble,
-        season.every_days,
         done,
     )?;
     let routes = voyage.routes.iter().enumerate();

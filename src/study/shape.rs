@@ -87,7 +87,7 @@ pub struct LimitCost {
 ///
 /// # Errors
 /// Limits that cross, that an end breaks or that leave no way; an end on land and not a harbour's
-/// distance from the sea; winds that cannot be read or have a
+/// distance from the sea; a route with stops between these ends; winds that cannot be read or have a
 /// gap.
 pub fn shape(
     voyage: &Voyage,
@@ -108,6 +108,9 @@ pub fn shape(
         voyage.name = format!("{} to {}", from.1, to.1);
     }
 
+    if let Some((route, stop)) = first_stop(&voyage.routes) {
+        return Err(ShapingError::Stops { route, stop }.into());
+    }
     let drawn = voyage.routes.iter().filter(|route| same_ends(route));
     let drawn: Vec<&Route> = drawn.collect();
     let sea_ends = SeaEnds::of(&ends);
@@ -145,7 +148,10 @@ pub fn shape(
     drop(shaper);
 
     let name = unused_name(&voyage, "Shaped");
-    let route = shaped.route(&name, names).map_err(ShapingError::from)?;
+    let mut route = shaped.route(&name, names).map_err(ShapingError::from)?;
+    if let Some(day) = voyage.arrive_by {
+        route = route.arriving_by(day);
+    }
     voyage.routes.push(route);
     let (comparison, _) = sail(&voyage, climate, options)?;
     Ok(Shaping {
@@ -159,6 +165,13 @@ pub fn shape(
         comparison,
         trade_off,
     })
+}
+
+/// The first route with a stop, and where that is.
+fn first_stop(routes: &[Route]) -> Option<(String, String)> {
+    let route = routes.iter().find(|route| route.has_stops())?;
+    let stop = route.stages()[0].to.to_owned();
+    Some((route.name().to_owned(), stop))
 }
 
 /// The ends' names and places: those asked for, or the first route's.

@@ -3,7 +3,7 @@
 //!
 //! A bare `gal` is refused too: the US and the imperial gallon differ by a fifth, which is days of
 //! water. Symbols are spelled as they are printed; `l` and `mL` are taken as well, and the
-//! space before the unit may be left out.
+//! space before the unit may be left out. Times are taken in the singular and with `hours` too.
 
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -126,7 +126,7 @@ impl Quantity {
         }
     }
 
-    /// The amount in the kind's base unit: L, kg, m, kn, Ah, Wh, W or kcal.
+    /// The amount in the kind's base unit: L, kg, m, kn, Ah, Wh, W, kcal or h.
     pub fn in_base(self) -> f64 {
         self.unit.to_base(self.amount)
     }
@@ -136,6 +136,9 @@ fn unit_spelled(spelled: &str) -> Option<Unit> {
     match spelled {
         "l" => Some(Unit::Litre),
         "mL" => Some(Unit::Millilitre),
+        "day" => Some(Unit::Day),
+        "hour" | "hours" => Some(Unit::Hour),
+        "week" => Some(Unit::Week),
         _ => Unit::WRITTEN
             .into_iter()
             .find(|unit| unit.symbol() == spelled),
@@ -210,6 +213,27 @@ mod tests {
                 "{text}"
             );
         }
+    }
+
+    #[test]
+    fn times_are_read_in_hours_days_and_weeks() {
+        let hours = |text| Quantity::parse(Kind::Time, text).map(Quantity::in_base);
+        for (text, expected) in [
+            ("6 days", 144.0),
+            ("1 day", 24.0),
+            ("12 h", 12.0),
+            ("1 hour", 1.0),
+            ("36 hours", 36.0),
+            ("1 week", 168.0),
+            ("2 weeks", 336.0),
+        ] {
+            assert_eq!(hours(text), Ok(expected), "{text}");
+        }
+        let message = hours("6").unwrap_err().to_string();
+        assert!(
+            message.ends_with("write its unit: days, h, weeks"),
+            "{message}"
+        );
     }
 
     #[test]

@@ -122,6 +122,8 @@ pub enum Unit {
     Day,
     /// `h`
     Hour,
+    /// `weeks`
+    Week,
     /// `pcs`: pieces, or occasions
     Piece,
     /// `%`
@@ -130,7 +132,7 @@ pub enum Unit {
 
 impl Unit {
     /// The units a quantity may be written in, in the order they are listed.
-    pub const WRITTEN: [Self; 18] = [
+    pub const WRITTEN: [Self; 21] = [
         Self::Litre,
         Self::Millilitre,
         Self::UsGallon,
@@ -149,10 +151,13 @@ impl Unit {
         Self::Kilowatt,
         Self::Kilocalorie,
         Self::Kilojoule,
+        Self::Day,
+        Self::Hour,
+        Self::Week,
     ];
 
     /// The units that only results are in.
-    const RESULTS_ONLY: [Self; 4] = [Self::Day, Self::Hour, Self::Piece, Self::Percent];
+    const RESULTS_ONLY: [Self; 2] = [Self::Piece, Self::Percent];
 
     /// The symbol, as written and as printed.
     pub const fn symbol(self) -> &'static str {
@@ -177,6 +182,7 @@ impl Unit {
             Self::Kilojoule => "kJ",
             Self::Day => "days",
             Self::Hour => "h",
+            Self::Week => "weeks",
             Self::Piece => "pcs",
             Self::Percent => "%",
         }
@@ -205,6 +211,7 @@ impl Unit {
             Self::Kilojoule => (Kind::FoodEnergy, 1.0 / KJ_PER_KCAL),
             Self::Hour => (Kind::Time, 1.0),
             Self::Day => (Kind::Time, 24.0),
+            Self::Week => (Kind::Time, 168.0),
             Self::Piece => (Kind::Count, 1.0),
             Self::Percent => (Kind::Share, 1e-2),
         }

@@ -8,7 +8,9 @@ use toml::de::{DeTable, DeValue};
 
 use super::error::{Complaint, Problem};
 use super::locate::KeyPath;
-use super::values::{DATE, DAY_FORMAT, QUANTITY, QUANTITY_FORMAT, quoted};
+use super::values::{
+    DATE, DAY_FORMAT, PLAIN_DATE, PLAIN_DAY_FORMAT, QUANTITY, QUANTITY_FORMAT, quoted,
+};
 use crate::units::nearest;
 
 /// The most tables named as those a key belongs in.
@@ -163,7 +165,7 @@ fn fits(value: &DeValue<'_>, schema: &Value) -> bool {
             let words = words(schema);
             words.is_empty() || words.contains(&text.as_ref())
         }
-        (DeValue::Datetime(_), "string") => format == DAY_FORMAT,
+        (DeValue::Datetime(_), "string") => [DAY_FORMAT, PLAIN_DAY_FORMAT].contains(&format),
         // What reads quantities says which units there are.
         (DeValue::Integer(_) | DeValue::Float(_), "string") => format == QUANTITY_FORMAT,
         _ => false,
@@ -200,6 +202,7 @@ fn describe_allowed(schema: &Value) -> String {
         "integer" => "a whole number",
         "number" => "a number",
         _ if format == DAY_FORMAT => DATE,
+        _ if format == PLAIN_DAY_FORMAT => PLAIN_DATE,
         _ if format == QUANTITY_FORMAT => QUANTITY,
         _ => "a text in quotes",
     }

@@ -3,6 +3,8 @@
 use std::fmt;
 use std::path::PathBuf;
 
+use jiff::civil::Date;
+
 use super::locate::KeyPath;
 use crate::text::{brief, brief_lines, brief_message, visible};
 
@@ -85,6 +87,21 @@ pub enum Problem {
     /// A key that only makes sense with or without another.
     #[error("{0}")]
     OutOfPlace(&'static str),
+    /// A date too early or too late.
+    #[error(
+        "found {found}; allowed: {from}{}, {why}",
+        .to.map_or(" or later".to_owned(), |to| format!(" to {to}"))
+    )]
+    Date {
+        /// The date found.
+        found: Date,
+        /// The first date allowed.
+        from: Date,
+        /// The last date allowed; none where there is no last.
+        to: Option<Date>,
+        /// Why these.
+        why: &'static str,
+    },
     /// Two keys of which just one is needed.
     #[error("found {found} of `{}` and `{}`; allowed: one of the two", .keys[0], .keys[1])]
     OneOfTwo {

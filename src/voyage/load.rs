@@ -17,7 +17,7 @@ use crate::boat::{
 };
 use crate::climate::{CurrentOptions, SourceOptions};
 use crate::geodesy::{GeodesyError, LegKind, Position, Step};
-use crate::route::{Port, Route, RouteError, RouteFile, Waypoint, find_port};
+use crate::route::{Port, Route, RouteError, RouteFile, Stay, Stop, Waypoint, find_port};
 use crate::stores::EngineSettings;
 
 /// Where the files that a voyage names are found, and which were asked for.
@@ -75,6 +75,12 @@ pub(super) fn load(settings: &Settings, mut shelf: Shelf<'_>) -> Result<Voyage, 
     let name = table.name.as_str().to_owned();
     let mut voyage = Voyage::checked(name, table.departure.date, boat, routes)?;
     voyage.departure_time = table.departure.time;
+    voyage.leave_after = table.leave_after.map(|day| day.0);
+    if let Some(day) = table.arrive_by {
+        voyage.be_there_by(day.0);
+    }
+    voyage.departure_allowed()?;
+    voyage.dates_allowed()?;
     if let Some(step_nm) = table.step_nm {
         let at = KeyPath::of("voyage").key("step_nm");
         voyage.step =
@@ -401,6 +407,10 @@ fn refused_route(at: &KeyPath, error: RouteError, places: &[Position]) -> Compla
         let at = at.item(*number).key("limit_latitude");
         return Complaint::refused(at, error).with_hint(hint);
     }
+    if let RouteError::Stop { number, key, .. } = &error {
+        let at = at.item(number - 1).key(key);
+        return Complaint::refused(at, error);
+    }
     Complaint::refused(at.clone(), error)
 }
 
@@ -426,7 +436,22 @@ fn load_waypoint(at: &KeyPath, table: &WaypointTable, first: bool) -> Result<Way
         name: table.name.as_str().to_owned(),
         position: load_position(at, table)?,
         reached_by,
+        stop: load_stop(at, table)?,
     })
+}
+
+/// What is done at a waypoint; none where it is only passed.
+fn load_stop(at: &KeyPath, table: &WaypointTable) -> Result<Option<Stop>, Complaint> {
+    let hours = table.stay.map(|hours| Stay::Hours(hours.into()));
+    let until = table.stay_until.map(|day| Stay::Until(day.0));
+    let stay = one_of_two_at_most(at, ["stay", "stay_until"], hours, until)?;
+    let stop = Stop {
+        stay: stay.unwrap_or_default(),
+        resupply: table.resupply.clone(),
+        leave_after: table.leave_after.map(|day| day.0),
+        arrive_by: table.arrive_by.map(|day| day.0),
+    };
+    Ok((stop != Stop::default()).then_some(stop))
 }
 
 fn load_position(at: &KeyPath, table: &WaypointTable) -> Result<Position, Complaint> {

@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use jiff::ToSpan as _;
 use jiff::civil::Date;
 
 use super::departure::DepartureTime;
@@ -15,13 +16,17 @@ use crate::climate::{
 };
 use crate::geodesy::{Position, Step};
 use crate::passage::{PassageError, Walk, walk_expected};
-use crate::route::{Port, Route};
+use crate::route::{Port, Route, Stay};
 use crate::stores::{CONFIDENCE, StoresSettings};
 use crate::units::{OutOfRange, OutputUnits, Range, TemperatureScale};
 
 /// The most routes a voyage may have (our choice): each has a column and a line of every report.
 const MOST_ROUTES: usize = 100;
 const DEPARTURE_YEAR: Range = Range::new("the year of departure", "", 1900.0, 2199.0);
+
+/// How long after the departure a day at a waypoint may be, days (our choice): a year's sailing with
+/// years in harbour.
+const MOST_DAYS_AHEAD: i32 = 1000;
 
 /// Room around the routes for which climate is kept, so that both nodes beside a track are there.
 const CLIMATE_MARGIN_DEG: f64 = 5.0;
@@ -51,6 +56,11 @@ pub struct Voyage {
     pub departure: Date,
     /// The hour of departure with its zone, whose day in UTC that is; none where only a day is given.
     pub departure_time: Option<DepartureTime>,
+    /// The first day on which she can leave; none where any will do.
+    pub leave_after: Option<Date>,
+    /// The last day on which she is not late; none where that is not said. The routes keep it too:
+    /// [`Voyage::be_there_by`].
+    pub arrive_by: Option<Date>,
     /// The boat, and how she is handled.
     pub boat: Boat,
     /// What the boat is called; none where that is not said.
@@ -146,6 +156,8 @@ impl Voyage {
             name,
             departure,
             departure_time: None,
+            leave_after: None,
+            arrive_by: None,
             boat,
             boat_name: None,
             generic_boat: None,
@@ -169,6 +181,82 @@ impl Voyage {
         check_year(departure)?;
         self.departure = departure;
         self.departure_time = None;
+        Ok(())
+    }
+
+    /// Means to be at the end of every route by the end of a day, UTC.
+    pub fn be_there_by(&mut self, day: Date) {
+        self.arrive_by = Some(day);
+        let routes = std::mem::take(&mut self.routes).into_iter();
+        self.routes = routes.map(|route| route.arriving_by(day)).collect();
+    }
+
+    /// Whether she may leave on the day of departure, and means to be nowhere before it.
+    ///
+    /// # Errors
+    /// A departure before [`Self::leave_after`], or a day at a waypoint or for the voyage that is before
+    /// the departure or more than 1,000 days after it.
+    pub fn check_departure(&self) -> Result<(), VoyageError> {
+        self.departure_allowed()?;
+        self.check_dates()
+    }
+
+    /// Whether the days at waypoints and for the voyage can be kept by one who leaves on the day of
+    /// departure or later.
+    ///
+    /// # Errors
+    /// A day that is before the departure or more than 1,000 days after it.
+    pub fn check_dates(&self) -> Result<(), VoyageError> {
+        Ok(self.dates_allowed()?)
+    }
+
+    pub(super) fn departure_allowed(&self) -> Result<(), Complaint> {
+        match self.leave_after {
+            Some(from) if self.departure < from => {
+                let problem = Problem::Date {
+                    found: self.departure,
+                    from,
+                    to: None,
+                    why: "the `leave_after` of `[voyage]`",
+                };
+                Err(Complaint::new(
+                    KeyPath::of("voyage").key("departure"),
+                    problem,
+                ))
+            }
+            _ => Ok(()),
+        }
+    }
+
+    pub(super) fn dates_allowed(&self) -> Result<(), Complaint> {
+        let from = self.departure;
+        let to = from.saturating_add(MOST_DAYS_AHEAD.days());
+        let check = |at: &KeyPath, key, day: Option<Date>| match day {
+            Some(found) if found < from || found > to => {
+                let problem = Problem::Date {
+                    found,
+                    from,
+                    to: Some(to),
+                    why: "the departure and 1,000 days after it",
+                };
+                Err(Complaint::new(at.key(key), problem))
+            }
+            _ => Ok(()),
+        };
+        check(&KeyPath::of("voyage"), "arrive_by", self.arrive_by)?;
+        for (index, route) in self.routes.iter().enumerate() {
+            let at = KeyPath::of("route").item(index).key("waypoint");
+            for (index, waypoint) in route.waypoints().iter().enumerate() {
+                let (at, Some(stop)) = (at.item(index), &waypoint.stop) else {
+                    continue;
+                };
+                if let Stay::Until(day) = stop.stay {
+                    check(&at, "stay_until", Some(day))?;
+                }
+                check(&at, "leave_after", stop.leave_after)?;
+                check(&at, "arrive_by", stop.arrive_by)?;
+            }
+        }
         Ok(())
     }
 

@@ -8,10 +8,11 @@ use serde::Deserialize;
 use super::settings_stores::{
     Crew, Food, Output, Power, Reserve, Resupply, Service, Watches, Water,
 };
-use super::values::{Day, FilePath, Line, Place, amounts};
+use super::values::{Day, FilePath, Line, Place, PlainDay, amounts};
 use crate::boat::{Keel, PolarFrom, Rig, ranges};
 use crate::climate::{CurrentPeriod, SourceOptions};
 use crate::geodesy::{CompositeLine, Step};
+use crate::route::{Goods, Stay as RouteStay};
 use crate::units::Kind;
 
 amounts! {
@@ -37,6 +38,7 @@ amounts! {
     WindHeight: Number(SourceOptions::WIND_HEIGHT);
     Steadiness: Number(SourceOptions::STEADINESS);
     LimitLatitude: Number(CompositeLine::LIMIT_LATITUDE);
+    StayHours: Quantity(Kind::Time, RouteStay::HOURS);
 }
 
 /// A voyage in mind: a date, a boat, the routes to compare and, for the loading list, the crew. A
@@ -87,6 +89,10 @@ pub(super) struct VoyageTable {
     /// The day of departure, 1900 to 2199, or the hour with its zone, such as
     /// 2027-05-01T09:00:00+08:00; passages begin at 00:00 UTC of the day in UTC.
     pub departure: Day,
+    /// The last day on which she is not late at the end of any route, UTC.
+    pub arrive_by: Option<PlainDay>,
+    /// The first day on which she can leave; a season tries none before it.
+    pub leave_after: Option<PlainDay>,
     /// The greatest length of a step along a leg, nautical miles; 60 if not given.
     pub step_nm: Option<SamplingStep>,
 }
@@ -289,6 +295,18 @@ pub(super) struct WaypointTable {
     pub leg: Option<Leg>,
     /// The latitude that a composite leg keeps to the equator's side of, degrees.
     pub limit_latitude: Option<LimitLatitude>,
+    /// How long she stays in harbour, up to 365 days; this or `stay_until`.
+    #[schemars(extend("examples" = ["6 days"]))]
+    pub stay: Option<StayHours>,
+    /// She stays until 00:00 UTC of this day, or leaves at once where she arrives later; this or `stay`.
+    pub stay_until: Option<PlainDay>,
+    /// What is to be had there. With diesel she leaves with full tanks.
+    #[serde(default)]
+    pub resupply: Vec<Goods>,
+    /// The last day on which she is not late there, UTC.
+    pub arrive_by: Option<PlainDay>,
+    /// She leaves no earlier than 00:00 UTC of this day.
+    pub leave_after: Option<PlainDay>,
 }
 
 /// The line a leg follows.

@@ -76,7 +76,8 @@ fn the_demo_is_sound() {
 fn a_misspelt_key_is_told_the_nearest() {
     assert_eq!(
         complaint("departure", "departur"),
-        "voyage.toml:3: voyage.departur: unknown key; allowed: name, departure, step_nm\n\
+        "voyage.toml:3: voyage.departur: unknown key; allowed: name, departure, \
+         arrive_by, leave_after, step_nm\n\
          hint: did you mean `departure`?"
     );
     let message = complaint("[boat]", "[boat]\nengines = 2");
@@ -113,7 +114,7 @@ crew, reserve, resupply, water, power, food, service, watches, output
 hint: write `[boat.engine]`
 voyage.toml:15: route[1].leg: found the text \"composite\"; allowed: \"great-circle\" or \"rhumb\"
 voyage.toml:20: route[1].waypoint[1].positions: unknown key; allowed: name, position, place, \
-leg, limit_latitude
+leg, limit_latitude, stay, stay_until, resupply, arrive_by, leave_after
 hint: did you mean `position`?";
     let message = read(&text).unwrap_err().to_string();
     assert_eq!(message, expected);

@@ -20,6 +20,10 @@ pub(super) const QUANTITY: &str = "a number and its unit, in quotes";
 /// What a key takes for a date.
 pub(super) const DATE: &str =
     "a date like 2027-05-01, or with hour and zone 2027-05-01T09:00:00+08:00";
+/// What a key takes for a day without an hour.
+pub(super) const PLAIN_DATE: &str = "a date like 2027-05-01";
+/// The format of a day without an hour in the schema.
+pub(super) const PLAIN_DAY_FORMAT: &str = "date";
 /// The format of a date, or of a time with its zone, in the schema.
 pub(super) const DAY_FORMAT: &str = "date or date-time";
 /// The format of a quantity in the schema.
@@ -269,6 +273,36 @@ impl JsonSchema for Day {
             "type": "string",
             "format": DAY_FORMAT,
             "examples": ["2027-05-01", "2027-05-01T09:00:00+08:00"],
+        })
+    }
+}
+
+/// A day of the calendar without an hour: as TOML writes it, or a text like it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct PlainDay(pub Date);
+
+impl<'de> Deserialize<'de> for PlainDay {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let day = Day::deserialize(deserializer)?;
+        match day.time {
+            None => Ok(Self(day.date)),
+            Some(time) => Err(D::Error::custom(format!(
+                "found {time}; allowed: {PLAIN_DATE}"
+            ))),
+        }
+    }
+}
+
+impl JsonSchema for PlainDay {
+    fn schema_name() -> Cow<'static, str> {
+        "PlainDay".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({
+            "type": "string",
+            "format": PLAIN_DAY_FORMAT,
+            "examples": ["2027-07-01"],
         })
     }
 }

@@ -64,6 +64,23 @@ fn case(variant: &'static str, files: &[(&'static str, &str)], arguments: &[&'st
     }
 }
 
+/// [`VOYAGE`] with a waypoint more, between its two, that has these keys.
+fn stopping(keys: &str) -> String {
+    let last = "[[route.waypoint]]\nname = \"B\"";
+    let between = "[[route.waypoint]]\nname = \"Between\"\nposition = \"30 S, 100 E\"";
+    assert!(VOYAGE.contains(last));
+    VOYAGE.replacen(last, &format!("{between}\n{keys}\n{last}"), 1)
+}
+
+/// [`stopping`], as [`voyage`].
+fn stop(variant: &'static str, keys: &str) -> Case {
+    case(
+        variant,
+        &[("voyage.toml", &stopping(keys))],
+        &["check", "voyage.toml"],
+    )
+}
+
 /// [`VOYAGE`] with another text in place of `old`.
 fn voyage(variant: &'static str, old: &str, new: &str) -> Case {
     assert!(VOYAGE.contains(old), "{old}");
@@ -429,6 +446,18 @@ fn of_voyages() -> Vec<Case> {
             VOYAGE,
             &format!("{VOYAGE}[[route]]{routes}"),
         ),
+        stop("Problem::Date", "arrive_by = 2027-04-30"),
+        voyage(
+            "StopFault::AtStart",
+            "name = \"A\"",
+            "name = \"A\"\nstay = \"2 days\"",
+        ),
+        voyage("StopFault::AtEnd", "leg = \"rhumb\"", "stay = \"2 days\""),
+        voyage(
+            "RouteError::Stop",
+            "leg = \"rhumb\"",
+            "resupply = [\"diesel\"]",
+        ),
         voyage("Problem::TooMany", VOYAGE, &format!("{VOYAGE}{many}")),
         voyage(
             "Problem::OutOfPlace",
@@ -469,6 +498,14 @@ fn of_passages_and_courses() -> Vec<Case> {
                 "1000000",
             ],
         ),
+        {
+            let late = VOYAGE.replacen("[boat]", "leave_after = 2027-05-01\n[boat]", 1);
+            case(
+                "PassageError::NoDeparture",
+                &[("voyage.toml", &late)],
+                &["season", "voyage.toml", "--year", "2026"],
+            )
+        },
         case(
             "PassageError::ShortPieces",
             &[],
@@ -496,6 +533,11 @@ fn of_passages_and_courses() -> Vec<Case> {
         shape(
             "ShapingError::NoPassage",
             &["--from", "30 S, 100 E", "--to", "30 S, 100 E"],
+        ),
+        case(
+            "ShapingError::Stops",
+            &[("voyage.toml", &stopping("stay = \"6 days\""))],
+            &["shape", "voyage.toml"],
         ),
         shape("ShapingError::EndBreaksLimit", &["--not-south-of", "-20"]),
         shape(

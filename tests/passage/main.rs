@@ -7,3 +7,4 @@ mod rows;
 
 mod pieces;
 mod reference;
+mod stays;

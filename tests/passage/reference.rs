@@ -10,7 +10,7 @@ use offing::passage::{
     EnsembleOptions, EnsembleRunner, ExpectedPassage, ExposureKind, Walk,
     chance_first_arrives_before,
 };
-use offing::route::{Route, Waypoint};
+use offing::route::{Goods, Route, Stay, Stop, Waypoint};
 use offing::voyage::Voyage;
 use serde::Deserialize;
 
@@ -107,6 +107,7 @@ fn close(what: &str, got: f64, expected: f64, tolerance: f64) {
 fn the_rows_are_of_todays_inputs() {
     assert_made_from_todays_inputs("passage/expected.csv");
     assert_made_from_todays_inputs("passage/ensemble.csv");
+    assert_made_from_todays_inputs("passage/stays.csv");
 }
 
 #[test]
@@ -273,5 +274,113 @@ fn the_ensemble_agrees_with_numpys() {
             let beats = chance_first_arrives_before(&found, &run(other));
             close(&format!("{case}: first"), beats, expected, CHANCE);
         }
+    }
+}
+
+#[derive(Deserialize)]
+struct StaysRow {
+    voyage: String,
+    route: String,
+    departure: Date,
+    factor: f64,
+    fuel_litres: f64,
+    members: f64,
+    stop_a: usize,
+    stay_a_days: f64,
+    diesel_a: u8,
+    stop_b: Option<usize>,
+    until_b: Option<Date>,
+    arrive_by: Date,
+    sea_days_mean: f64,
+    sea_days_p10: f64,
+    sea_days_p50: f64,
+    sea_days_p90: f64,
+    whole_days_p10: f64,
+    whole_days_p50: f64,
+    whole_days_p90: f64,
+    late_chance: f64,
+    late_days_p90: f64,
+    powered_mean_h: f64,
+    dry_first: f64,
+    dry_last: f64,
+}
+
+/// The route of a row, with its stops.
+fn with_stops(drawn: &Route, row: &StaysRow) -> Route {
+    let mut waypoints = drawn.waypoints().to_vec();
+    waypoints[row.stop_a - 1].stop = Some(Stop {
+        stay: Stay::Hours(24.0 * row.stay_a_days),
+        resupply: if row.diesel_a == 1 {
+            vec![Goods::Diesel]
+        } else {
+            Vec::new()
+        },
+        ..Stop::default()
+    });
+    if let (Some(stop), Some(until)) = (row.stop_b, row.until_b) {
+        waypoints[stop - 1].stop = Some(Stop {
+            stay: Stay::Until(until),
+            ..Stop::default()
+        });
+    }
+    let route = Route::new(drawn.name(), waypoints).unwrap();
+    route.arriving_by(row.arrive_by)
+}
+
+#[test]
+fn voyages_with_stops_agree_with_numpys() {
+    /// Agreement asked for in the quantiles of days and in hours under power, as for voyages without.
+    const QUANTILES: f64 = 0.01;
+    const POWERED_SHARE: f64 = 0.03;
+    const MEMBERS: usize = 20_000;
+    let rows: Vec<StaysRow> = reference_rows("passage/stays.csv");
+    assert_eq!(rows.len(), 2);
+    for row in rows {
+        let case = &row.voyage;
+        let mut voyage = voyage(row.departure, row.factor, Some(row.fuel_litres));
+        voyage.routes.retain(|route| route.name() == row.route);
+        let route = with_stops(&voyage.routes[0], &row);
+        let climate = voyage.open_climate().unwrap();
+        let options = EnsembleOptions {
+            members: MEMBERS,
+            ..EnsembleOptions::default()
+        };
+        let runner = EnsembleRunner::new(&voyage.boat, &[route], &climate, options);
+        let found = runner.run(0, row.departure).unwrap();
+        let whole = found.whole_days.unwrap();
+        for (got, expected) in [
+            (found.days.mean, row.sea_days_mean),
+            (found.days.p10, row.sea_days_p10),
+            (found.days.p50, row.sea_days_p50),
+            (found.days.p90, row.sea_days_p90),
+            (whole.p10, row.whole_days_p10),
+            (whole.p50, row.whole_days_p50),
+            (whole.p90, row.whole_days_p90),
+        ] {
+            close(case, got.unwrap(), expected, QUANTILES * expected);
+        }
+        // Four standard errors of the difference of two shares, and what a tenth of a day moves.
+        let chance = |got: f64, expected: f64| {
+            let variance = expected * (1.0 - expected);
+            let error = (variance * (1.0 / row.members + 1.0 / MEMBERS as f64)).sqrt();
+            close(case, got, expected, 4.0 * error + 0.005);
+        };
+        let late = &found.late[0];
+        chance(late.chance, row.late_chance);
+        let late_days = late.days_p90.unwrap();
+        close(
+            case,
+            late_days,
+            row.late_days_p90,
+            QUANTILES * row.whole_days_p90,
+        );
+        let [first, .., last] = &found.stages[..] else {
+            panic!("{case}: no stages");
+        };
+        chance(first.chance.dry_tanks.unwrap(), row.dry_first);
+        chance(last.chance.dry_tanks.unwrap(), row.dry_last);
+        let powered_h = found.exposure_hours[ExposureKind::UnderPower].mean;
+        let allowed_h = POWERED_SHARE * row.powered_mean_h;
+        close(case, powered_h, row.powered_mean_h, allowed_h);
     }
 }

@@ -60,6 +60,7 @@ fn legs_cross_land_as_shapely_says() {
             name: "W".to_owned(),
             position: Position::new(latitude_deg, longitude_deg).unwrap(),
             reached_by: kind,
+            stop: None,
         });
         let route = Route::new("R", waypoints.to_vec()).unwrap();
         let check = LandCheck::of(&route, Land::natural_earth());

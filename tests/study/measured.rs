@@ -73,10 +73,9 @@ static MADE: LazyLock<Made> = LazyLock::new(|| {
     let series = write_series(folder.path());
     measured(folder.path(), &[series]).unwrap();
     let mut voyage = Voyage::demo().unwrap();
-    let place = |latitude_deg, longitude_deg, name: &str| Waypoint {
-        name: name.to_owned(),
-        position: Position::new(latitude_deg, longitude_deg).unwrap(),
-        reached_by: LegKind::Rhumb,
+    let place = |latitude_deg, longitude_deg, name: &str| {
+        let position = Position::new(latitude_deg, longitude_deg).unwrap();
+        Waypoint::new(name, position, LegKind::Rhumb)
     };
     let ends = vec![place(-30.0, 95.0, "from"), place(-28.0, 60.0, "to")];
     voyage.routes = vec![Route::new("west", ends).unwrap()];

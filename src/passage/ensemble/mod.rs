@@ -8,20 +8,26 @@
 //!
 //! A route is one-dimensional once chosen: the climate is brought onto its stretches once (`track`),
 //! the boat into one table over wind and current (`sails`), chance into two small tables and a
-//! generator (`draws`). `steps` is the model.
+//! generator (`draws`). `steps` is the model. Where a route has stops its `marks` say where a member's
+//! clock stands still; `stages` and `late` are what comes of it.
 
 mod draws;
+mod late;
+mod marks;
 mod options;
 mod outcome;
 mod run;
 mod sails;
+mod stages;
 mod steps;
 mod track;
 
+pub use late::Late;
 pub use options::EnsembleOptions;
 pub use outcome::{
-    ArrivalPercentiles, Chance, DaysPercentiles, Ensemble, MeanAnd90, MedianAndP90, MemberPassage,
+    Chance, DatePercentiles, DaysPercentiles, Ensemble, MeanAnd90, MedianAndP90, MemberPassage,
     chance_first_arrives_before, standard_error,
 };
 pub use run::EnsembleRunner;
+pub use stages::{MemberStage, StageSpread};
 pub use steps::MOST_DAYS;

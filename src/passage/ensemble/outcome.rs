@@ -5,9 +5,11 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::steps::{MOST_DAYS, Passage, STEP_HOURS};
+use super::late::{Late, late};
+use super::stages::{Calendar, MemberStage, StageSpread, stage_spreads};
+use super::steps::{MOST_DAYS, Passage, STEP_HOURS, StagePassage};
+use super::track::TrackClimate;
 use crate::boat::Engine;
-use crate::passage::storms::StormTrack;
 use crate::passage::{ByKind, Exposure, ExposureKind, Storms};
 use crate::units::{quantile, quantile_of_unsorted};
 
@@ -20,10 +22,14 @@ pub struct Ensemble {
     /// The day the passages begin.
     #[serde(skip)]
     pub departure: Date,
-    /// Days under way.
+    /// Days under way: at sea, without those in harbour.
     pub days: DaysPercentiles,
     /// The day of arrival, UTC.
-    pub arrival: ArrivalPercentiles,
+    pub arrival: DatePercentiles,
+    /// Days from departure to arrival, with those in harbour; none for a route without stops.
+    pub whole_days: Option<DaysPercentiles>,
+    /// Days in harbour, of the passages that arrive; none for a route without stops, or where none does.
+    pub in_harbour_days: Option<MedianAndP90>,
     /// What is met, as shares of all the passages' time together.
     pub exposure: Exposure,
     /// What is met, in hours.
@@ -36,12 +42,18 @@ pub struct Ensemble {
     pub longest_light_air_hours: MedianAndP90,
     /// Diesel burnt under power, litres; none without an engine.
     pub litres: Option<MedianAndP90>,
+    /// Each stage by itself, in the order they are sailed; empty for a route without stops.
+    pub stages: Vec<StageSpread>,
+    /// Each deadline, in the order they are reached; empty for a route without.
+    pub late: Vec<Late>,
     /// Every passage's days, in rising order; infinite for one that does not arrive in 400 days.
     #[serde(skip)]
     sorted_days: Vec<f64>,
     /// Every passage by itself, in the members' order.
     #[serde(skip)]
     each: Vec<MemberPassage>,
+    #[serde(skip)]
+    each_stage: Vec<MemberStage>,
 }
 
 /// Days that a share of the passages stay below; none where that share does not arrive in 400 days.
@@ -72,16 +84,16 @@ pub struct DaysPercentiles {
     pub p90_se: Option<f64>,
 }
 
-/// The day by which a share of the passages have arrived, UTC; none where that share does not arrive.
+/// The day by which a share of the passages have come so far, UTC; none where that share does not.
 #[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
-pub struct ArrivalPercentiles {
-    /// The day by which 10 % have arrived.
+pub struct DatePercentiles {
+    /// The day by which 10 % have.
     #[schemars(with = "Option<String>", extend("format" = "date"))]
     pub p10: Option<Date>,
-    /// The day by which half have arrived.
+    /// The day by which half have.
     #[schemars(with = "Option<String>", extend("format" = "date"))]
     pub p50: Option<Date>,
-    /// The day by which 90 % have arrived.
+    /// The day by which 90 % have.
     #[schemars(with = "Option<String>", extend("format" = "date"))]
     pub p90: Option<Date>,
 }
@@ -100,7 +112,7 @@ pub struct MedianAndP90 {
 pub struct MemberPassage {
     /// The factor on her boat, beside that of the voyage.
     pub boat_factor: f64,
-    /// Hours under way; none for one that does not arrive in 400 days.
+    /// Hours at sea; none for one that does not arrive in 400 days of them.
     pub hours: Option<f64>,
     /// Hours under power.
     pub under_power_hours: f64,
@@ -131,23 +143,48 @@ pub struct Chance {
     /// Chance that the engine is wanted to make way after its fuel is spent; none without an engine.
     /// Charging and a reserve for the arrival are not in it.
     pub dry_tanks: Option<f64>,
-    /// Chance that the passage is not over after 400 days.
+    /// Chance that the passage is not over after 400 days at sea.
     pub no_arrival: f64,
 }
 
-impl Ensemble {
-    pub(super) fn new(
-        passages: &[Passage],
-        factors: &[f64],
-        departure: Date,
-        engine: Option<&Engine>,
-        storm_track: &StormTrack,
-    ) -> Self {
-        let sorted = |value: &dyn Fn(&Passage) -> f64| {
-            let mut values: Vec<f64> = passages.iter().map(value).collect();
-            values.sort_unstable_by(f64::total_cmp);
-            values
-        };
+/// All that came of the members of a run.
+pub(super) struct Sailed {
+    /// Each member's whole passage.
+    pub passages: Vec<Passage>,
+    /// Each member's stages, one member after the other; empty where there is but one stage.
+    pub stages: Vec<StagePassage>,
+    /// Each member's hours from the departure to each mark, one member after the other; empty where
+    /// there is but one mark.
+    pub reached_hours: Vec<f64>,
+    /// The number of each deadline's mark.
+    pub deadline_marks: Vec<usize>,
+}
+
+impl Sailed {
+    /// Each member's hours from the departure to the mark with this number.
+    pub fn reached_hours(&self, mark: usize) -> Vec<f64> {
+        let marks = self.reached_hours.len() / self.passages.len();
+        if marks == 0 {
+            return self.passages.iter().map(|passage| passage.hours).collect();
+        }
+        let from_mark = self.reached_hours.iter().skip(mark);
+        from_mark.step_by(marks).copied().collect()
+    }
+}
+
+/// What some passages, or stages of passages, come to.
+pub(super) struct Summary {
+    pub days: DaysPercentiles,
+    pub sorted_days: Vec<f64>,
+    pub exposure: Exposure,
+    pub exposure_hours: ByKind<MeanAnd90>,
+    pub chance: Chance,
+    pub longest_light_air_hours: MedianAndP90,
+    pub litres: Option<MedianAndP90>,
+}
+
+impl Summary {
+    pub fn of(passages: &[Passage], engine: Option<&Engine>) -> Self {
         let share = |is: &dyn Fn(&Passage) -> bool| {
             passages.iter().filter(|passage| is(passage)).count() as f64 / passages.len() as f64
         };
@@ -159,30 +196,24 @@ impl Ensemble {
                 p90: quantile_of_unsorted(&mut hours, 0.9).unwrap_or(f64::NAN),
             }
         };
-        let median_and_p90 = |value: &dyn Fn(&Passage) -> f64| {
-            let values = sorted(value);
-            let at = |share| quantile(&values, share).unwrap_or(f64::NAN);
-            MedianAndP90 {
-                p50: at(0.5),
-                p90: at(0.9),
-            }
-        };
+        let median_and_p90 =
+            |value: &dyn Fn(&Passage) -> f64| MedianAndP90::of(passages.iter().map(value));
         let long_steps = (LONG_HARD_BEAT_HOURS / STEP_HOURS) as u32;
         let days: Vec<f64> = passages
             .iter()
             .map(|passage| passage.hours / 24.0)
             .collect();
-        let sorted_days = sorted(&|passage| passage.hours / 24.0);
+        let mut sorted_days = days.clone();
+        sorted_days.sort_unstable_by(f64::total_cmp);
         let mean_hours = passages
             .iter()
             .map(|passage| passage.hours.min(MOST_DAYS as f64 * 24.0))
             .sum::<f64>()
             / passages.len() as f64;
         let exposure_hours = ByKind::of(met);
-        let mut ensemble = Self {
-            departure,
+        Self {
             days: DaysPercentiles::of(&sorted_days, &days),
-            arrival: ArrivalPercentiles::of(&sorted_days, departure),
+            sorted_days,
             exposure: ByKind::of(|kind| exposure_hours[kind].mean / mean_hours),
             exposure_hours,
             chance: Chance {
@@ -191,7 +222,6 @@ impl Ensemble {
                 dry_tanks: engine.map(|_| share(&|passage| passage.dry)),
                 no_arrival: share(&|passage| passage.hours.is_infinite()),
             },
-            storms: None,
             longest_light_air_hours: median_and_p90(&|passage| {
                 f64::from(passage.light_air_steps) * STEP_HOURS
             }),
@@ -200,15 +230,87 @@ impl Ensemble {
                     passage.exposure_hours[ExposureKind::UnderPower] * engine.litres_per_hour()
                 })
             }),
-            sorted_days,
-            each: passages
+        }
+    }
+}
+
+impl MedianAndP90 {
+    /// Of values in any order; not a number without any.
+    pub(super) fn of(values: impl Iterator<Item = f64>) -> Self {
+        let mut values: Vec<f64> = values.collect();
+        values.sort_unstable_by(f64::total_cmp);
+        let at = |share| quantile(&values, share).unwrap_or(f64::NAN);
+        Self {
+            p50: at(0.5),
+            p90: at(0.9),
+        }
+    }
+}
+
+impl Ensemble {
+    pub(super) fn new(
+        sailed: &Sailed,
+        factors: &[f64],
+        departure: Date,
+        engine: Option<&Engine>,
+        track: &TrackClimate,
+    ) -> Self {
+        let summary = Summary::of(&sailed.passages, engine);
+        let itinerary = track.itinerary();
+        let calendar = itinerary
+            .has_stops()
+            .then(|| Calendar::of(sailed, itinerary));
+        let arrival = calendar
+            .as_ref()
+            .map_or(&summary.sorted_days, |calendar| &calendar.sorted_whole_days);
+        let mut ensemble = Self {
+            departure,
+            days: summary.days,
+            arrival: DatePercentiles::of(arrival, departure),
+            whole_days: calendar.as_ref().map(Calendar::whole_days),
+            in_harbour_days: calendar.as_ref().and_then(Calendar::in_harbour_days),
+            exposure: summary.exposure,
+            exposure_hours: summary.exposure_hours,
+            chance: summary.chance,
+            storms: None,
+            longest_light_air_hours: summary.longest_light_air_hours,
+            litres: summary.litres,
+            stages: Vec::new(),
+            late: late(itinerary, sailed, departure),
+            sorted_days: summary.sorted_days,
+            each: sailed
+                .passages
                 .iter()
                 .zip(factors)
                 .map(|(passage, factor)| MemberPassage::new(passage, *factor))
                 .collect(),
+            each_stage: sailed.stages.iter().map(MemberStage::new).collect(),
         };
-        ensemble.storms = Storms::of(&ensemble, storm_track);
+        ensemble.storms = Storms::of(&ensemble, track.storms(), itinerary);
+        if itinerary.has_stops() {
+            ensemble.stages = stage_spreads(itinerary, sailed, &ensemble, engine);
+        }
         ensemble
+    }
+
+    /// Every member's stages, one member after the other, as many for each as [`Self::stages`] has;
+    /// empty for a route without stops.
+    pub fn each_stage(&self) -> &[MemberStage] {
+        &self.each_stage
+    }
+
+    /// Every member's hours from departure to arrival, with her days in harbour, in the members' order;
+    /// infinite for one that does not arrive.
+    pub fn arrival_hours(&self) -> Vec<f64> {
+        if self.stages.is_empty() {
+            let hours = self.each.iter().map(|member| member.hours);
+            return hours.map(|hours| hours.unwrap_or(f64::INFINITY)).collect();
+        }
+        let last_stages = self.each_stage.chunks(self.stages.len());
+        let last_stages = last_stages.filter_map(<[MemberStage]>::last);
+        last_stages
+            .map(|stage| stage.arrives_hours().unwrap_or(f64::INFINITY))
+            .collect()
     }
 
     /// The days that a share of the passages stay below; none where that share does not arrive.
@@ -216,7 +318,7 @@ impl Ensemble {
         days_at(&self.sorted_days, share)
     }
 
-    /// Every passage's days in rising order; infinite for one that does not arrive.
+    /// Every passage's days at sea in rising order; infinite for one that does not arrive.
     pub fn sorted_days(&self) -> &[f64] {
         &self.sorted_days
     }
@@ -260,7 +362,7 @@ fn days_at(sorted_days: &[f64], share: f64) -> Option<f64> {
 
 impl DaysPercentiles {
     /// Of the days in rising order and in the members' order.
-    fn of(sorted_days: &[f64], days: &[f64]) -> Self {
+    pub(super) fn of(sorted_days: &[f64], days: &[f64]) -> Self {
         let at = |share| days_at(sorted_days, share);
         let error = |share| {
             standard_error(days.len(), |batch| {
@@ -284,8 +386,9 @@ impl DaysPercentiles {
     }
 }
 
-impl ArrivalPercentiles {
-    fn of(sorted_days: &[f64], departure: Date) -> Self {
+impl DatePercentiles {
+    /// Of days from the departure in rising order.
+    pub(super) fn of(sorted_days: &[f64], departure: Date) -> Self {
         let at = |share| {
             let hours = days_at(sorted_days, share)? * 24.0;
             let left = departure.at(0, 0, 0, 0);
@@ -316,9 +419,10 @@ impl MemberPassage {
     }
 }
 
-/// The chance that a passage along `first` takes fewer days than one along `second`: the same boat
-/// on both, the winds drawn independently. Each passage of the one is set against those of the other
-/// whose boats are nearest to hers in speed; an equal pair counts half.
+/// The chance that a passage along `first` arrives before one along `second` that leaves with it; days
+/// in harbour count. The same boat is on both, the winds are drawn independently. Each passage of the
+/// one is set against those of the other whose boats are nearest to hers in speed; an equal pair counts
+/// half.
 pub fn chance_first_arrives_before(first: &Ensemble, second: &Ensemble) -> f64 {
     /// So many to either side by rank of the boat's factor.
     const BESIDE: usize = 32;
@@ -326,7 +430,8 @@ pub fn chance_first_arrives_before(first: &Ensemble, second: &Ensemble) -> f64 {
         let mut each: Vec<(f64, f64)> = ensemble
             .each
             .iter()
-            .map(|member| (member.boat_factor, member.hours.unwrap_or(f64::INFINITY)))
+            .map(|member| member.boat_factor)
+            .zip(ensemble.arrival_hours())
             .collect();
         each.sort_by(|a, b| a.0.total_cmp(&b.0));
         each.into_iter()

@@ -6,14 +6,16 @@ use jiff::civil::{Date, date};
 use rayon::prelude::*;
 
 use super::draws::{GaussianPairs, StreamKey, boat_factor};
+use super::marks::marks;
 use super::options::EnsembleOptions;
-use super::outcome::Ensemble;
+use super::outcome::{Ensemble, Sailed};
 use super::sails::SailTable;
-use super::steps::{ABREAST, Conditions, Passage, sail};
+use super::steps::{ABREAST, Conditions, MOST_DAYS, Pack, Passage, StagePassage, sail};
 use super::track::{Days, TrackClimate};
 use crate::boat::Boat;
 use crate::climate::{Climate, SeasonDay};
 use crate::passage::PassageError;
+use crate::passage::itinerary::Itinerary;
 use crate::route::Route;
 
 /// Runs ensembles of one boat along some routes: her table and the routes' climate are made once.
@@ -139,14 +141,19 @@ impl EnsembleRunner {
         boat: &Boat,
     ) -> Result<Ensemble, PassageError> {
         let track = &self.tracks[route];
+        let itinerary = track.itinerary();
+        let (marks, deadline_marks) = marks(itinerary, track.length_nm(), departure);
+        let season = SeasonDay::from_date(departure);
         let conditions = Conditions {
             days: Days::new(
                 track,
-                SeasonDay::from_date(departure),
+                season,
                 boat.engine(),
                 &self.options,
+                most_days(itinerary, departure),
             ),
-            length_nm: track.length_nm(),
+            marks: &marks,
+            stages: itinerary.stages.len(),
             sails: &self.sails,
             pairs: &self.pairs,
             key: StreamKey {
@@ -158,16 +165,33 @@ impl EnsembleRunner {
             kept: self.options.kept_and_fresh(f64::NAN),
             slow_kept: (-24.0 / self.options.slow_hours).exp() as f32,
         };
-        let mut passages = vec![Passage::default(); self.options.members];
-        let packs = passages.par_chunks_mut(ABREAST).enumerate();
+        let members = self.options.members;
+        // With one stage and one mark the whole passage says it all.
+        let each = |count: usize| if count > 1 { count } else { 0 };
+        let (stages, reached) = (each(conditions.stages), each(marks.len()));
+        let mut passages = vec![Passage::default(); members];
+        let mut stage_passages = vec![StagePassage::default(); stages * members];
+        let mut reached_hours = vec![f64::INFINITY; reached * members];
+        let mut stages_left = stage_passages.chunks_mut((ABREAST * stages).max(1));
+        let mut reached_left = reached_hours.chunks_mut((ABREAST * reached).max(1));
+        let packs: Vec<Pack<'_>> = passages
+            .chunks_mut(ABREAST)
+            .map(|passages| Pack {
+                passages,
+                stages: stages_left.next().unwrap_or_default(),
+                reached_hours: reached_left.next().unwrap_or_default(),
+            })
+            .collect();
         packs
+            .into_par_iter()
+            .enumerate()
             .zip(self.factors.par_chunks(ABREAST))
-            .try_for_each(|((pack, passages), factors)| {
-                let first = (pack * ABREAST) as u64;
+            .try_for_each(|((number, mut pack), factors)| {
+                let first = (number * ABREAST) as u64;
                 if track.is_measured() {
-                    sail::<true>(&conditions, first, factors, passages)
+                    sail::<true>(&conditions, first, factors, &mut pack)
                 } else {
-                    sail::<false>(&conditions, first, factors, passages)
+                    sail::<false>(&conditions, first, factors, &mut pack)
                 }
             })
             .map_err(|(gap, run_nm)| PassageError::Gap {
@@ -175,14 +199,30 @@ impl EnsembleRunner {
                 run_nm,
                 gap,
             })?;
+        let sailed = Sailed {
+            passages,
+            stages: stage_passages,
+            reached_hours,
+            deadline_marks,
+        };
         Ok(Ensemble::new(
-            &passages,
+            &sailed,
             &self.factors,
             departure,
             boat.engine(),
-            track.storms(),
+            track,
         ))
     }
+}
+
+/// More days than any passage takes, with its days in harbour: a day more for each stage that begins
+/// or ends within one.
+fn most_days(itinerary: &Itinerary, departure: Date) -> usize {
+    if !itinerary.has_stops() {
+        return MOST_DAYS;
+    }
+    let harbour_days = (itinerary.most_harbour_hours(departure) / 24.0).ceil() as usize;
+    MOST_DAYS + harbour_days + itinerary.stages.len() + 1
 }
 
 /// The climate of each route.

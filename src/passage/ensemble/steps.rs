@@ -4,6 +4,7 @@
 //! member's table look-up is under way; no member knows of another.
 
 use super::draws::{GaussianPairs, PAIR_BITS, StreamKey, Winds};
+use super::marks::{Mark, Then};
 use super::sails::{Factor, Met, SailTable, flag, nearest};
 use super::track::Days;
 use crate::boat::Boat;
@@ -16,16 +17,16 @@ pub(super) const ABREAST: usize = 8;
 pub(super) const STEP_HOURS: f64 = 3.0;
 const DAY_STEPS: usize = 8;
 const KINDS: usize = ExposureKind::ALL.len();
-/// A passage that takes longer than this does not arrive, in days.
+/// A passage with more days at sea than this does not arrive.
 pub const MOST_DAYS: usize = 400;
 
 // A day's steps of each kind are counted in four bits of one word.
 const _: () = assert!(KINDS <= 8 && DAY_STEPS < 16);
 
-/// What came of one passage.
+/// What came of one passage, or of one stage of it.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(super) struct Passage {
-    /// Hours under way; infinite for a passage that does not arrive.
+    /// Hours at sea; infinite for a passage that does not arrive.
     pub hours: f64,
     /// Hours of each kind of exposure.
     pub exposure_hours: ByKind<f64>,
@@ -39,10 +40,59 @@ pub(super) struct Passage {
     pub dry: bool,
 }
 
+/// What came of one stage.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct StagePassage {
+    /// Hours from the departure to the stage's beginning; infinite for one that is not begun.
+    pub begins_hours: f64,
+    pub passage: Passage,
+}
+
+impl Default for StagePassage {
+    /// One that is not begun.
+    fn default() -> Self {
+        Self {
+            begins_hours: f64::INFINITY,
+            passage: Passage {
+                hours: f64::INFINITY,
+                ..Passage::default()
+            },
+        }
+    }
+}
+
+/// Where what comes of some members goes.
+pub(super) struct Pack<'a> {
+    /// Each member's whole passage.
+    pub passages: &'a mut [Passage],
+    /// Each member's stages, one member after the other; empty where there is but one stage.
+    pub stages: &'a mut [StagePassage],
+    /// Each member's hours from the departure to each mark, one member after the other; empty where
+    /// there is but one mark.
+    pub reached_hours: &'a mut [f64],
+}
+
+impl Passage {
+    /// Takes in a stage that follows.
+    fn add(&mut self, stage: &Self) {
+        self.hours += stage.hours;
+        for kind in ExposureKind::ALL {
+            self.exposure_hours[kind] += stage.exposure_hours[kind];
+        }
+        self.gale_spell |= stage.gale_spell;
+        self.hard_beat_steps = self.hard_beat_steps.max(stage.hard_beat_steps);
+        self.light_air_steps = self.light_air_steps.max(stage.light_air_steps);
+        self.dry |= stage.dry;
+    }
+}
+
 /// What all members of a run share.
 pub(super) struct Conditions<'a> {
     pub days: Days<'a>,
-    pub length_nm: f64,
+    /// The places where something is noted, the last of them the end.
+    pub marks: &'a [Mark],
+    /// How many stages there are.
+    pub stages: usize,
     pub sails: &'a SailTable,
     pub pairs: &'a GaussianPairs,
     pub key: StreamKey<'a>,
@@ -66,6 +116,19 @@ struct Member {
     /// How much of the fast part is left after this step, and how much is fresh then.
     kept: [f32; 2],
     run_nm: f32,
+    /// The next mark, and where it is.
+    mark: usize,
+    mark_nm: f32,
+    /// Where her stage begins: a current does not set her back behind it.
+    stage_nm: f32,
+    /// Her stage's number, from 0.
+    stage: usize,
+    /// Hours from the departure to the stage's beginning.
+    begins_hours: f64,
+    /// By how much her own clock is ahead of the steps', hours: she leaves a harbour between two of them.
+    ahead_hours: f64,
+    /// The step after which her passage has taken too long.
+    give_up_step: usize,
     fuel_hours: f32,
     /// Steps with each kind that the wind decides, before today.
     steps: [u32; KINDS],
@@ -118,7 +181,7 @@ pub(super) fn sail<const MEASURED: bool>(
     conditions: &Conditions<'_>,
     first: u64,
     factors: &[f64],
-    passages: &mut [Passage],
+    pack: &mut Pack<'_>,
 ) -> Result<(), (ClimateGap, f64)> {
     let handling = conditions.boat.handling();
     let (fuel_hours, motor_below_kn) = match (conditions.boat.engine(), handling.motor_below_kn()) {
@@ -131,7 +194,6 @@ pub(super) fn sail<const MEASURED: bool>(
     let heave_to_kn2 = (handling.heave_to_kn() * handling.heave_to_kn()) as f32;
     let slow_kept = conditions.slow_kept;
     let slow_kept = [slow_kept, (1.0 - slow_kept * slow_kept).sqrt()];
-    let length_nm = conditions.length_nm as f32;
 
     let mut under_way: Vec<(usize, Member)> = factors
         .iter()
@@ -144,11 +206,17 @@ pub(super) fn sail<const MEASURED: bool>(
             )
         })
         .collect();
+    let mut in_harbour: Vec<InHarbour> = Vec::new();
 
-    for day in 0..MOST_DAYS {
+    let mut day = 0;
+    while day < conditions.days.count() {
         let stretches = conditions.days.stretches(day);
         let last = stretches.len() - 1;
         for step in 0..DAY_STEPS {
+            let now = day * DAY_STEPS + step;
+            if !in_harbour.is_empty() {
+                put_to_sea(now, &mut in_harbour, &mut under_way);
+            }
             for (_, member) in &mut under_way {
                 let index = nearest(Days::stretch_place(member.run_nm), last);
                 let here = &stretches[index];
@@ -188,40 +256,114 @@ pub(super) fn sail<const MEASURED: bool>(
             // Those that arrive make room; the rest go on.
             let mut place = 0;
             while let Some((number, member)) = under_way.get_mut(place) {
-                if member.run_nm >= length_nm {
-                    member.count_day();
-                    passages[*number] = member.arrived(day * DAY_STEPS + step, length_nm);
-                    under_way.swap_remove(place);
-                } else {
+                if member.run_nm < member.mark_nm {
                     place += 1;
+                    continue;
+                }
+                match member.reach(*number, now, fuel_hours, conditions, pack) {
+                    Reached::GoesOn => place += 1,
+                    Reached::Stays { until_step } => {
+                        let (number, member) = under_way.swap_remove(place);
+                        in_harbour.push(InHarbour {
+                            until_step,
+                            number,
+                            member,
+                        });
+                    }
+                    Reached::Ends => {
+                        under_way.swap_remove(place);
+                    }
                 }
             }
         }
-        for (_, member) in &mut under_way {
+        day += 1;
+        let mut place = 0;
+        while let Some((number, member)) = under_way.get_mut(place) {
             member.count_day();
+            if day * DAY_STEPS < member.give_up_step {
+                place += 1;
+                continue;
+            }
+            let passage = member.passage(f64::INFINITY, 0.0);
+            pack.note(*number, conditions, member, &passage);
+            under_way.swap_remove(place);
         }
         if under_way.is_empty() {
-            break;
+            // Days on which all are in harbour pass at once.
+            match in_harbour.iter().map(|waiting| waiting.until_step).min() {
+                Some(step) => day = step / DAY_STEPS,
+                None => break,
+            }
         }
-    }
-    for (number, member) in under_way {
-        passages[number] = member.passage(f64::INFINITY, 0.0);
     }
     Ok(())
 }
 
+/// A member in harbour.
+struct InHarbour {
+    /// The step with which she sails again.
+    until_step: usize,
+    number: usize,
+    member: Member,
+}
+
+/// What became of a member at a mark.
+enum Reached {
+    GoesOn,
+    Stays { until_step: usize },
+    Ends,
+}
+
+/// Those whose time has come leave harbour.
+fn put_to_sea(now: usize, in_harbour: &mut Vec<InHarbour>, under_way: &mut Vec<(usize, Member)>) {
+    let mut place = 0;
+    while let Some(waiting) = in_harbour.get(place) {
+        if waiting.until_step > now {
+            place += 1;
+            continue;
+        }
+        let waiting = in_harbour.swap_remove(place);
+        under_way.push((waiting.number, waiting.member));
+    }
+}
+
+impl Pack<'_> {
+    /// Notes what came of a member's stage.
+    fn note(
+        &mut self,
+        number: usize,
+        conditions: &Conditions<'_>,
+        member: &Member,
+        passage: &Passage,
+    ) {
+        self.passages[number].add(passage);
+        if conditions.stages > 1 {
+            self.stages[number * conditions.stages + member.stage] = StagePassage {
+                begins_hours: member.begins_hours,
+                passage: *passage,
+            };
+        }
+    }
+}
+
 impl Member {
     fn new(mut winds: Winds, factor: Factor, fuel_hours: f32, conditions: &Conditions<'_>) -> Self {
-        let (pairs, kept) = (conditions.pairs, conditions.kept);
         let bits = winds.bits();
         Self {
-            fast: pairs.pair(bits),
-            slow: pairs.pair(bits >> PAIR_BITS),
+            fast: conditions.pairs.pair(bits),
+            slow: conditions.pairs.pair(bits >> PAIR_BITS),
             winds,
-            kept,
+            kept: conditions.kept,
             bits,
             factor,
             run_nm: 0.0,
+            mark: 0,
+            mark_nm: conditions.marks[0].run_nm,
+            stage_nm: 0.0,
+            stage: 0,
+            begins_hours: 0.0,
+            ahead_hours: 0.0,
+            give_up_step: MOST_DAYS * DAY_STEPS,
             fuel_hours,
             steps: [0; KINDS],
             today: 0,
@@ -237,11 +379,11 @@ impl Member {
         }
     }
 
-    /// A step's run; a current may set her back, but not behind the start.
+    /// A step's run; a current may set her back, but not behind where her stage begins.
     #[inline(always)]
     fn go(&mut self, run_nm: f32) {
         self.last.run_nm = run_nm;
-        self.run_nm = (self.run_nm + run_nm).max(0.0);
+        self.run_nm = (self.run_nm + run_nm).max(self.stage_nm);
     }
 
     /// Counts what a step has met.
@@ -279,13 +421,98 @@ impl Member {
         }
     }
 
-    /// The passage of one that arrives within the step with this number.
-    fn arrived(&self, step: usize, length_nm: f32) -> Passage {
-        let beyond = f64::from((self.run_nm - length_nm) / self.last.run_nm);
-        self.passage(STEP_HOURS * (step as f64 + 1.0 - beyond), beyond)
+    /// What she does at the marks that she has reached in the step with this number.
+    fn reach(
+        &mut self,
+        number: usize,
+        step: usize,
+        full_fuel_hours: f32,
+        conditions: &Conditions<'_>,
+        pack: &mut Pack<'_>,
+    ) -> Reached {
+        let marks = conditions.marks;
+        while self.run_nm >= self.mark_nm {
+            // Two marks may be nearer to each other than a number can tell.
+            let beyond = if self.last.run_nm > 0.0 {
+                f64::from((self.run_nm - self.mark_nm) / self.last.run_nm)
+            } else {
+                1.0
+            };
+            let clock_hours = STEP_HOURS * (step as f64 + 1.0 - beyond) + self.ahead_hours;
+            if marks.len() > 1 {
+                pack.reached_hours[number * marks.len() + self.mark] = clock_hours;
+            }
+            let then = marks[self.mark].then;
+            if then != Then::GoOn {
+                self.count_day();
+                let passage = self.passage(clock_hours - self.begins_hours, beyond);
+                pack.note(number, conditions, self, &passage);
+            }
+            match then {
+                Then::GoOn => self.head_for(self.mark + 1, conditions),
+                Then::Stay {
+                    least_hours,
+                    not_before_hours,
+                    refuels,
+                } => {
+                    if refuels {
+                        self.fuel_hours = full_fuel_hours;
+                    }
+                    let leaves_hours = (clock_hours + least_hours).max(not_before_hours);
+                    let until_step = self.leave(leaves_hours, step, conditions);
+                    return Reached::Stays { until_step };
+                }
+                Then::End => return Reached::Ends,
+            }
+        }
+        Reached::GoesOn
     }
 
-    /// What came of the passage; `beyond` is the share of its last step after the end.
+    fn head_for(&mut self, mark: usize, conditions: &Conditions<'_>) {
+        self.mark = mark;
+        self.mark_nm = conditions.marks[mark].run_nm;
+    }
+
+    /// Begins the stage after the mark she stays at, and gives the step with which she sails. Her wind's
+    /// memory and her spells begin anew. `step` is the one she arrived in: where she leaves before it is
+    /// over, her clock is behind that of the steps.
+    fn leave(&mut self, leaves_hours: f64, step: usize, conditions: &Conditions<'_>) -> usize {
+        let until_step = ((leaves_hours / STEP_HOURS) as usize).max(step + 1);
+        let steps_left = self.give_up_step.saturating_sub(step + 1);
+        let bits = self.winds.bits();
+        *self = Self {
+            fast: conditions.pairs.pair(bits),
+            slow: conditions.pairs.pair(bits >> PAIR_BITS),
+            bits: self.winds.bits(),
+            winds: self.winds.clone(),
+            kept: self.kept,
+            factor: self.factor,
+            run_nm: self.mark_nm,
+            stage_nm: self.mark_nm,
+            mark: self.mark,
+            mark_nm: self.mark_nm,
+            stage: self.stage + 1,
+            begins_hours: leaves_hours,
+            ahead_hours: leaves_hours - STEP_HOURS * until_step as f64,
+            give_up_step: until_step + steps_left,
+            fuel_hours: self.fuel_hours,
+            steps: [0; KINDS],
+            today: 0,
+            met: Met::default(),
+            motor_below_kn: f32::NEG_INFINITY,
+            engine_kn: 0.0,
+            powered_hours: 0.0,
+            last: LastStep::default(),
+            gale_spell: false,
+            hard_beat: Spell::default(),
+            light_air: Spell::default(),
+            dry: false,
+        };
+        self.head_for(self.mark + 1, conditions);
+        until_step
+    }
+
+    /// What came of the stage; `beyond` is the share of its last step after the end.
     fn passage(&self, hours: f64, beyond: f64) -> Passage {
         let exposure_hours = ByKind::of(|kind| match kind {
             ExposureKind::UnderPower => {

@@ -3,10 +3,10 @@
 use std::sync::OnceLock;
 
 use super::options::EnsembleOptions;
-use super::steps::MOST_DAYS;
 use crate::boat::{Engine, held_by_engine_kn};
 use crate::climate::{Climate, ClimateGap, Month, SeasonDay, WindScatter};
 use crate::geodesy::Position;
+use crate::passage::itinerary::Itinerary;
 use crate::passage::storms::StormTrack;
 use crate::route::Route;
 use crate::units::KN_PER_MS;
@@ -46,6 +46,7 @@ pub(in crate::passage) struct TrackClimate {
     is_measured: bool,
     middles: Vec<Position>,
     storms: StormTrack,
+    itinerary: Itinerary,
 }
 
 impl TrackClimate {
@@ -116,6 +117,7 @@ impl TrackClimate {
             is_measured,
             middles,
             storms: StormTrack::new(route),
+            itinerary: Itinerary::of(route),
         }
     }
 
@@ -165,6 +167,11 @@ impl TrackClimate {
         &self.storms
     }
 
+    /// The stages and deadlines.
+    pub(super) fn itinerary(&self) -> &Itinerary {
+        &self.itinerary
+    }
+
     /// The stretches on `day`: months linear between their middles.
     fn on_day(
         &self,
@@ -206,7 +213,7 @@ fn middle_nm(index: usize, length_nm: f64) -> f64 {
     ((start_nm + (start_nm + STRETCH_NM).min(length_nm)) / 2.0).min(length_nm)
 }
 
-/// The days of a passage from one departure, each worked out when first asked for.
+/// The days of a passage from one departure, as many as are asked for, each worked out when first asked for.
 pub(super) struct Days<'a> {
     track: &'a TrackClimate,
     departure: SeasonDay,
@@ -221,14 +228,20 @@ impl<'a> Days<'a> {
         departure: SeasonDay,
         engine: Option<&Engine>,
         options: &'a EnsembleOptions,
+        count: usize,
     ) -> Self {
         Self {
             track,
             departure,
             motor_speed_kn: engine.map_or(0.0, |engine| engine.motor_speed_kn()),
             options,
-            days: (0..MOST_DAYS).map(|_| OnceLock::new()).collect(),
+            days: (0..count).map(|_| OnceLock::new()).collect(),
         }
+    }
+
+    /// How many days there are.
+    pub(super) fn count(&self) -> usize {
+        self.days.len()
     }
 
     /// The stretches on a day out. Months change little in a day: its middle does for all its steps.

@@ -96,7 +96,7 @@ impl Sheet {
             departure,
         } = *way;
         let of_others = ticks.len();
-        let whole_days = passage.days.floor() as u32;
+        let whole_days = passage.whole_days().floor() as u32;
         let length: f64 = self.lines[index]
             .windows(2)
             .map(|ends| (ends[1][0] - ends[0][0]).hypot(ends[1][1] - ends[0][1]))

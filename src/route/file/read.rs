@@ -122,6 +122,7 @@ impl RouteFile {
                 name: point.name.clone().unwrap_or_else(unnamed),
                 position: point.position,
                 reached_by: point.reached_by.or(kind).unwrap_or(LegKind::Rhumb),
+                stop: None,
             }
         });
         Route::new(name, waypoints.collect())

@@ -126,6 +126,7 @@ mod tests {
                 name: "W".to_owned(),
                 position: Position::new(latitude_deg, longitude_deg).unwrap(),
                 reached_by: kind,
+                stop: None,
             });
         let route = Route::new("Checked", waypoints.collect()).unwrap();
         LandCheck::of(&route, Land::natural_earth())

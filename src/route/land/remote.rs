@@ -204,6 +204,7 @@ mod tests {
             name: format!("{longitude_deg}"),
             position: at(-32.0, *longitude_deg),
             reached_by: LegKind::Rhumb,
+            stop: None,
         });
         let route = Route::new("Measured", waypoints.collect()).unwrap();
         FarFromLand::of(&route, Land::natural_earth())

@@ -21,6 +21,7 @@ fn the_csv_of_waypoints_keeps_the_kinds_of_legs() {
             name: name.to_owned(),
             position: at(-40.0, longitude_deg),
             reached_by,
+            stop: None,
         });
     }
     let out = Route::new("Kinds", waypoints).unwrap();

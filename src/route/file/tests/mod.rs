@@ -19,6 +19,7 @@ fn route(name: &str, kind: LegKind, places: &[(&str, f64, f64)]) -> Route {
             name: (*name).to_owned(),
             position: at(*latitude_deg, *longitude_deg),
             reached_by: kind,
+            stop: None,
         });
     Route::new(name, waypoints.collect()).unwrap()
 }
