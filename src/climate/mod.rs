@@ -20,6 +20,7 @@ mod bessel;
 mod currents;
 mod error;
 mod grid;
+mod in_memory;
 mod month;
 mod reader;
 mod region;
@@ -37,8 +38,11 @@ pub use beaufort::{BeaufortForce, LOWER_BOUNDS_KN};
 pub use currents::{Current, CurrentBasis, CurrentField, Currents};
 pub use error::{ClimateError, ClimateFault, ClimatePart};
 pub use grid::{Climate, HeightScaling};
+pub use in_memory::{FieldInMemory, HeldWinds, StepMonths, WindVariables, WindsInMemory};
 pub use month::{Month, NoSuchMonth};
-pub use reader::{CurrentOptions, CurrentPeriod, DEFAULT_STEADINESS, Guard, SourceOptions};
+pub use reader::{
+    CurrentOptions, CurrentPeriod, DEFAULT_STEADINESS, Guard, NamedVariable, SourceOptions,
+};
 pub use region::Region;
 pub use sampling::{ClimateGap, LocalClimate};
 pub use season::{DAYS_PER_YEAR, MonthMix, SeasonDay};

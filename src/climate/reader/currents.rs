@@ -59,8 +59,8 @@ fn read(
     let part = Part::new(file, &east.layout, region)?;
     let (east_kn, mut north_kn) = (values(&part, &east, 1.0)?, values(&part, &north, 1.0)?);
     part.check_speed(
-        (&east, &east_kn),
-        (&north, &north_kn),
+        (&east.variable.name(), &east_kn),
+        (&north.variable.name(), &north_kn),
         ("kn", MOST_CURRENT_KN),
     )?;
     // Half a vector is none.

@@ -164,14 +164,24 @@ fn range_is_float(variable: &Variable) -> Result<bool, ClimateFault> {
 
 /// From the file's unit to ours: `value * scale + offset`.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Conversion {
-    pub(super) scale: f64,
-    pub(super) offset: f64,
+pub(in crate::climate) struct Conversion {
+    pub(in crate::climate) scale: f64,
+    pub(in crate::climate) offset: f64,
 }
 
 /// How to bring the variable's values to the unit we keep.
 pub(super) fn conversion(
     variable: &Variable,
+    quantity: Quantity,
+) -> Result<Conversion, ClimateFault> {
+    let units = attributes::text(variable, "units")?;
+    conversion_of(&variable.name(), units, quantity)
+}
+
+/// The same by what the attribute `units` of a variable says.
+pub(in crate::climate) fn conversion_of(
+    variable: &str,
+    units: Option<String>,
     quantity: Quantity,
 ) -> Result<Conversion, ClimateFault> {
     let (known, allowed): (fn(&str) -> Option<Conversion>, &str) = match quantity {
@@ -182,12 +192,12 @@ pub(super) fn conversion(
         Quantity::WindVariance => (variance, "m2 s-2"),
         _ => (speed, SPEED_UNITS),
     };
-    let units = attributes::text(variable, "units")?.filter(|units| !units.is_empty());
+    let units = units.filter(|units| !units.is_empty());
     units
         .as_deref()
         .and_then(known)
         .ok_or_else(|| ClimateFault::Units {
-            variable: variable.name(),
+            variable: variable.to_owned(),
             found: units.map_or("no units".to_owned(), |units| format!("units '{units}'")),
             allowed: allowed.into(),
         })

@@ -76,8 +76,8 @@ pub(super) fn read_climate(
     let u_ms = read_wind(&eastward)?;
     let v_ms = read_wind(&northward)?;
     part.check_speed(
-        (&eastward, &u_ms),
-        (&northward, &v_ms),
+        (&eastward.variable.name(), &u_ms),
+        (&northward.variable.name(), &v_ms),
         ("m/s", MOST_MEAN_WIND_MS),
     )?;
     let mean_speed_ms = speed.as_ref().map(read_wind).transpose()?;
@@ -282,7 +282,7 @@ fn note_height(provenance: &mut Provenance, variable: &str, scaling: Option<Heig
 }
 
 /// What to say about a wind that was brought to 10 m.
-pub(super) fn height_note(variable: &str, scaling: HeightScaling) -> String {
+pub(in crate::climate) fn height_note(variable: &str, scaling: HeightScaling) -> String {
     let HeightScaling {
         from_height_m,
         factor,

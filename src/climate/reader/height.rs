@@ -7,6 +7,7 @@ use super::layout::{self, Layout};
 use super::variables::{self, SourceOptions};
 use crate::climate::error::ClimateFault;
 use crate::climate::grid::HeightScaling;
+use crate::units::OutOfRange;
 
 /// The height a wind is taken for where nothing is said.
 const STANDARD_HEIGHT_M: f64 = 10.0;
@@ -26,7 +27,12 @@ pub(super) fn scaling(
         Some(height_m) => Some(height_m),
         None => height_coordinate(file, variable, layout)?,
     };
-    let height_m = SourceOptions::WIND_HEIGHT.check(height_m.unwrap_or(STANDARD_HEIGHT_M))?;
+    Ok(scaling_from(height_m.unwrap_or(STANDARD_HEIGHT_M))?)
+}
+
+/// What brings winds of a height to 10 m; `None` where they are of it already.
+pub(in crate::climate) fn scaling_from(height_m: f64) -> Result<Option<HeightScaling>, OutOfRange> {
+    let height_m = SourceOptions::WIND_HEIGHT.check(height_m)?;
     Ok((height_m != STANDARD_HEIGHT_M).then(|| HeightScaling {
         from_height_m: height_m,
         factor: factor_to_10_m(height_m),

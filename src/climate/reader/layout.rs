@@ -113,9 +113,16 @@ pub(super) fn values(variable: &Variable) -> Result<Vec<f64>, ClimateFault> {
 
 /// Latitudes in the file's order, checked.
 pub(super) fn latitudes_deg(variable: &Variable) -> Result<Vec<f64>, ClimateFault> {
-    let values_deg = values(variable)?;
+    checked_latitudes(&variable.name(), values(variable)?)
+}
+
+/// The same of the coordinate called `variable`.
+pub(in crate::climate) fn checked_latitudes(
+    variable: &str,
+    values_deg: Vec<f64>,
+) -> Result<Vec<f64>, ClimateFault> {
     let unusable = |problem: String| ClimateFault::Coordinate {
-        variable: variable.name(),
+        variable: variable.to_owned(),
         problem,
     };
     // Single precision may lie just beyond the pole.
@@ -136,10 +143,17 @@ pub(super) fn latitudes_deg(variable: &Variable) -> Result<Vec<f64>, ClimateFaul
 
 /// Longitudes in the file's order, checked.
 pub(super) fn longitudes_deg(variable: &Variable) -> Result<Vec<f64>, ClimateFault> {
-    let values_deg = values(variable)?;
+    checked_longitudes(&variable.name(), values(variable)?)
+}
+
+/// The same of the coordinate called `variable`.
+pub(in crate::climate) fn checked_longitudes(
+    variable: &str,
+    values_deg: Vec<f64>,
+) -> Result<Vec<f64>, ClimateFault> {
     match values_deg.iter().find(|value| value.abs() > 720.0) {
         Some(value) => Err(ClimateFault::Coordinate {
-            variable: variable.name(),
+            variable: variable.to_owned(),
             problem: format!("holds {value:?}; expected longitudes in degrees east"),
         }),
         None => Ok(values_deg),

@@ -21,11 +21,17 @@ mod window;
 pub(super) mod wire;
 mod years;
 
-pub(super) use fields::{MonthlyMeans, climate_of_means};
+pub(super) use encoding::conversion_of;
+pub(super) use fields::{MonthlyMeans, climate_of_means, height_note};
 pub use guard::Guard;
+pub(super) use height::scaling_from;
+pub(super) use layout::{checked_latitudes, checked_longitudes};
+pub(super) use months::{MonthSteps, months_of_stamps};
+pub(super) use part::{Part, Sides};
 pub(super) use series_file::{NO_YEAR, OpenFile, Source, describe};
 pub(super) use time_units::{Calendar, DAY_MINUTES};
-pub(super) use variables::Quantity;
+pub(super) use variables::{MOST_MEAN_WIND_MS, Quantity, choose, missing};
 pub(super) use window::Run;
 
+pub use variables::NamedVariable;
 pub use variables::{CurrentOptions, CurrentPeriod, DEFAULT_STEADINESS, SourceOptions};

@@ -18,7 +18,7 @@ use crate::climate::month::Month;
 const NEAR: f64 = 2.0 / 24.0 / 30.0;
 
 /// The time step of each month.
-pub(super) struct MonthSteps {
+pub(in crate::climate) struct MonthSteps {
     /// The step of January, February and so on; one step alone for the whole year.
     pub(super) steps: Vec<usize>,
     /// What had to be assumed.
@@ -77,7 +77,7 @@ impl MonthSteps {
         }
     }
 
-    fn in_file_order(why: &str) -> Self {
+    pub(in crate::climate) fn in_file_order(why: &str) -> Self {
         Self {
             steps: (0..Month::ALL.len()).collect(),
             notes: vec![format!(
@@ -87,7 +87,11 @@ impl MonthSteps {
     }
 
     /// The steps in the order of their months, by the variable that says so.
-    fn of(variable: &str, months: &[usize], notes: Vec<String>) -> Result<Self, ClimateFault> {
+    pub(in crate::climate) fn of(
+        variable: &str,
+        months: &[usize],
+        notes: Vec<String>,
+    ) -> Result<Self, ClimateFault> {
         let mut steps = [None; 12];
         for (step, &month) in months.iter().enumerate() {
             if let Some(first_step) = steps[month].replace(step) {
@@ -119,7 +123,10 @@ fn month_numbers(values: &[f64]) -> Option<Vec<usize>> {
 }
 
 /// Months, 0 to 11, of times of year in months, and what to say where each falls between two.
-fn months_of_stamps(name: &str, stamps: &[f64]) -> (Vec<usize>, Option<String>) {
+pub(in crate::climate) fn months_of_stamps(
+    name: &str,
+    stamps: &[f64],
+) -> (Vec<usize>, Option<String>) {
     let between_two = |stamp: &f64| (stamp - stamp.round()).abs() < NEAR;
     if !stamps.iter().all(between_two) {
         return (

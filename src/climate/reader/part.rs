@@ -27,14 +27,20 @@ pub(super) struct Field<'f> {
 }
 
 /// The part of the file that is kept.
-pub(super) struct Part {
-    pub(super) rows: Window,
-    pub(super) columns: Window,
+pub(in crate::climate) struct Part {
+    pub(in crate::climate) rows: Window,
+    pub(in crate::climate) columns: Window,
     /// The file's time steps in the order of the months, or the one of the year.
-    steps: Vec<usize>,
+    pub(in crate::climate) steps: Vec<usize>,
     /// What is to be said about the months and the grid.
-    pub(super) notes: Vec<String>,
+    pub(in crate::climate) notes: Vec<String>,
     region: Region,
+}
+
+/// The two sides of a grid, each with the name of its coordinate, checked.
+pub(in crate::climate) struct Sides<'a> {
+    pub(in crate::climate) latitudes_deg: (&'a str, &'a [f64]),
+    pub(in crate::climate) longitudes_deg: (&'a str, &'a [f64]),
 }
 
 impl<'f> Field<'f> {
@@ -72,23 +78,39 @@ impl Part {
         let latitudes_deg = layout::latitudes_deg(&latitude)?;
         let longitude = coordinate(&layout.longitude)?;
         let longitudes_deg = layout::longitudes_deg(&longitude)?;
-        let columns = window::columns(&longitudes_deg, region).map_err(|problem| {
-            ClimateFault::Coordinate {
-                variable: longitude.name(),
-                problem: problem.to_owned(),
-            }
-        })?;
-        for (variable, values_deg) in [(latitude, &latitudes_deg), (longitude, &longitudes_deg)] {
+        let sides = Sides {
+            latitudes_deg: (&latitude.name(), &latitudes_deg),
+            longitudes_deg: (&longitude.name(), &longitudes_deg),
+        };
+        let months = || match layout.steps {
+            1 => Ok(MonthSteps::of_the_year()),
+            _ => month_steps(file, &layout.time),
+        };
+        Self::of(&sides, months, region)
+    }
+
+    /// The part of a grid with these sides, whose time steps `months` finds.
+    pub(in crate::climate) fn of(
+        sides: &Sides<'_>,
+        months: impl FnOnce() -> Result<MonthSteps, ClimateFault>,
+        region: &Region,
+    ) -> Result<Self, ClimateFault> {
+        let unusable = |variable: &str, problem: String| ClimateFault::Coordinate {
+            variable: variable.to_owned(),
+            problem,
+        };
+        let (longitude, longitudes_deg) = sides.longitudes_deg;
+        let latitudes_deg = sides.latitudes_deg.1;
+        let columns = window::columns(longitudes_deg, region)
+            .map_err(|problem| unusable(longitude, problem.to_owned()))?;
+        for (variable, values_deg) in [sides.latitudes_deg, sides.longitudes_deg] {
             if let Some(problem) = spacing::jump(values_deg) {
-                return Err(ClimateFault::Coordinate {
-                    variable: variable.name(),
-                    problem,
-                });
+                return Err(unusable(variable, problem));
             }
         }
-        let (Some(rows), Some(columns)) = (window::rows(&latitudes_deg, region), columns) else {
+        let (Some(rows), Some(columns)) = (window::rows(latitudes_deg, region), columns) else {
             return Err(ClimateFault::Misses {
-                grid: describe_grid(&latitudes_deg, &longitudes_deg),
+                grid: describe_grid(latitudes_deg, longitudes_deg),
                 region: *region,
             });
         };
@@ -99,14 +121,9 @@ impl Part {
                 most: MOST_NODES,
             });
         }
-        let months = if layout.steps == 1 {
-            MonthSteps::of_the_year()
-        } else {
-            month_steps(file, &layout.time)?
-        };
-        let MonthSteps { steps, mut notes } = months;
-        notes.extend(spacing::note("latitudes", &latitudes_deg));
-        notes.extend(spacing::note("longitudes", &longitudes_deg));
+        let MonthSteps { steps, mut notes } = months()?;
+        notes.extend(spacing::note("latitudes", latitudes_deg));
+        notes.extend(spacing::note("longitudes", longitudes_deg));
         Ok(Self {
             rows,
             columns,
@@ -117,7 +134,7 @@ impl Part {
     }
 
     /// Months, latitudes and longitudes.
-    fn shape(&self) -> [usize; 3] {
+    pub(in crate::climate) fn shape(&self) -> [usize; 3] {
         let (rows, columns) = (self.rows.axis.len(), self.columns.axis.len());
         [self.steps.len(), rows, columns]
     }
@@ -128,11 +145,20 @@ impl Part {
     /// [`ClimateFault::AllMissing`] where all are.
     pub(super) fn read(&self, field: &Field, factor: f64) -> Result<Array3<f32>, ClimateFault> {
         let values = self.read_or_nothing(field, factor)?;
+        self.not_all_missing(values, || field.variable.name())
+    }
+
+    /// The values, unless every one is missing.
+    pub(in crate::climate) fn not_all_missing(
+        &self,
+        values: Array3<f32>,
+        variable: impl FnOnce() -> String,
+    ) -> Result<Array3<f32>, ClimateFault> {
         if values.iter().any(|value| !value.is_nan()) {
             return Ok(values);
         }
         Err(ClimateFault::AllMissing {
-            variable: field.variable.name(),
+            variable: variable(),
             region: self.region,
         })
     }
@@ -160,16 +186,16 @@ impl Part {
     }
 
     /// Refuses a vector longer than `most` of `unit`, given by its parts toward the east and north.
-    pub(super) fn check_speed(
+    pub(in crate::climate) fn check_speed(
         &self,
-        (east, eastward): (&Field, &Array3<f32>),
-        (north, northward): (&Field, &Array3<f32>),
+        (east, eastward): (&str, &Array3<f32>),
+        (north, northward): (&str, &Array3<f32>),
         (unit, most): (&'static str, f64),
     ) -> Result<(), ClimateFault> {
         for ((node, &eastward), &northward) in eastward.indexed_iter().zip(northward) {
             let speed = f64::from(eastward).hypot(f64::from(northward));
             if speed > most {
-                let both = format!("{}' and '{}", east.variable.name(), north.variable.name());
+                let both = format!("{east}' and '{north}");
                 return Err(self.absurd(both, speed, node.into(), (unit, 0.0, most)));
             }
         }
@@ -177,7 +203,7 @@ impl Part {
     }
 
     /// A value at a node that is outside the plausible ones, given with their unit.
-    pub(super) fn absurd(
+    pub(in crate::climate) fn absurd(
         &self,
         variable: String,
         found: f64,

@@ -15,7 +15,7 @@ pub(super) const MOST_CURRENT_KN: f64 = 6.0;
 
 /// No month's mean wind over the sea is stronger, metres per second: 60 kn, where the windiest seas
 /// have some 25 (from memory).
-pub(super) const MOST_MEAN_WIND_MS: f64 = 31.0;
+pub(in crate::climate) const MOST_MEAN_WIND_MS: f64 = 31.0;
 
 /// A quantity the reader looks for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -148,7 +148,7 @@ impl Quantity {
     }
 
     /// The unit we keep, and the values that are plausible in it for a mean over many years.
-    pub(super) fn unit_and_plausible_mean(self) -> (&'static str, f64, f64) {
+    pub(in crate::climate) fn unit_and_plausible_mean(self) -> (&'static str, f64, f64) {
         match self {
             Self::EastwardWind | Self::NorthwardWind => {
                 ("m/s", -MOST_MEAN_WIND_MS, MOST_MEAN_WIND_MS)
@@ -182,26 +182,59 @@ pub(super) fn find<'f>(
     quantity: Quantity,
     options: &impl NamesVariables,
 ) -> Result<Option<Variable<'f>>, ClimateFault> {
+    let mut variables: Vec<Option<Variable<'f>>> = Vec::new();
+    let mut named = Vec::new();
+    for variable in file.variables() {
+        named.push(NamedVariable {
+            name: variable.name(),
+            standard_name: attributes::text(&variable, "standard_name")?,
+            dimensions: variable.dimensions().len(),
+        });
+        variables.push(Some(variable));
+    }
+    let found = choose(&named, quantity, options)?;
+    Ok(found.and_then(|index| variables[index].take()))
+}
+
+/// What a variable is told by.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NamedVariable {
+    /// Its name.
+    pub name: String,
+    /// Its attribute `standard_name`, where it has one.
+    pub standard_name: Option<String>,
+    /// How many dimensions it has.
+    pub dimensions: usize,
+}
+
+/// Which of some variables holds `quantity`: the one the user named, else by standard name, else by a
+/// usual name. `None` where none does.
+pub(in crate::climate) fn choose(
+    variables: &[NamedVariable],
+    quantity: Quantity,
+    options: &impl NamesVariables,
+) -> Result<Option<usize>, ClimateFault> {
     if let Some(name) = options.name_of(quantity) {
-        let named = by_name(file, name);
+        let named = variables.iter().position(|variable| variable.name == name);
         return named.map(Some).ok_or_else(|| ClimateFault::NoSuchVariable {
             variable: name.to_owned(),
             quantity: quantity.words().into(),
-            present: names(file.variables()),
+            present: names(variables.iter()),
         });
     }
     let (mut standard, mut usual) = (Vec::new(), Vec::new());
-    for variable in file.variables() {
-        match attributes::text(&variable, "standard_name")?.as_deref() {
-            Some(name) if quantity.standard_names().contains(&name) => standard.push(variable),
+    for (index, variable) in variables.iter().enumerate() {
+        match variable.standard_name.as_deref() {
+            Some(name) if quantity.standard_names().contains(&name) => standard.push(index),
             // A current or a pressure may go by the same letter; its standard name decides.
-            None | Some("" | "unknown") if quantity.usually_called(&variable.name()) => {
-                usual.push(variable);
+            None | Some("" | "unknown") if quantity.usually_called(&variable.name) => {
+                usual.push(index);
             }
             _ => {}
         }
     }
-    the_only(if standard.is_empty() { usual } else { standard }, quantity)
+    let candidates = if standard.is_empty() { usual } else { standard };
+    the_only(variables, candidates, quantity)
 }
 
 /// Like [`find`], for a quantity that must be there.
@@ -210,12 +243,20 @@ pub(super) fn require<'f>(
     quantity: Quantity,
     options: &impl NamesVariables,
 ) -> Result<Variable<'f>, ClimateFault> {
-    find(file, quantity, options)?.ok_or_else(|| ClimateFault::NoVariable {
+    find(file, quantity, options)?.ok_or_else(|| {
+        let present: Vec<String> = file.variables().map(|variable| variable.name()).collect();
+        missing(quantity, &present)
+    })
+}
+
+/// That none of the variables there are holds `quantity`.
+pub(in crate::climate) fn missing(quantity: Quantity, present: &[String]) -> ClimateFault {
+    ClimateFault::NoVariable {
         quantity: quantity.words().into(),
         standard_name: quantity.standard_name().into(),
         usual_names: quantity.usual_names().join(", "),
-        present: names(file.variables()),
-    })
+        present: listed(present),
+    }
 }
 
 /// The variable called `name`, exactly.
@@ -225,29 +266,34 @@ pub(super) fn by_name<'f>(file: &'f File, name: &str) -> Option<Variable<'f>> {
 }
 
 fn the_only(
-    mut candidates: Vec<Variable>,
+    variables: &[NamedVariable],
+    mut candidates: Vec<usize>,
     quantity: Quantity,
-) -> Result<Option<Variable>, ClimateFault> {
+) -> Result<Option<usize>, ClimateFault> {
     if candidates.len() > 1 {
         // A profile or a mask may have the same name; a field on a grid of months does not.
         let least = match quantity {
             Quantity::EastwardCurrent | Quantity::NorthwardCurrent => layout::GRID_DIMENSIONS,
             _ => layout::GRID_DIMENSIONS + 1,
         };
-        candidates.retain(|variable| variable.dimensions().len() >= least);
+        candidates.retain(|&index| variables[index].dimensions >= least);
     }
     match candidates.len() {
         0 | 1 => Ok(candidates.pop()),
         _ => Err(ClimateFault::Ambiguous {
             quantity: quantity.words().into(),
             standard_name: quantity.standard_name().into(),
-            candidates: names(candidates.into_iter()),
+            candidates: names(candidates.iter().map(|&index| &variables[index])),
         }),
     }
 }
 
-fn names<'f>(variables: impl Iterator<Item = Variable<'f>>) -> String {
-    let names: Vec<String> = variables.map(|variable| variable.name()).collect();
+fn names<'v>(variables: impl Iterator<Item = &'v NamedVariable>) -> String {
+    let names: Vec<String> = variables.map(|variable| variable.name.clone()).collect();
+    listed(&names)
+}
+
+fn listed(names: &[String]) -> String {
     if names.is_empty() {
         "no variables".to_owned()
     } else {
@@ -260,7 +306,7 @@ fn names<'f>(variables: impl Iterator<Item = Variable<'f>>) -> String {
 pub const DEFAULT_STEADINESS: f64 = 0.6;
 
 /// What says which variable of a file holds a quantity.
-pub(super) trait NamesVariables {
+pub(in crate::climate) trait NamesVariables {
     /// The variable the user names for it; none where it is to be found.
     fn name_of(&self, quantity: Quantity) -> Option<&str>;
 }

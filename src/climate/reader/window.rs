@@ -21,12 +21,17 @@ pub(in crate::climate) struct Run {
 
 /// Rows or columns to read: the axis they make and their places in the file, in its order.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Window {
-    pub(super) axis: Axis,
+pub(in crate::climate) struct Window {
+    pub(in crate::climate) axis: Axis,
     file_indices: Vec<usize>,
 }
 
 impl Window {
+    /// Where a row or column of the axis is in the file.
+    pub(in crate::climate) fn index(&self, place: usize) -> usize {
+        self.file_indices[place]
+    }
+
     /// The places in the file as runs of neighbours: for each run, the place in the axis of every
     /// index it reads, in the file's order.
     pub(super) fn runs(&self) -> Vec<(Run, Vec<usize>)> {

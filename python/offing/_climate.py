@@ -1,0 +1,119 @@
+"""The winds a voyage is sailed through."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+from . import _offing
+
+if TYPE_CHECKING:
+    import xarray
+
+
+class Reading(NamedTuple):
+    """How winds are read: names of variables where they are not found by themselves, and the rest."""
+
+    eastward_wind: str | None
+    northward_wind: str | None
+    wind_speed: str | None
+    air_temperature: str | None
+    wind_height_m: float | None
+    assumed_steadiness: float | None
+
+
+class Climate:
+    """Mean winds by calendar month on a grid.
+
+    A voyage takes from it what its waters need when it is sailed. Currents are those the voyage names,
+    whatever its winds.
+    """
+
+    __slots__ = ("_label", "_winds")
+
+    def __init__(self) -> None:
+        raise TypeError("use Climate.embedded(), Climate.open(path) or Climate.from_xarray(ds)")
+
+    @classmethod
+    def _of(cls, winds: _offing.Winds, label: str) -> Climate:
+        climate = cls.__new__(cls)
+        climate._winds = winds
+        climate._label = label
+        return climate
+
+    @classmethod
+    def embedded(cls) -> Climate:
+        """The winds that come with the package: means of ships' reports."""
+        return cls._of(_offing.Winds.embedded(), "embedded")
+
+    @classmethod
+    def open(
+        cls,
+        path: str | os.PathLike[str],
+        *,
+        eastward_wind: str | None = None,
+        northward_wind: str | None = None,
+        wind_speed: str | None = None,
+        air_temperature: str | None = None,
+        wind_height_m: float | None = None,
+        assumed_steadiness: float | None = None,
+    ) -> Climate:
+        """The winds of a NetCDF file with twelve monthly fields, or monthly means of several years.
+
+        The file is read when a voyage is sailed. The C library that reads it does not survive every
+        damaged file, and this process with it: have a stranger's file read by the command line, or by
+        xarray, first. ``eastward_wind`` and so on name its variables where they are not found by
+        themselves; ``wind_height_m`` is the height of its winds, metres, if not what the file says;
+        ``assumed_steadiness`` is the mean wind vector over the mean speed, for a file without a speed.
+        """
+        reading = Reading(
+            eastward_wind,
+            northward_wind,
+            wind_speed,
+            air_temperature,
+            wind_height_m,
+            assumed_steadiness,
+        )
+        return cls._of(_offing.Winds.open(Path(path), reading), str(path))
+
+    @classmethod
+    def from_xarray(
+        cls,
+        ds: xarray.Dataset,
+        *,
+        label: str = "xarray dataset",
+        eastward_wind: str | None = None,
+        northward_wind: str | None = None,
+        wind_speed: str | None = None,
+        air_temperature: str | None = None,
+        wind_height_m: float | None = None,
+        assumed_steadiness: float | None = None,
+    ) -> Climate:
+        """The winds of a dataset with twelve monthly fields.
+
+        It needs the mean wind toward the east and toward the north, by standard name or a usual one (u10,
+        uwnd ...) unless named here, each with its ``units``; the mean scalar speed and the air temperature
+        are taken where it has them. Every field has the dimensions time, latitude and longitude in any
+        order, of shape (12, rows, columns); NaN is no value. Time may be dates, the numbers 1 to 12, or
+        without a coordinate. ``label`` is what reports call it. The rest as for :meth:`open`.
+
+        Arrays of 32- or 64-bit floats in this machine's order are not copied: what a voyage's waters need
+        is read from them each time it is sailed, so leave them as they are. Chunked arrays are computed
+        now, others converted to 64 bits. Flags of what was observed and variances are not taken.
+        """
+        from ._fields import held_fields
+
+        reading = Reading(
+            eastward_wind,
+            northward_wind,
+            wind_speed,
+            air_temperature,
+            wind_height_m,
+            assumed_steadiness,
+        )
+        fields: Any = held_fields(ds, label, reading)
+        return cls._of(_offing.Winds.hold(fields, reading), fields.label)
+
+    def __repr__(self) -> str:
+        return f"<offing.Climate: {self._label}>"
