@@ -30,22 +30,31 @@ class Climate:
     whatever its winds.
     """
 
-    __slots__ = ("_label", "_winds")
+    __slots__ = ("_recipe", "_winds")
+
+    _winds: _offing.Winds
+    #: How it is made anew in another process: what makes it, and its arguments.
+    _recipe: tuple[Any, ...]
 
     def __init__(self) -> None:
         raise TypeError("use Climate.embedded(), Climate.open(path) or Climate.from_xarray(ds)")
 
     @classmethod
-    def _of(cls, winds: _offing.Winds, label: str) -> Climate:
+    def _made(cls, maker: str, *arguments: Any) -> Climate:
+        """The climate of a recipe."""
         climate = cls.__new__(cls)
-        climate._winds = winds
-        climate._label = label
+        climate._winds = getattr(_offing.Winds, maker)(*arguments)
+        climate._recipe = (maker, *arguments)
         return climate
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        """Arrays are pickled whole; a file is opened where it is unpickled, and must be there."""
+        return Climate._made, self._recipe
 
     @classmethod
     def embedded(cls) -> Climate:
         """The winds that come with the package: means of ships' reports."""
-        return cls._of(_offing.Winds.embedded(), "embedded")
+        return cls._made("embedded")
 
     @classmethod
     def open(
@@ -75,7 +84,7 @@ class Climate:
             wind_height_m,
             assumed_steadiness,
         )
-        return cls._of(_offing.Winds.open(Path(path), reading), str(path))
+        return cls._made("open", Path(path), reading)
 
     @classmethod
     def from_xarray(
@@ -112,8 +121,9 @@ class Climate:
             wind_height_m,
             assumed_steadiness,
         )
-        fields: Any = held_fields(ds, label, reading)
-        return cls._of(_offing.Winds.hold(fields, reading), fields.label)
+        return cls._made("hold", held_fields(ds, label, reading), reading)
 
     def __repr__(self) -> str:
-        return f"<offing.Climate: {self._label}>"
+        _, *arguments = self._recipe
+        of = getattr(arguments[0], "label", arguments[0]) if arguments else "embedded"
+        return f"<offing.Climate: {of}>"

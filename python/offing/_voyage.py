@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import datetime
 import os
 from collections.abc import Mapping, Sequence
@@ -78,9 +79,11 @@ class Voyage:
     What is wrong is an :class:`OffingError` with the words of the command line.
     """
 
-    __slots__ = ("_voyage",)
+    __slots__ = ("_recipe", "_voyage")
 
     _voyage: _offing.Voyage
+    #: How it is made anew in another process: what makes it, and its arguments.
+    _recipe: tuple[Any, ...]
 
     def __init__(
         self,
@@ -96,6 +99,7 @@ class Voyage:
             if departure is not None or boat is not None or routes is not None or tables:
                 raise TypeError("give the path of a voyage file or keyword arguments, not both")
             self._voyage = _offing.Voyage.read(Path(path))
+            self._recipe = ("read", Path(path).absolute())
             return
         if isinstance(boat, (str, os.PathLike)):
             boat = {"polar": os.fspath(boat)}
@@ -103,17 +107,30 @@ class Voyage:
         if routes is not None:
             made["route"] = _route_tables(routes)
         self._voyage = _offing.Voyage.from_tables(made, [])
+        self._recipe = ("from_tables", copy.deepcopy(made), [])
 
     @classmethod
-    def _of(cls, native: _offing.Voyage) -> Voyage:
+    def _of(cls, native: _offing.Voyage, recipe: tuple[Any, ...]) -> Voyage:
         voyage = cls.__new__(cls)
-        voyage._voyage = native
+        voyage._voyage, voyage._recipe = native, recipe
         return voyage
+
+    @classmethod
+    def _made(cls, maker: str, *arguments: Any) -> Voyage:
+        """The voyage of a recipe."""
+        if maker in ("leaving", "only"):
+            return getattr(cls._made(*arguments[0]), maker)(arguments[1])
+        native = getattr(_offing.Voyage, maker)(*arguments)
+        return cls._of(native, (maker, *arguments))
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        """A voyage of a file is read anew where it is unpickled: the file must be there."""
+        return Voyage._made, self._recipe
 
     @classmethod
     def demo(cls) -> Voyage:
         """The demonstration: an invented boat, Fremantle to Durban in May."""
-        return cls._of(_offing.Voyage.demo())
+        return cls._made("demo")
 
     @classmethod
     def from_dict(
@@ -124,7 +141,7 @@ class Voyage:
         ``polars`` has the text of a polar by the name that the tables give it, in place of a file. Other
         files are looked for in the working directory.
         """
-        return cls._of(_offing.Voyage.from_tables(dict(tables), list((polars or {}).items())))
+        return cls._made("from_tables", copy.deepcopy(dict(tables)), list((polars or {}).items()))
 
     @property
     def name(self) -> str:
@@ -152,11 +169,12 @@ class Voyage:
 
     def leaving(self, departure: str | datetime.date) -> Voyage:
         """The same voyage on another day, a date or a text such as "2027-05-01"."""
-        return self._of(self._voyage.leaving(str(departure)))
+        day = str(departure)
+        return self._of(self._voyage.leaving(day), ("leaving", self._recipe, day))
 
     def only(self, route: str) -> Voyage:
         """The same voyage with one of its routes alone."""
-        return self._of(self._voyage.only(route))
+        return self._of(self._voyage.only(route), ("only", self._recipe, route))
 
     def compare(
         self,

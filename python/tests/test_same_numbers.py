@@ -1,6 +1,9 @@
 """The package's numbers are the command line's, bit for bit."""
 
 import json
+import pickle
+import subprocess
+import sys
 
 import numpy as np
 import offing
@@ -124,6 +127,30 @@ def test_a_climate_given_by_name_is_the_one_the_voyage_names(folder, monkeypatch
     assert other["voyage"]["winds"]["label"] != named["voyage"]["winds"]["label"]
     second = voyage.compare(members=MEMBERS, also=offing.Climate.embedded()).to_dict()
     assert second["second_winds"]["label"] == other["voyage"]["winds"]["label"]
+
+
+def test_voyages_and_climates_go_to_other_processes(folder, dataset, monkeypatch):
+    monkeypatch.chdir(folder)
+    climate = offing.Climate.from_xarray(dataset, label="mine")
+    voyage = offing.Voyage("voyage.toml").leaving("2027-09-01").only("North")
+    here = voyage.compare(climate, members=MEMBERS).to_json()
+    # A process of its own, in another folder: nothing is shared but the pickle and the files.
+    asks = (
+        "import pickle, sys\n"
+        "voyage, climate = pickle.load(sys.stdin.buffer)\n"
+        f"sys.stdout.write(voyage.compare(climate, members={MEMBERS}).to_json())\n"
+    )
+    there = subprocess.run(
+        [sys.executable, "-c", asks],
+        input=pickle.dumps((voyage, climate)),
+        stdout=subprocess.PIPE,
+        check=True,
+        cwd=folder.parent,
+    )
+    assert there.stdout.decode() == here
+    for made in [offing.Voyage.demo(), offing.Climate.embedded(), offing.Climate.open("winds.nc")]:
+        assert repr(pickle.loads(pickle.dumps(made))) == repr(made)
+    assert repr(climate) == "<offing.Climate: mine>"
 
 
 def test_members_are_those_of_the_percentiles(demo):
