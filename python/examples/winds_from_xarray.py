@@ -73,7 +73,7 @@ print(frame.set_index("route").filter(like="days_p").T.to_string())
 import matplotlib.pyplot as plt
 
 figure, axes = plt.subplots(figsize=(7, 4), layout="constrained")
-for route, style in zip(voyage.routes, ["-", "--"]):
+for route, style in zip(voyage.routes, ["-", "--"], strict=True):
     days = np.sort(answer.members(route)["days"])
     share = np.arange(1, len(days) + 1) / len(days)
     axes.step(days, 100 * share, style, where="post", label=route)

@@ -48,7 +48,8 @@ class Answer:
     def to_dict(self) -> dict[str, Any]:
         """What the command line prints with ``--json``, read: shares from 0 to 1, None where a figure is
         not available, ``notes`` and ``cautions`` beside the figures."""
-        return json.loads(self.to_json())
+        found: dict[str, Any] = json.loads(self.to_json())
+        return found
 
     def to_dataframe(self) -> pandas.DataFrame:
         """The rows that the command line writes with ``--csv``, numbers to four decimals; units are in the
@@ -61,7 +62,8 @@ class Answer:
     @property
     def cautions(self) -> list[str]:
         """What to know before trusting the figures, a sentence each."""
-        return self._read()["cautions"]
+        cautions: list[str] = self._read()["cautions"]
+        return cautions
 
     def _read(self) -> dict[str, Any]:
         if self._dict is None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -76,8 +76,7 @@ def held_fields(ds: xarray.Dataset, label: str, reading: Reading) -> HeldFields:
     names = list(ds.data_vars)
     named = [(str(name), ds[name].attrs.get("standard_name"), ds[name].ndim) for name in names]
     found = _offing.find_winds(named, label, reading)
-    east, north, speed, air = (None if at is None else ds[names[at]] for at in found)
-    dims = _dims(east, label)
+    dims = _dims(ds[names[found[0]]], label)
     time, latitude, longitude = dims
     coordinates = {dim: ds[dim] for dim in dims if dim in ds.coords}
     for dim in (latitude, longitude):
@@ -87,9 +86,10 @@ def held_fields(ds: xarray.Dataset, label: str, reading: Reading) -> HeldFields:
             )
     numbers, stamps = _months(ds, time)
 
-    def field(variable: xarray.DataArray | None) -> Any:
-        return None if variable is None else _field(variable, dims, label)
-
+    east, north, speed, air = (
+        None if at is None else _field(ds[names[at]], dims, label) for at in found
+    )
+    assert east is not None and north is not None
     return HeldFields(
         label,
         str(time),
@@ -97,10 +97,10 @@ def held_fields(ds: xarray.Dataset, label: str, reading: Reading) -> HeldFields:
         stamps,
         (str(latitude), coordinates[latitude].values.astype(float).tolist()),
         (str(longitude), coordinates[longitude].values.astype(float).tolist()),
-        field(east),
-        field(north),
-        field(speed),
-        field(air),
+        east,
+        north,
+        speed,
+        air,
     )
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from os import PathLike
-from typing import Any
+from typing import Any, final
 
 import numpy as np
 
@@ -16,6 +16,7 @@ class OffingError(ValueError):
     faults: list[dict[str, Any]]
     """What is wrong with a voyage's entries: ``key``, ``problem``, ``hint``, ``file``, ``line``."""
 
+@final
 class Voyage:
     @staticmethod
     def demo() -> Voyage: ...
@@ -35,6 +36,7 @@ class Voyage:
     def leaving(self, departure: str) -> Voyage: ...
     def only(self, route: str) -> Voyage: ...
 
+@final
 class Winds:
     @staticmethod
     def embedded() -> Winds: ...
@@ -43,6 +45,7 @@ class Winds:
     @staticmethod
     def hold(fields: HeldFields, reading: Reading) -> Winds: ...
 
+@final
 class Answer:
     def json(self) -> str: ...
     def csv(self) -> str | None: ...

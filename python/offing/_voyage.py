@@ -119,7 +119,8 @@ class Voyage:
     def _made(cls, maker: str, *arguments: Any) -> Voyage:
         """The voyage of a recipe."""
         if maker in ("leaving", "only"):
-            return getattr(cls._made(*arguments[0]), maker)(arguments[1])
+            before = cls._made(*arguments[0])
+            return before.leaving(arguments[1]) if maker == "leaving" else before.only(arguments[1])
         native = getattr(_offing.Voyage, maker)(*arguments)
         return cls._of(native, (maker, *arguments))
 

@@ -1,5 +1,6 @@
 """Other threads run while a question is answered, and Ctrl-C ends it."""
 
+import itertools
 import signal
 import subprocess
 import sys
@@ -25,7 +26,7 @@ def test_other_threads_run_meanwhile():
     done.set()
     ticking.join()
     # Held up by the question for no longer than a busy machine holds up any thread.
-    longest = max(later - sooner for sooner, later in zip(ticks, ticks[1:]))
+    longest = max(later - sooner for sooner, later in itertools.pairwise(ticks))
     assert len(ticks) > 5 and longest < 0.5
 
 
