@@ -65,7 +65,7 @@ fn measure(options: &WindsOptions, source: SourceOptions, draft: &Path) -> Resul
         bar.set_position(progress.read as u64);
     });
     bar.finish_and_clear();
-    let winds = winds?;
+    let winds = winds.map_err(Box::new)?;
     if options.json {
         print_data(&to_json(&winds))
     } else {

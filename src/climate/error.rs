@@ -50,9 +50,15 @@ pub enum ClimateFault {
     #[error("cannot be read: {0}")]
     Unreadable(
         #[from]
-        #[serde(with = "super::reader::wire::io_error")]
+        #[serde(with = "super::fault_wire::io_error")]
         std::io::Error,
     ),
+    /// The library was built without what reads NetCDF.
+    #[error(
+        "cannot be read: this program was built without NetCDF; use the winds and currents it carries, \
+         or one built with it (feature 'netcdf'), such as the command line"
+    )]
+    WithoutNetcdf,
     /// The path leads to a directory or a device.
     #[error("is not a file; expected a NetCDF file")]
     NotAFile,
@@ -312,7 +318,7 @@ pub enum ClimateFault {
     #[error(transparent)]
     OutOfRange(
         #[from]
-        #[serde(with = "super::reader::wire::out_of_range")]
+        #[serde(with = "super::fault_wire::out_of_range")]
         OutOfRange,
     ),
     /// The process that was to read the file under guard does not start. Last, for the encoding does not
@@ -328,14 +334,6 @@ pub enum ClimateFault {
 }
 
 impl ClimateFault {
-    /// What the NetCDF library says when it cannot make sense of a file.
-    pub(super) fn damaged(doing: impl Into<String>, error: &netcdf::Error) -> Self {
-        Self::Damaged {
-            doing: doing.into(),
-            reason: error.to_string(),
-        }
-    }
-
     /// The CF standard name of the quantity for which a variable has to be named; none where the
     /// fault is another.
     pub fn quantity_without_variable(&self) -> Option<&str> {

@@ -7,13 +7,15 @@ use ndarray::Array3;
 
 use super::error::{ClimateError, ClimateFault, ClimatePart};
 use super::grid::Climate;
-use super::month::Month;
-use super::reader::{
-    MOST_MEAN_WIND_MS, MonthSteps, MonthlyMeans, NamedVariable, Part, Quantity, Sides,
-    SourceOptions, checked_latitudes, checked_longitudes, choose, climate_of_means, conversion_of,
-    height_note, missing, months_of_stamps, scaling_from,
+use super::gridded::{
+    MOST_MEAN_WIND_MS, MonthSteps, NamedVariable, Part, Quantity, Sides, checked_latitudes,
+    checked_longitudes, choose, conversion_of, height_note, missing, months_of_stamps,
+    scaling_from,
 };
+use super::means::{MonthlyMeans, climate_of_means};
+use super::month::Month;
 use super::region::Region;
+use super::source::SourceOptions;
 
 /// Winds held by another program, of which a voyage takes what its waters need.
 pub trait HeldWinds: fmt::Debug + Send + Sync {
@@ -191,6 +193,7 @@ fn climate(
         v_ms,
         mean_speed_ms,
         air_temperature_c,
+        replaced: None,
         label: fields.label.clone(),
         notes,
     };
@@ -265,7 +268,7 @@ impl FieldInMemory<'_> {
             }
             *value = (converted * factor) as f32;
         }
-        part.not_all_missing(values, || self.name.clone())
+        part.not_all_missing(values, &self.name)
     }
 }
 

@@ -1,7 +1,7 @@
 //! Wind climatology: the grid, its reader, and the wind at a place and season.
 //!
 //! A [`Climate`] holds, for each node of a grid and each month, the mean wind and its standard deviation. It is
-//! read with [`Climate::ship_winds`] or [`Climate::open`] on the [`Region`] a passage needs and
+//! read with [`Climate::ship_winds`] or, with the feature `netcdf`, [`Climate::open`] on the [`Region`] a passage needs and
 //! asked with [`Climate::at`] for the [`LocalClimate`] of a place and [`SeasonDay`]. The [`Wind`]
 //! found there gives shares of time by speed and direction.
 //!
@@ -13,24 +13,42 @@
 //!
 //! [`StormDays`] says how often the centre of a tropical storm was near a place, month by month.
 
+// Some of this and of `window` only the reader of files needs.
+#[cfg_attr(not(feature = "netcdf"), allow(dead_code))]
 mod axis;
 mod basins;
 mod beaufort;
 mod bessel;
 mod currents;
+mod embedded;
 mod error;
+mod fault_wire;
 mod grid;
+#[cfg_attr(not(feature = "netcdf"), allow(dead_code))]
+mod gridded;
 mod in_memory;
+mod means;
+mod measured;
 mod month;
+mod own_files;
+mod packed;
+#[cfg(feature = "netcdf")]
+mod reader;
+#[cfg(not(feature = "netcdf"))]
+#[path = "no_reader.rs"]
 mod reader;
 mod region;
 mod rice;
 mod sampling;
 mod season;
+#[cfg(feature = "netcdf")]
 mod series;
+mod source;
 mod storms;
 mod wind;
 mod wind_shares;
+#[cfg_attr(not(feature = "netcdf"), allow(dead_code))]
+mod window;
 mod years;
 
 pub use basins::Basin;
@@ -38,19 +56,17 @@ pub use beaufort::{BeaufortForce, LOWER_BOUNDS_KN};
 pub use currents::{Current, CurrentBasis, CurrentField, Currents};
 pub use error::{ClimateError, ClimateFault, ClimatePart};
 pub use grid::{Climate, HeightScaling};
+pub use gridded::NamedVariable;
 pub use in_memory::{FieldInMemory, HeldWinds, StepMonths, WindVariables, WindsInMemory};
+pub use measured::{MeasuredMonth, MeasuredPicture, MeasuredWinds};
 pub use month::{Month, NoSuchMonth};
-pub use reader::{
-    CurrentOptions, CurrentPeriod, DEFAULT_STEADINESS, Guard, NamedVariable, SourceOptions,
-};
 pub use region::Region;
 pub use sampling::{ClimateGap, LocalClimate};
 pub use season::{DAYS_PER_YEAR, MonthMix, SeasonDay};
-pub use series::{
-    LAG_DAYS, MeasuredMonth, MeasuredPicture, MeasuredWinds, OnGrid, SLOW_HOURS, SeriesError,
-    SeriesProgress, WindSeries, measure_winds,
-};
+#[cfg(feature = "netcdf")]
+pub use series::{LAG_DAYS, OnGrid, SeriesError, SeriesProgress, WindSeries, measure_winds};
+pub use source::{CurrentOptions, CurrentPeriod, DEFAULT_STEADINESS, Guard, SourceOptions};
 pub use storms::{STORM_CIRCLE_NM, StormDays, StormRate, storm_chance};
-pub use wind::{Wind, turned_along};
+pub use wind::{SLOW_HOURS, Wind, turned_along};
 pub use wind_shares::RoseSector;
 pub use years::Years;

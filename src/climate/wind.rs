@@ -9,6 +9,10 @@ use crate::units::{Course, WindFrom};
 
 use super::rice;
 
+/// The time constant of the slow part of the wind's departures from its mean, hours: that which moorings
+/// show (see DEVELOPERS, "Ensemble").
+pub const SLOW_HOURS: f64 = 400.0;
+
 /// A wind whose two components are independent Gaussians with one common standard deviation.
 #[derive(Debug, Clone, Copy, PartialEq, JsonSchema, Serialize)]
 pub struct Wind {

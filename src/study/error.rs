@@ -1,7 +1,7 @@
 //! What keeps a question from being answered.
 
 use crate::boat::BoatError;
-use crate::climate::{ClimateError, SeriesError};
+use crate::climate::ClimateError;
 use crate::passage::PassageError;
 use crate::shaping::ShapingError;
 use crate::stores::StoresError;
@@ -22,8 +22,9 @@ pub enum StudyError {
     #[error(transparent)]
     Climate(#[from] ClimateError),
     /// A series of winds cannot be measured.
+    #[cfg(feature = "netcdf")]
     #[error(transparent)]
-    Series(Box<SeriesError>),
+    Series(#[from] Box<crate::climate::SeriesError>),
     /// A passage cannot be computed.
     #[error(transparent)]
     Passage(#[from] PassageError),
@@ -42,12 +43,6 @@ pub enum StudyError {
     /// The stores cannot be worked out.
     #[error(transparent)]
     Stores(#[from] StoresError),
-}
-
-impl From<SeriesError> for StudyError {
-    fn from(error: SeriesError) -> Self {
-        Self::Series(Box::new(error))
-    }
 }
 
 impl From<ShapingError> for StudyError {

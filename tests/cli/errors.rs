@@ -823,6 +823,10 @@ const NOT_SHOWN: &[(&str, &str)] = &[
         "takes a system without a process to spare",
     ),
     ("ClimateFault::Series", "the words of a SeriesError"),
+    (
+        "ClimateFault::WithoutNetcdf",
+        "the command line reads NetCDF: climate/no_reader.rs",
+    ),
     ("ClimateFault::TooLarge", "takes a file of 4 GB"),
     (
         "ClimateFault::TooSlow",

@@ -9,8 +9,8 @@ use crate::climate::axis::Axis;
 use crate::climate::currents::{CurrentField, Currents};
 use crate::climate::grid::{Climate, Provenance, WindFields};
 use crate::climate::month::Month;
-use crate::climate::reader::{CurrentOptions, SourceOptions};
 use crate::climate::region::Region;
+use crate::climate::source::{CurrentOptions, SourceOptions};
 use crate::climate::years::{Anomalies, Years};
 
 /// What is to be read from the file.

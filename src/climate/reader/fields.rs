@@ -1,23 +1,21 @@
 //! From a file's variables to a climate: which fields it has, and the wind's standard deviation.
 
-use ndarray::{Array3, Zip};
+use ndarray::Array3;
 use netcdf::File;
 
 use super::layout::{Layout, Steps};
-use super::part::{Field, Part};
-use super::variables::{self, DEFAULT_STEADINESS, MOST_MEAN_WIND_MS, Quantity, SourceOptions};
-use super::{attributes, height, layout};
-use crate::climate::axis::Axis;
+use super::part::Field;
+use super::{attributes, height, layout, variables};
 use crate::climate::currents::Currents;
 use crate::climate::error::ClimateFault;
 use crate::climate::grid::{Climate, HeightScaling, Provenance, WindFields};
+use crate::climate::gridded::{MOST_MEAN_WIND_MS, Part, Quantity, height_note};
+use crate::climate::means::{deviations_ms, note_unused_steadiness};
 use crate::climate::month::Month;
 use crate::climate::region::Region;
-use crate::climate::rice::{LEAST_DEVIATION_MS, deviation_ms};
+use crate::climate::rice::LEAST_DEVIATION_MS;
 use crate::climate::series::{U_VARIANCE, V_VARIANCE, VARIANCE_METHOD};
-
-/// A share of nodes at the least standard deviation above this is reported.
-const MANY_AT_LEAST_DEVIATION: f64 = 0.05;
+use crate::climate::source::SourceOptions;
 
 /// Reads the climate in an open file called `name`.
 pub(super) fn read_climate(
@@ -151,52 +149,6 @@ fn kept_as_measured(
     s_ms
 }
 
-fn note_unused_steadiness(options: &SourceOptions, provenance: &mut Provenance, why: &str) {
-    if options.assumed_steadiness.is_some() {
-        let note = format!("the assumed steadiness was not used: {why}");
-        provenance.notes.push(note);
-    }
-}
-
-/// Means by calendar month that were taken of a series, on the axes they lie on.
-pub(in crate::climate) struct MonthlyMeans {
-    pub(in crate::climate) latitudes: Axis,
-    pub(in crate::climate) longitudes: Axis,
-    pub(in crate::climate) u_ms: Array3<f32>,
-    pub(in crate::climate) v_ms: Array3<f32>,
-    pub(in crate::climate) mean_speed_ms: Option<Array3<f32>>,
-    pub(in crate::climate) air_temperature_c: Option<Array3<f32>>,
-    pub(in crate::climate) label: String,
-    pub(in crate::climate) notes: Vec<String>,
-}
-
-/// The climate of such means.
-pub(in crate::climate) fn climate_of_means(
-    means: MonthlyMeans,
-    options: &SourceOptions,
-    region: &Region,
-) -> Result<Climate, ClimateFault> {
-    let mut provenance = Provenance {
-        label: means.label,
-        notes: means.notes,
-        ..Provenance::default()
-    };
-    let (u_ms, v_ms) = (means.u_ms, means.v_ms);
-    let s_ms = deviations_ms(&u_ms, &v_ms, means.mean_speed_ms, options, &mut provenance)?;
-    if provenance.node_months_with_wind == 0 {
-        return Err(ClimateFault::NoWind { region: *region });
-    }
-    Ok(Climate {
-        latitudes: means.latitudes,
-        longitudes: means.longitudes,
-        wind: WindFields { u_ms, v_ms, s_ms },
-        air_temperature_c: means.air_temperature_c,
-        replaced: None,
-        currents: Currents::None,
-        provenance,
-    })
-}
-
 /// Whether a file has more steps than the months of a year, with dates.
 pub(super) fn is_series(file: &File, options: &SourceOptions) -> Result<bool, ClimateFault> {
     let eastward = variables::require(file, Quantity::EastwardWind, options)?;
@@ -214,83 +166,11 @@ pub(super) fn is_series(file: &File, options: &SourceOptions) -> Result<bool, Cl
     Ok(has_dates && layout.steps > Month::ALL.len())
 }
 
-/// The standard deviation that gives each node its mean speed, or the one of an assumed steadiness.
-fn deviations_ms(
-    u_ms: &Array3<f32>,
-    v_ms: &Array3<f32>,
-    mean_speed_ms: Option<Array3<f32>>,
-    options: &SourceOptions,
-    provenance: &mut Provenance,
-) -> Result<Array3<f32>, ClimateFault> {
-    let steadiness = match options.assumed_steadiness {
-        Some(steadiness) => SourceOptions::STEADINESS.check(steadiness)?,
-        None => DEFAULT_STEADINESS,
-    };
-    let has_speed = mean_speed_ms.is_some();
-    let (mut at_least, mut all) = (0, 0);
-    let mut deviation_of = |vector_mean_ms: f64, mean_speed_ms: f64| {
-        if vector_mean_ms.is_nan() || mean_speed_ms.is_nan() {
-            return f32::NAN;
-        }
-        let found_ms = deviation_ms(mean_speed_ms, vector_mean_ms);
-        all += 1;
-        at_least += usize::from(found_ms.is_none());
-        found_ms.unwrap_or(LEAST_DEVIATION_MS) as f32
-    };
-    let vector_mean_ms = |u_ms: f32, v_ms: f32| f64::from(u_ms).hypot(f64::from(v_ms));
-    let s_ms = match mean_speed_ms {
-        Some(mut speeds_ms) => {
-            Zip::from(&mut speeds_ms)
-                .and(u_ms)
-                .and(v_ms)
-                .for_each(|speed_ms, &u_ms, &v_ms| {
-                    *speed_ms = deviation_of(vector_mean_ms(u_ms, v_ms), f64::from(*speed_ms));
-                });
-            speeds_ms
-        }
-        None => Zip::from(u_ms).and(v_ms).map_collect(|&u_ms, &v_ms| {
-            let vector_mean_ms = vector_mean_ms(u_ms, v_ms);
-            deviation_of(vector_mean_ms, vector_mean_ms / steadiness)
-        }),
-    };
-    provenance.node_months_with_wind = all;
-    provenance.node_months_at_least_deviation = at_least;
-    if has_speed {
-        note_unused_steadiness(options, provenance, "the file has a mean wind speed");
-        if at_least as f64 > MANY_AT_LEAST_DEVIATION * all as f64 {
-            provenance.notes.push(format!(
-                "in {at_least} of {all} node months the mean wind speed leaves a standard deviation \
-                 below {LEAST_DEVIATION_MS} m/s, which is used instead; check that it is the mean of \
-                 the speed, in the same unit as the components"
-            ));
-        }
-    } else {
-        provenance.assumed_steadiness = Some(steadiness);
-        provenance.notes.push(format!(
-            "the file has no mean wind speed: the wind's standard deviation is worked out from an \
-             assumed steadiness of {steadiness}, so gales and headwinds are a guess"
-        ));
-    }
-    Ok(s_ms)
-}
-
 fn note_height(provenance: &mut Provenance, variable: &str, scaling: Option<HeightScaling>) {
     if let Some(found) = scaling {
         provenance.height_scaling = scaling;
         provenance.notes.push(height_note(variable, found));
     }
-}
-
-/// What to say about a wind that was brought to 10 m.
-pub(in crate::climate) fn height_note(variable: &str, scaling: HeightScaling) -> String {
-    let HeightScaling {
-        from_height_m,
-        factor,
-    } = scaling;
-    format!(
-        "'{variable}' is for {from_height_m} m; brought to 10 m by the factor {factor:.3} (neutral \
-         logarithmic profile)"
-    )
 }
 
 pub(super) fn label(file: &File, name: &str) -> String {

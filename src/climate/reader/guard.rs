@@ -1,7 +1,7 @@
 //! Reading a file in a process of its own, so that no file can crash or hang the one that asks.
 
 use std::io::{self, Read, Write};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::{Child, Command, ExitStatus, Stdio};
 use std::sync::mpsc;
 use std::thread;
@@ -14,40 +14,16 @@ use super::answer::{CurrentsRead, Request, WindsRead, YearsRead};
 use super::open::{currents_in, winds_in, years_in};
 use super::wire;
 use crate::climate::error::ClimateFault;
-
-/// Reads a NetCDF file in a process of its own.
-///
-/// The C libraries that read NetCDF do not survive every damaged file: one flipped bit can end
-/// them by a signal, keep them in a loop or let them take memory without end. In a process of its
-/// own that is [`ClimateFault::Damaged`] or [`ClimateFault::TooSlow`] and nothing worse.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Guard {
-    /// The program that reads: `offing` of the same version, or one that calls [`Guard::serve`]
-    /// when it is started with [`Guard::COMMAND`] and a path.
-    pub program: PathBuf,
-    /// How long it may take.
-    pub time_limit: Duration,
-}
+use crate::climate::source::Guard;
 
 /// No answer is longer: the most nodes there may be, by month, with four numbers and a flag each,
 /// and room for what is said about them.
-const MOST_ANSWER_BYTES: u64 = super::part::MOST_NODES as u64 * 12 * 17 + (1 << 20);
+const MOST_ANSWER_BYTES: u64 = crate::climate::gridded::MOST_NODES as u64 * 12 * 17 + (1 << 20);
 
 /// A process that is ending is looked at this often.
 const LOOK_AGAIN: Duration = Duration::from_millis(1);
 
 impl Guard {
-    /// What the program is started with, before the file's path.
-    pub const COMMAND: &str = "read-netcdf";
-
-    /// A guard that gives up after 20 s.
-    pub fn new(program: impl Into<PathBuf>) -> Self {
-        Self {
-            program: program.into(),
-            time_limit: Duration::from_secs(20),
-        }
-    }
-
     /// What the guarded process does: takes a request from `input`, reads the file at `path` and
     /// writes to `output` what it found. On Unix the process can take 2 GiB of memory from now on,
     /// and a minute of its processor, whatever becomes of the one that asked; elsewhere there is

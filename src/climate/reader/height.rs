@@ -4,16 +4,11 @@ use netcdf::{AttributeValue, File, Variable};
 
 use super::attributes;
 use super::layout::{self, Layout};
-use super::variables::{self, SourceOptions};
+use super::variables;
 use crate::climate::error::ClimateFault;
 use crate::climate::grid::HeightScaling;
-use crate::units::OutOfRange;
-
-/// The height a wind is taken for where nothing is said.
-const STANDARD_HEIGHT_M: f64 = 10.0;
-
-/// Roughness length of the open sea, m (common practice, no source).
-const ROUGHNESS_M: f64 = 0.0002;
+use crate::climate::gridded::{STANDARD_HEIGHT_M, scaling_from};
+use crate::climate::source::SourceOptions;
 
 /// What brings the variable's winds to 10 m: the height the user gave, else the variable's
 /// attribute `height`, else a height coordinate; `None` where they are 10 m winds already.
@@ -30,15 +25,6 @@ pub(super) fn scaling(
     Ok(scaling_from(height_m.unwrap_or(STANDARD_HEIGHT_M))?)
 }
 
-/// What brings winds of a height to 10 m; `None` where they are of it already.
-pub(in crate::climate) fn scaling_from(height_m: f64) -> Result<Option<HeightScaling>, OutOfRange> {
-    let height_m = SourceOptions::WIND_HEIGHT.check(height_m)?;
-    Ok((height_m != STANDARD_HEIGHT_M).then(|| HeightScaling {
-        from_height_m: height_m,
-        factor: factor_to_10_m(height_m),
-    }))
-}
-
 /// The height the user gave, else the one the variable's attribute `height` gives.
 fn stated_height(
     variable: &Variable,
@@ -48,11 +34,6 @@ fn stated_height(
         Some(height_m) => Ok(Some(height_m)),
         None => height_attribute(variable),
     }
-}
-
-/// The neutral logarithmic profile: ln(10 m / z0) / ln(z / z0) (common practice, no source).
-fn factor_to_10_m(height_m: f64) -> f64 {
-    (STANDARD_HEIGHT_M / ROUGHNESS_M).ln() / (height_m / ROUGHNESS_M).ln()
 }
 
 /// `height = 20.` or `height = "20 m"` on the variable.

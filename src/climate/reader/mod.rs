@@ -14,24 +14,11 @@ mod months;
 mod open;
 mod part;
 mod series_file;
-mod spacing;
 mod time_units;
 mod variables;
-mod window;
-pub(super) mod wire;
+mod wire;
 mod years;
 
-pub(super) use encoding::conversion_of;
-pub(super) use fields::{MonthlyMeans, climate_of_means, height_note};
-pub use guard::Guard;
-pub(super) use height::scaling_from;
-pub(super) use layout::{checked_latitudes, checked_longitudes};
-pub(super) use months::{MonthSteps, months_of_stamps};
-pub(super) use part::{Part, Sides};
+pub(super) use open::{currents, winds, years};
 pub(super) use series_file::{NO_YEAR, OpenFile, Source, describe};
 pub(super) use time_units::{Calendar, DAY_MINUTES};
-pub(super) use variables::{MOST_MEAN_WIND_MS, Quantity, choose, missing};
-pub(super) use window::Run;
-
-pub use variables::NamedVariable;
-pub use variables::{CurrentOptions, CurrentPeriod, DEFAULT_STEADINESS, SourceOptions};

@@ -6,23 +6,14 @@ use std::path::Path;
 
 use super::answer::{CurrentsRead, Request, WindsRead, YearsRead};
 use super::classic_header::{HeaderFault, needed_bytes};
-use super::variables::{CurrentOptions, SourceOptions};
-use super::{currents, fields, years};
-use crate::climate::currents::{CurrentField, Currents};
-use crate::climate::error::{ClimateError, ClimateFault, ClimatePart};
+use super::{currents as current_fields, fields, years as anomalies};
+use crate::climate::currents::CurrentField;
+use crate::climate::error::ClimateFault;
 use crate::climate::grid::Climate;
 use crate::climate::region::Region;
 use crate::climate::series::{monthly_climate, monthly_years};
+use crate::climate::source::{CurrentOptions, SourceOptions};
 use crate::climate::years::Years;
-
-/// Monthly mean winds of ship reports; see fixtures/climate/README.md for origin and licence.
-const SHIP_WINDS: &[u8] = include_bytes!("../../../fixtures/climate/ship-winds.nc");
-
-/// Annual mean surface currents from drifters; see fixtures/climate/README.md for origin and licence.
-const DRIFTERS: &[u8] = include_bytes!("../../../fixtures/climate/currents.nc");
-
-/// The Navy's monthly winds 1982 to 1992 less their mean; see fixtures/climate/README.md for origin and licence.
-const NAVY_YEARS: &[u8] = include_bytes!("../../../fixtures/climate/years.nc");
 
 const HDF5_MARK: &[u8] = b"\x89HDF\r\n\x1a\n";
 
@@ -32,130 +23,43 @@ const HDF5_STARTS: [usize; 4] = [0, 512, 1024, 2048];
 /// Twelve months of winds on a grid of a tenth of a degree take 1.2 GB in single precision.
 const MOST_FILE_BYTES: u64 = 4 << 30;
 
-impl Climate {
-    /// The ship winds carried in the program, on `region`.
-    ///
-    /// # Errors
-    /// [`ClimateError`] where the region holds no sea the data know.
-    pub fn ship_winds(region: &Region) -> Result<Self, ClimateError> {
-        let name = "ship winds";
-        open_bytes(SHIP_WINDS, name, |file| {
-            fields::read_climate(file, name, &SourceOptions::default(), region)
-        })
-        .map_err(|fault| fault.in_file(ClimatePart::Winds, name))
-    }
-
-    /// The climate in a CF-like NetCDF file with twelve monthly fields, or with those of many years, on
-    /// `region`.
-    ///
-    /// The file needs the mean wind toward the east and north; the mean scalar speed, the air
-    /// temperature and a flag for values not observed are used where it has them. Variables are
-    /// found by standard name, then by usual names, unless `source` names them. Values may be
-    /// packed; latitudes may rise or fall; longitudes may be counted from 0 or from -180; the
-    /// dimensions may come in any order.
-    ///
-    /// The C libraries that read NetCDF do not survive every damaged file: without
-    /// [`SourceOptions::guard`] a file can crash this process, make it panic, or keep it for ever.
-    /// A file that a stranger made, or that was downloaded, is better read with it.
-    ///
-    /// # Errors
-    /// [`ClimateError`] with the file's name and what is wrong with it.
-    pub fn open(
-        path: &Path,
-        source: &SourceOptions,
-        region: &Region,
-    ) -> Result<Self, ClimateError> {
-        let read = match &source.guard {
-            None => winds_in(path, source, region),
-            Some(guard) => {
-                guard.ask::<WindsRead, _>(path, &Request::Winds(source.clone(), *region))
-            }
-        };
-        read.map_err(|fault| fault.in_file(ClimatePart::Winds, &path.display().to_string()))
+/// The winds in the file at `path`, under guard where there is one.
+pub(in crate::climate) fn winds(
+    path: &Path,
+    source: &SourceOptions,
+    region: &Region,
+) -> Result<Climate, ClimateFault> {
+    match &source.guard {
+        None => winds_in(path, source, region),
+        Some(guard) => guard.ask::<WindsRead, _>(path, &Request::Winds(source.clone(), *region)),
     }
 }
 
-impl Currents {
-    /// The annual mean currents carried in the program, on `region`. Much of it, or all, may have
-    /// none that is known.
-    ///
-    /// # Errors
-    /// None in a released program: a test reads them.
-    pub fn drifters(region: &Region) -> Result<Self, ClimateError> {
-        let name = "drifters";
-        open_bytes(DRIFTERS, name, |file| currents::read_drifters(file, region))
-            .map(|field| Self::Field(Box::new(field)))
-            .map_err(|fault| fault.in_file(ClimatePart::Currents, name))
-    }
-
-    /// The currents in a CF-like NetCDF file with one annual or twelve monthly fields, on `region`.
-    ///
-    /// The file needs the current toward the east and the north, found by standard name and then by
-    /// usual names, unless `options` names them. It is otherwise as for [`Climate::open`].
-    ///
-    /// # Errors
-    /// [`ClimateError`] with the file's name and what is wrong with it.
-    pub fn open(
-        path: &Path,
-        options: &CurrentOptions,
-        region: &Region,
-    ) -> Result<Self, ClimateError> {
-        let read = match &options.guard {
-            None => currents_in(path, options, region),
-            Some(guard) => {
-                guard.ask::<CurrentsRead, _>(path, &Request::Currents(options.clone(), *region))
-            }
-        };
-        read.map(|field| Self::Field(Box::new(field)))
-            .map_err(|fault| fault.in_file(ClimatePart::Currents, &path.display().to_string()))
+/// The currents in the file at `path`, under guard where there is one.
+pub(in crate::climate) fn currents(
+    path: &Path,
+    options: &CurrentOptions,
+    region: &Region,
+) -> Result<CurrentField, ClimateFault> {
+    match &options.guard {
+        None => currents_in(path, options, region),
+        Some(guard) => {
+            guard.ask::<CurrentsRead, _>(path, &Request::Currents(options.clone(), *region))
+        }
     }
 }
 
-impl Years {
-    /// The years carried in the program, 1982 to 1992, on `region`.
-    ///
-    /// # Errors
-    /// None in a released program but for a region beyond 85 degrees: a test reads them.
-    pub fn navy(region: &Region) -> Result<Self, ClimateError> {
-        open_bytes(NAVY_YEARS, "years", |file| {
-            let read = years::read_years(file, "years", region)?;
-            let label = read
-                .label
-                .trim_start_matches("years (")
-                .trim_end_matches(')');
-            Ok(Self {
-                label: label.to_owned(),
-                notes: vec![NAVY_NOTE.to_owned()],
-                ..read
-            })
-        })
-        .map_err(|fault| fault.in_file(ClimatePart::Winds, "years"))
-    }
-
-    /// The real years in a file that `offing winds` made of several, or in one of the monthly means of
-    /// several years, on `region`. It is otherwise as for [`Climate::open`].
-    ///
-    /// # Errors
-    /// [`ClimateFault::NoYears`] where the file has none; else what [`Climate::open`] finds wrong.
-    pub fn open(
-        path: &Path,
-        source: &SourceOptions,
-        region: &Region,
-    ) -> Result<Self, ClimateError> {
-        let read = match &source.guard {
-            None => years_in(path, source, region),
-            Some(guard) => {
-                guard.ask::<YearsRead, _>(path, &Request::Years(source.clone(), *region))
-            }
-        };
-        read.map_err(|fault| fault.in_file(ClimatePart::Winds, &path.display().to_string()))
+/// The real years in the file at `path`, under guard where there is one.
+pub(in crate::climate) fn years(
+    path: &Path,
+    source: &SourceOptions,
+    region: &Region,
+) -> Result<Years, ClimateFault> {
+    match &source.guard {
+        None => years_in(path, source, region),
+        Some(guard) => guard.ask::<YearsRead, _>(path, &Request::Years(source.clone(), *region)),
     }
 }
-
-/// What is to be said about the years in the program.
-const NAVY_NOTE: &str = "the years 1982 to 1992 are the Navy's monthly winds on a grid of 5 degrees, less \
-     their mean and the slow change of each latitude's mean, for the record is not homogeneous; they are \
-     brought to the strength of the averages they are added to";
 
 /// The real years in the file at `path`, read in this process.
 pub(super) fn years_in(
@@ -164,7 +68,9 @@ pub(super) fn years_in(
     region: &Region,
 ) -> Result<Years, ClimateFault> {
     let name = path.display().to_string();
-    match unless_series(path, source, |file| years::read_years(file, &name, region))? {
+    match unless_series(path, source, |file| {
+        anomalies::read_years(file, &name, region)
+    })? {
         Some(years) => Ok(years),
         None => monthly_years(path, source, region),
     }
@@ -192,7 +98,7 @@ pub(super) fn currents_in(
 ) -> Result<CurrentField, ClimateFault> {
     let name = path.display().to_string();
     open_path(path, |file| {
-        currents::read_own(file, &name, options, region)
+        current_fields::read(file, &name, options, region)
     })
 }
 
@@ -206,18 +112,6 @@ fn unless_series<T>(
         let is_series = fields::is_series(file, source)?;
         (!is_series).then(|| read(file)).transpose()
     })
-}
-
-/// What `read` finds in a NetCDF-4 file held in memory and called `name`.
-fn open_bytes<T>(
-    bytes: &[u8],
-    name: &str,
-    read: impl FnOnce(&netcdf::File) -> Result<T, ClimateFault>,
-) -> Result<T, ClimateFault> {
-    silence_hdf5();
-    let file = netcdf::open_mem(Some(name), bytes)
-        .map_err(|error| ClimateFault::damaged("opening it", &error))?;
-    read(&file)
 }
 
 /// What `read` finds in the file at `path`.
@@ -292,5 +186,15 @@ fn check_whole(file: File, file_bytes: u64) -> Result<(), ClimateFault> {
             doing: "reading its header".to_owned(),
             reason: reason.to_owned(),
         }),
+    }
+}
+
+impl ClimateFault {
+    /// What the NetCDF library says when it cannot make sense of a file.
+    pub(in crate::climate) fn damaged(doing: impl Into<String>, error: &netcdf::Error) -> Self {
+        Self::Damaged {
+            doing: doing.into(),
+            reason: error.to_string(),
+        }
     }
 }

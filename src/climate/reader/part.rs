@@ -3,19 +3,14 @@
 use ndarray::{Array3, ArrayView2, ShapeBuilder};
 use netcdf::{File, Variable};
 
-use super::encoding::{Conversion, Encoding, conversion};
+use super::encoding::{Encoding, conversion};
 use super::layout::{self, Layout, Steps};
-use super::months::{MonthSteps, month_steps};
-use super::variables::Quantity;
-use super::window::{self, Run, Window};
-use super::{attributes, spacing, variables};
+use super::months::month_steps;
+use super::{attributes, variables};
 use crate::climate::error::ClimateFault;
-use crate::climate::month::Month;
+use crate::climate::gridded::{Conversion, MonthSteps, Part, Quantity, Sides};
 use crate::climate::region::Region;
-use crate::geodesy::Coordinate;
-
-/// More nodes take gigabytes; a passage never needs them.
-pub(super) const MOST_NODES: usize = 4_000_000;
+use crate::climate::window::Run;
 
 /// One quantity of the file, ready to be read.
 pub(super) struct Field<'f> {
@@ -24,23 +19,6 @@ pub(super) struct Field<'f> {
     pub(super) layout: Layout,
     encoding: Encoding,
     conversion: Conversion,
-}
-
-/// The part of the file that is kept.
-pub(in crate::climate) struct Part {
-    pub(in crate::climate) rows: Window,
-    pub(in crate::climate) columns: Window,
-    /// The file's time steps in the order of the months, or the one of the year.
-    pub(in crate::climate) steps: Vec<usize>,
-    /// What is to be said about the months and the grid.
-    pub(in crate::climate) notes: Vec<String>,
-    region: Region,
-}
-
-/// The two sides of a grid, each with the name of its coordinate, checked.
-pub(in crate::climate) struct Sides<'a> {
-    pub(in crate::climate) latitudes_deg: (&'a str, &'a [f64]),
-    pub(in crate::climate) longitudes_deg: (&'a str, &'a [f64]),
 }
 
 impl<'f> Field<'f> {
@@ -89,86 +67,11 @@ impl Part {
         Self::of(&sides, months, region)
     }
 
-    /// The part of a grid with these sides, whose time steps `months` finds.
-    pub(in crate::climate) fn of(
-        sides: &Sides<'_>,
-        months: impl FnOnce() -> Result<MonthSteps, ClimateFault>,
-        region: &Region,
-    ) -> Result<Self, ClimateFault> {
-        let unusable = |variable: &str, problem: String| ClimateFault::Coordinate {
-            variable: variable.to_owned(),
-            problem,
-        };
-        let (longitude, longitudes_deg) = sides.longitudes_deg;
-        let latitudes_deg = sides.latitudes_deg.1;
-        let columns = window::columns(longitudes_deg, region)
-            .map_err(|problem| unusable(longitude, problem.to_owned()))?;
-        for (variable, values_deg) in [sides.latitudes_deg, sides.longitudes_deg] {
-            if let Some(problem) = spacing::jump(values_deg) {
-                return Err(unusable(variable, problem));
-            }
-        }
-        let (Some(rows), Some(columns)) = (window::rows(latitudes_deg, region), columns) else {
-            return Err(ClimateFault::Misses {
-                grid: describe_grid(latitudes_deg, longitudes_deg),
-                region: *region,
-            });
-        };
-        let nodes = rows.axis.len() * columns.axis.len();
-        if nodes > MOST_NODES {
-            return Err(ClimateFault::TooFine {
-                nodes,
-                most: MOST_NODES,
-            });
-        }
-        let MonthSteps { steps, mut notes } = months()?;
-        notes.extend(spacing::note("latitudes", latitudes_deg));
-        notes.extend(spacing::note("longitudes", longitudes_deg));
-        Ok(Self {
-            rows,
-            columns,
-            steps,
-            notes,
-            region: *region,
-        })
-    }
-
-    /// Months, latitudes and longitudes.
-    pub(in crate::climate) fn shape(&self) -> [usize; 3] {
-        let (rows, columns) = (self.rows.axis.len(), self.columns.axis.len());
-        [self.steps.len(), rows, columns]
-    }
-
     /// The values of the field in the region, each times `factor`; NaN where one is missing.
     ///
     /// # Errors
     /// [`ClimateFault::AllMissing`] where all are.
     pub(super) fn read(&self, field: &Field, factor: f64) -> Result<Array3<f32>, ClimateFault> {
-        let values = self.read_or_nothing(field, factor)?;
-        self.not_all_missing(values, || field.variable.name())
-    }
-
-    /// The values, unless every one is missing.
-    pub(in crate::climate) fn not_all_missing(
-        &self,
-        values: Array3<f32>,
-        variable: impl FnOnce() -> String,
-    ) -> Result<Array3<f32>, ClimateFault> {
-        if values.iter().any(|value| !value.is_nan()) {
-            return Ok(values);
-        }
-        Err(ClimateFault::AllMissing {
-            variable: variable(),
-            region: self.region,
-        })
-    }
-
-    /// Like [`Self::read`], for a field that may be missing in all of the region.
-    pub(super) fn read_or_nothing(
-        &self,
-        field: &Field,
-        factor: f64,
-    ) -> Result<Array3<f32>, ClimateFault> {
         let (unit, least, most) = field.quantity.unit_and_plausible_mean();
         let mut values = Array3::from_elem(self.shape(), f32::NAN);
         self.read_stored(&field.variable, &field.layout, |node, stored| {
@@ -182,48 +85,7 @@ impl Part {
             values[node] = (value * factor) as f32;
             Ok(())
         })?;
-        Ok(values)
-    }
-
-    /// Refuses a vector longer than `most` of `unit`, given by its parts toward the east and north.
-    pub(in crate::climate) fn check_speed(
-        &self,
-        (east, eastward): (&str, &Array3<f32>),
-        (north, northward): (&str, &Array3<f32>),
-        (unit, most): (&'static str, f64),
-    ) -> Result<(), ClimateFault> {
-        for ((node, &eastward), &northward) in eastward.indexed_iter().zip(northward) {
-            let speed = f64::from(eastward).hypot(f64::from(northward));
-            if speed > most {
-                let both = format!("{east}' and '{north}");
-                return Err(self.absurd(both, speed, node.into(), (unit, 0.0, most)));
-            }
-        }
-        Ok(())
-    }
-
-    /// A value at a node that is outside the plausible ones, given with their unit.
-    pub(in crate::climate) fn absurd(
-        &self,
-        variable: String,
-        found: f64,
-        [month, row, column]: [usize; 3],
-        (unit, least, most): (&'static str, f64, f64),
-    ) -> ClimateFault {
-        ClimateFault::Absurd {
-            variable,
-            found,
-            unit: unit.into(),
-            month: if self.steps.len() == 1 {
-                "the mean of the year".into()
-            } else {
-                Month::ALL[month].name().into()
-            },
-            latitude_deg: self.rows.axis.value_deg(row),
-            longitude_deg: self.columns.axis.value_deg(column),
-            least,
-            most,
-        }
+        self.not_all_missing(values, &field.variable.name())
     }
 
     /// Whether each node's wind was filled in by the file's makers, where the file says so.
@@ -322,17 +184,6 @@ fn read_block(
                 &error,
             )
         })
-}
-
-pub(super) fn describe_grid(latitudes_deg: &[f64], longitudes_deg: &[f64]) -> String {
-    let ends = |values_deg: &[f64]| {
-        let least = values_deg.iter().copied().fold(f64::INFINITY, f64::min);
-        let most = values_deg.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        [least, most]
-    };
-    let [south, north] = ends(latitudes_deg).map(Coordinate::latitude);
-    let [west, east] = ends(longitudes_deg).map(Coordinate::longitude);
-    format!("latitudes {south} to {north}, longitudes {west} to {east}")
 }
 
 /// The flag variable of a field, and what its flags mean.

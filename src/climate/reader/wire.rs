@@ -69,66 +69,13 @@ impl<W: Write> Write for Checked<W> {
     }
 }
 
-/// An error of the operating system: its number, or its words where it has none.
-pub(in crate::climate) mod io_error {
-    use std::io;
-
-    use serde::{Deserialize, Deserializer, Serialize, Serializer};
-
-    pub(in crate::climate) fn serialize<S: Serializer>(
-        error: &io::Error,
-        to: S,
-    ) -> Result<S::Ok, S::Error> {
-        error
-            .raw_os_error()
-            .ok_or_else(|| error.to_string())
-            .serialize(to)
-    }
-
-    pub(in crate::climate) fn deserialize<'de, D: Deserializer<'de>>(
-        from: D,
-    ) -> Result<io::Error, D::Error> {
-        Ok(match Result::<i32, String>::deserialize(from)? {
-            Ok(number) => io::Error::from_raw_os_error(number),
-            Err(words) => io::Error::other(words),
-        })
-    }
-}
-
-/// A value out of one of the ranges that reading a climate checks.
-pub(in crate::climate) mod out_of_range {
-    use serde::de::Error as _;
-    use serde::{Deserialize, Deserializer, Serialize, Serializer};
-
-    use super::super::SourceOptions;
-    use crate::units::{OutOfRange, Range};
-
-    const RANGES: [Range; 2] = [SourceOptions::STEADINESS, SourceOptions::WIND_HEIGHT];
-
-    pub(in crate::climate) fn serialize<S: Serializer>(
-        breach: &OutOfRange,
-        to: S,
-    ) -> Result<S::Ok, S::Error> {
-        (breach.range.what, breach.found).serialize(to)
-    }
-
-    pub(in crate::climate) fn deserialize<'de, D: Deserializer<'de>>(
-        from: D,
-    ) -> Result<OutOfRange, D::Error> {
-        let (what, found) = <(String, f64)>::deserialize(from)?;
-        let range = RANGES.into_iter().find(|range| range.what == what);
-        let range = range.ok_or_else(|| D::Error::custom("no such range"))?;
-        Ok(OutOfRange { range, found })
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use proptest::prelude::*;
 
     use super::*;
     use crate::climate::ClimateFault;
-    use crate::climate::reader::SourceOptions;
+    use crate::climate::source::SourceOptions;
 
     fn sent(value: &impl Serialize) -> Vec<u8> {
         let mut message = Vec::new();

@@ -4,20 +4,20 @@ use ndarray::Array4;
 use netcdf::{Extent, File, Variable};
 
 use super::encoding::{Encoding, conversion};
-use super::variables::{self, MOST_MEAN_WIND_MS, Quantity};
-use super::window::{self, Run, Window};
-use super::{fields, layout, part};
+use super::{fields, layout, variables};
 use crate::climate::error::ClimateFault;
+use crate::climate::gridded::{MOST_MEAN_WIND_MS, MOST_NODES, Quantity};
 use crate::climate::month::Month;
 use crate::climate::region::Region;
 use crate::climate::series::{U_ANOMALY, V_ANOMALY};
+use crate::climate::window::{self, Run, Window};
 use crate::climate::years::{Anomalies, Years};
 
 /// The dimensions of an anomaly, in the file's order.
 const DIMENSIONS: [&str; 4] = ["year", "time", "latitude", "longitude"];
 
 /// More values of one component take too much memory: forty years of a quarter of a degree in an ocean.
-const MOST_VALUES: usize = 12 * part::MOST_NODES;
+const MOST_VALUES: usize = 12 * MOST_NODES;
 
 /// Reads the years of an open file called `name` on `region`.
 ///
@@ -44,7 +44,7 @@ pub(super) fn read_years(file: &File, name: &str, region: &Region) -> Result<Yea
         })?;
     let (Some(rows), Some(columns)) = (window::rows(&latitudes_deg, region), columns) else {
         return Err(ClimateFault::Misses {
-            grid: part::describe_grid(&latitudes_deg, &longitudes_deg),
+            grid: window::describe(&latitudes_deg, &longitudes_deg),
             region: *region,
         });
     };

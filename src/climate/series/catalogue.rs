@@ -6,8 +6,10 @@ use super::error::{OnGrid, SeriesError};
 use super::spacing::{Spacing, moment, spacing};
 use crate::climate::axis::Axis;
 use crate::climate::error::ClimatePart;
-use crate::climate::reader::{Calendar, DAY_MINUTES, Quantity, Source, SourceOptions, describe};
+use crate::climate::gridded::Quantity;
+use crate::climate::reader::{Calendar, DAY_MINUTES, Source, describe};
 use crate::climate::region::Region;
+use crate::climate::source::SourceOptions;
 
 /// Grids are the same where no coordinate differs by more, degrees: the rounding of single precision.
 const SAME_DEG: f64 = 1e-3;

@@ -8,12 +8,10 @@
 //! are sums over the exact correlations; no approximation is made.
 
 use crate::climate::month::Month;
+use crate::climate::wind::SLOW_HOURS;
 
 /// How many days apart the pairs counted are.
 pub const LAG_DAYS: [usize; 7] = [0, 1, 2, 3, 5, 7, 10];
-
-/// The time constant of the slow part, hours: that which moorings show (see DEVELOPERS, "Ensemble").
-pub const SLOW_HOURS: f64 = 400.0;
 
 /// The fast part's time constant lies between these, hours.
 const FAST_HOURS: (f64, f64) = (2.0, 200.0);

@@ -20,10 +20,9 @@ mod write;
 use std::path::{Path, PathBuf};
 
 pub use error::{OnGrid, SeriesError};
-pub use memory::{LAG_DAYS, SLOW_HOURS};
+pub use memory::LAG_DAYS;
 pub(in crate::climate) use monthly::{monthly_climate, monthly_years};
 pub use reduce::SeriesProgress;
-pub use summary::{MeasuredMonth, MeasuredPicture, MeasuredWinds};
 pub(in crate::climate) use variables::{
     U_ANOMALY, U_VARIANCE, V_ANOMALY, V_VARIANCE, VARIANCE_METHOD,
 };
@@ -34,8 +33,10 @@ use spacing::{Spacing, moment};
 use summary::Summary;
 use write::Writer;
 
-use super::reader::{Quantity, SourceOptions};
+use super::gridded::Quantity;
+use super::measured::MeasuredWinds;
 use super::region::Region;
+use super::source::SourceOptions;
 
 /// What is to be measured.
 #[derive(Debug, Clone)]

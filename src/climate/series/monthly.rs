@@ -10,9 +10,11 @@ use super::reduce::{BandMonth, reduce};
 use super::spacing::Spacing;
 use crate::climate::error::ClimateFault;
 use crate::climate::grid::Climate;
+use crate::climate::gridded::Quantity;
+use crate::climate::means::{MonthlyMeans, climate_of_means};
 use crate::climate::month::Month;
-use crate::climate::reader::{MonthlyMeans, Quantity, SourceOptions, climate_of_means};
 use crate::climate::region::Region;
+use crate::climate::source::SourceOptions;
 use crate::climate::years::{Anomalies, Years};
 
 /// The climate of a file of monthly means, on `region`: means by calendar month.
@@ -162,6 +164,7 @@ fn means(catalogue: &Catalogue, name: &str) -> Result<MonthlyMeans, SeriesError>
             .contains(&Quantity::WindSpeed)
             .then_some(speed_ms),
         air_temperature_c: air.map(|_| air_c),
+        replaced: None,
         label: label(catalogue, name),
         notes,
     })

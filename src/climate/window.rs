@@ -2,8 +2,9 @@
 
 use std::ops::Range;
 
-use crate::climate::axis::Axis;
-use crate::climate::region::Region;
+use super::axis::Axis;
+use super::region::Region;
+use crate::geodesy::Coordinate;
 use crate::units::{wrap_180_deg, wrap_360_deg};
 
 /// Longitudes of a full circle may miss it by the rounding of single precision, degrees.
@@ -14,22 +15,27 @@ const SEAM_STEPS: f64 = 1.5;
 
 /// A run of neighbouring rows or columns of the file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::climate) struct Run {
-    pub(in crate::climate) start: usize,
-    pub(in crate::climate) count: usize,
+pub(super) struct Run {
+    pub(super) start: usize,
+    pub(super) count: usize,
 }
 
 /// Rows or columns to read: the axis they make and their places in the file, in its order.
 #[derive(Debug, Clone, PartialEq)]
-pub(in crate::climate) struct Window {
-    pub(in crate::climate) axis: Axis,
+pub(super) struct Window {
+    pub(super) axis: Axis,
     file_indices: Vec<usize>,
 }
 
 impl Window {
     /// Where a row or column of the axis is in the file.
-    pub(in crate::climate) fn index(&self, place: usize) -> usize {
+    pub(super) fn index(&self, place: usize) -> usize {
         self.file_indices[place]
+    }
+
+    /// The places in the file of some of the axis.
+    pub(super) fn places(&self, of_axis: Range<usize>) -> &[usize] {
+        &self.file_indices[of_axis]
     }
 
     /// The places in the file as runs of neighbours: for each run, the place in the axis of every
@@ -187,6 +193,18 @@ fn open_window(eastward: &[(usize, f64)], region: &Region) -> Option<Window> {
         &eastward[start..end.min(eastward.len()).max(start + 1)],
         false,
     ))
+}
+
+/// The ends of a grid, as on a chart.
+pub(super) fn describe(latitudes_deg: &[f64], longitudes_deg: &[f64]) -> String {
+    let ends = |values_deg: &[f64]| {
+        let least = values_deg.iter().copied().fold(f64::INFINITY, f64::min);
+        let most = values_deg.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        [least, most]
+    };
+    let [south, north] = ends(latitudes_deg).map(Coordinate::latitude);
+    let [west, east] = ends(longitudes_deg).map(Coordinate::longitude);
+    format!("latitudes {south} to {north}, longitudes {west} to {east}")
 }
 
 fn window(kept: &[(usize, f64)], cyclic: bool) -> Window {
