@@ -70,6 +70,9 @@ class Climate:
     ) -> Climate:
         """The winds of a NetCDF file with twelve monthly fields, or monthly means of several years.
 
+        Only where the package is built with its feature ``netcdf``; else an OffingError says so, and
+        :meth:`from_xarray` takes the file as xarray opens it.
+
         The file is read when a voyage is sailed. The C library that reads it does not survive every
         damaged file, and this process with it: have a stranger's file read by the command line, or by
         xarray, first. ``eastward_wind`` and so on name its variables where they are not found by
@@ -84,6 +87,13 @@ class Climate:
             wind_height_m,
             assumed_steadiness,
         )
+        if not _offing.READS_NETCDF:
+            error = _offing.OffingError(
+                f"wind climate {path}: this build of the package reads no NetCDF files; use "
+                "Climate.from_xarray(xarray.open_dataset(path))"
+            )
+            error.faults = []
+            raise error
         return cls._made("open", Path(path), reading)
 
     @classmethod

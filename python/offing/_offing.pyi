@@ -10,6 +10,9 @@ from ._climate import Reading
 from ._fields import HeldFields
 from ._voyage import Course, Spread
 
+READS_NETCDF: bool
+"""Whether files in NetCDF can be read."""
+
 class OffingError(ValueError):
     """A question that cannot be answered: the same message as the command line prints."""
 

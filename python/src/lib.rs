@@ -14,6 +14,13 @@ mod winds;
 /// The native part of the package `offing`.
 #[pyo3::pymodule]
 mod _offing {
+    use pyo3::prelude::*;
+
+    #[pymodule_init]
+    fn init(module: &Bound<'_, PyModule>) -> PyResult<()> {
+        module.add("READS_NETCDF", cfg!(feature = "netcdf"))
+    }
+
     #[pymodule_export]
     use crate::answer::Answer;
     #[pymodule_export]

@@ -8,7 +8,8 @@ import sys
 import numpy as np
 import offing
 import pytest
-from conftest import MEMBERS
+from conftest import MEMBERS, VOYAGE
+from offing import _offing
 
 
 @pytest.fixture(scope="module")
@@ -60,17 +61,18 @@ def test_shape(demo, cli_json):
 
 def test_a_voyage_file_and_a_dict_of_it(folder, cli_json, monkeypatch):
     tomllib = pytest.importorskip("tomllib")
+    text = VOYAGE.replace('[climate]\nfile = "winds.nc"\n', "")
+    (folder / "voyage.toml").write_text(text)
     printed = cli_json("compare", "voyage.toml", cwd=folder)
-    # What a report calls the file is its path, which is taken from the folder here and there.
+    # The polar is looked for in the folder, by the program and here.
     monkeypatch.chdir(folder)
     assert offing.Voyage("voyage.toml").compare(members=MEMBERS).to_dict() == printed
-    tables = tomllib.loads((folder / "voyage.toml").read_text())
+    tables = tomllib.loads(text)
     assert offing.Voyage.from_dict(tables).compare(members=MEMBERS).to_dict() == printed
     voyage = offing.Voyage(
         name="Across",
         departure="2027-05-01",
         boat=tables["boat"],
-        climate=tables["climate"],
         routes=tables["route"],
     )
     assert voyage.compare(members=MEMBERS).to_dict() == printed
@@ -118,15 +120,29 @@ def test_arrays_are_read_where_they_lie(folder, dataset):
     assert before["routes"][0]["ensemble"]["days"] != after["routes"][0]["ensemble"]["days"]
 
 
-def test_a_climate_given_by_name_is_the_one_the_voyage_names(folder, monkeypatch):
+def test_a_climate_of_ones_own_and_the_packages(folder, dataset, cli_json, monkeypatch):
+    monkeypatch.chdir(folder)
+    voyage, own = offing.Voyage("voyage.toml"), offing.Climate.from_xarray(dataset, label="winds.nc")
+    other = voyage.compare(offing.Climate.embedded(), members=MEMBERS).to_dict()
+    assert other["voyage"]["winds"]["own_file"] is False
+    second = voyage.compare(own, members=MEMBERS, also=offing.Climate.embedded()).to_dict()
+    assert second["voyage"]["winds"]["own_file"] is True
+    assert second == cli_json("compare", "voyage.toml", "--also", "built-in", cwd=folder)
+
+
+def test_a_file_is_read_only_by_a_package_built_for_it(folder, cli_json, monkeypatch):
     monkeypatch.chdir(folder)
     voyage = offing.Voyage("voyage.toml")
-    named = voyage.compare(members=MEMBERS).to_dict()
-    assert voyage.compare(offing.Climate.open("winds.nc"), members=MEMBERS).to_dict() == named
-    other = voyage.compare(offing.Climate.embedded(), members=MEMBERS).to_dict()
-    assert other["voyage"]["winds"]["label"] != named["voyage"]["winds"]["label"]
-    second = voyage.compare(members=MEMBERS, also=offing.Climate.embedded()).to_dict()
-    assert second["second_winds"]["label"] == other["voyage"]["winds"]["label"]
+    if _offing.READS_NETCDF:
+        printed = cli_json("compare", "voyage.toml", cwd=folder)
+        assert voyage.compare(members=MEMBERS).to_dict() == printed
+        climate = offing.Climate.open("winds.nc")
+        assert voyage.compare(climate, members=MEMBERS).to_dict() == printed
+        return
+    with pytest.raises(offing.OffingError, match="winds.nc: cannot be read: this program was built"):
+        voyage.compare(members=MEMBERS)
+    with pytest.raises(offing.OffingError, match=r"winds.nc: .* use Climate.from_xarray"):
+        offing.Climate.open("winds.nc")
 
 
 def test_voyages_and_climates_go_to_other_processes(folder, dataset, monkeypatch):
@@ -148,7 +164,7 @@ def test_voyages_and_climates_go_to_other_processes(folder, dataset, monkeypatch
         cwd=folder.parent,
     )
     assert there.stdout.decode() == here
-    for made in [offing.Voyage.demo(), offing.Climate.embedded(), offing.Climate.open("winds.nc")]:
+    for made in [offing.Voyage.demo(), offing.Climate.embedded()]:
         assert repr(pickle.loads(pickle.dumps(made))) == repr(made)
     assert repr(climate) == "<offing.Climate: mine>"
 
