@@ -51,6 +51,6 @@ pub use passage::EnsembleOptions;
 pub use route::{Route, Waypoint};
 pub use study::{
     Comparison, Loading, Options, RouteResult, Season, SeasonOptions, ShapeOptions, Shaping,
-    StudyError as Error, compare, legs, season, shape, stores, years,
+    StudyError as Error, compare, legs, rally, season, shape, stores, years,
 };
 pub use voyage::Voyage;

@@ -57,6 +57,6 @@ fn along(route: &str, options: &ClimateOptions) -> Result<WindsRead, CliError> {
 fn winds_chosen(voyage: ClimateChoice, options: &ClimateOptions) -> ClimateChoice {
     ClimateChoice {
         file: options.climate.clone().or(voyage.file),
-        options: voyage.options,
+        ..voyage
     }
 }

@@ -24,6 +24,9 @@ mod embedded;
 mod error;
 mod fault_wire;
 mod grid;
+#[cfg_attr(not(feature = "netcdf"), allow(dead_code))]
+mod gridded;
+mod in_memory;
 mod means;
 mod measured;
 mod measured_winds;
@@ -54,6 +57,8 @@ pub use beaufort::{BeaufortForce, LOWER_BOUNDS_KN};
 pub use currents::{Current, CurrentBasis, CurrentField, Currents};
 pub use error::{ClimateError, ClimateFault, ClimatePart};
 pub use grid::{Climate, HeightScaling};
+pub use gridded::NamedVariable;
+pub use in_memory::{FieldInMemory, HeldWinds, StepMonths, WindVariables, WindsInMemory};
 pub use measured::{CountedShares, MeasuredFigure, WindMemory, WindScatter};
 pub use measured_winds::{MeasuredMonth, MeasuredPicture, MeasuredWinds};
 pub use month::{Month, NoSuchMonth};

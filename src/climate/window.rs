@@ -28,6 +28,11 @@ pub(super) struct Window {
 }
 
 impl Window {
+    /// Where a row or column of the axis is in the file.
+    pub(super) fn index(&self, place: usize) -> usize {
+        self.file_indices[place]
+    }
+
     /// The places in the file of some of the axis.
     pub(super) fn places(&self, of_axis: Range<usize>) -> &[usize] {
         &self.file_indices[of_axis]

@@ -7,11 +7,11 @@ use super::cautions::{
     BOAT_CAUTIONS, FIT_CAUTIONS, LEARN_CAUTIONS, MEASURED_CAUTIONS, voyage_cautions, wind_cautions,
     years_cautions,
 };
-use super::notes::{AboutRoutes, boat_notes};
+use super::notes::{AboutRoutes, boat_notes, rally_notes};
 use crate::climate::MeasuredWinds;
 use crate::study::{
-    BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, LearnedBoat, Legs, Loading, RealYears,
-    Season, Shaping, SurveyedWinds,
+    BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, LearnedBoat, Legs, Loading, Rally,
+    RealYears, Season, Shaping, SurveyedWinds,
 };
 use crate::units::OutputUnits;
 
@@ -70,6 +70,7 @@ noted! {
     Comparison: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);
     Legs: |result| result.comparison.noticed().notes(),
         |result| voyage_cautions(&result.comparison.voyage);
+    Rally: |result| rally_notes(result), |result| voyage_cautions(&result.voyage);
     Season: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);
     RealYears: |result| result.noticed().notes(), |result| years_cautions(&result.voyage);
     Loading: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);

@@ -7,7 +7,7 @@ use super::wording::{date, grouped};
 use crate::boat::{AtSea, GenericBoat};
 use crate::route::{LandCheck, LandCrossing};
 use crate::study::{
-    AboutBoat, AboutCurrents, AboutVoyage, AboutWinds, CheckedVoyage, Comparison, Loading,
+    AboutBoat, AboutCurrents, AboutVoyage, AboutWinds, CheckedVoyage, Comparison, Loading, Rally,
     RealYears, Season,
 };
 use crate::text::visible;
@@ -46,20 +46,19 @@ macro_rules! about_routes {
     };
 }
 
-about_routes!(Comparison, Season, Loading, CheckedVoyage, RealYears);
+about_routes!(Comparison, Season, Loading, CheckedVoyage, RealYears, Rally);
 
 impl Noticed<'_> {
     /// All notes, a sentence or two each.
     pub(super) fn notes(&self) -> Vec<String> {
-        let AboutVoyage { boat, winds, .. } = self.voyage;
-        let currents = self.current_notes().to_vec();
-        [
-            boat_notes(boat, self.voyage.units),
-            winds.notes.clone(),
-            currents,
-            self.land_notes(),
-        ]
-        .concat()
+        let boat = boat_notes(&self.voyage.boat, self.voyage.units);
+        [boat, self.notes_of_winds_and_land()].concat()
+    }
+
+    /// Those that do not hang on the boat.
+    fn notes_of_winds_and_land(&self) -> Vec<String> {
+        let winds = self.voyage.winds.notes.clone();
+        [winds, self.current_notes().to_vec(), self.land_notes()].concat()
     }
 
     /// What the reader of the currents has to say about them.
@@ -142,6 +141,18 @@ impl Noticed<'_> {
         notes.push(SMALL_ISLANDS.to_owned());
         notes
     }
+}
+
+/// What is to be said of a rally: of each boat under her name, and of winds and land.
+pub(super) fn rally_notes(rally: &Rally) -> Vec<String> {
+    let boats = rally.boats.iter().flat_map(|boat| {
+        let name = boat.name.as_deref().unwrap_or_default();
+        let notes = boat_notes(boat, rally.voyage.units).into_iter();
+        notes.map(move |note| format!("{}: {note}", visible(name)))
+    });
+    boats
+        .chain(rally.noticed().notes_of_winds_and_land())
+        .collect()
 }
 
 /// A warning for each route that crosses land.

@@ -68,7 +68,7 @@ impl AboutVoyage {
             units: voyage.units,
             temperature: voyage.temperature,
             boat: AboutBoat::new(voyage),
-            winds: AboutWinds::new(climate, voyage.climate.file.is_some()),
+            winds: AboutWinds::new(climate, voyage.climate.is_own()),
             currents: AboutCurrents::new(climate, voyage),
         }
     }

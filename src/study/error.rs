@@ -5,6 +5,7 @@ use crate::climate::ClimateError;
 use crate::passage::PassageError;
 use crate::shaping::ShapingError;
 use crate::stores::StoresError;
+use crate::text::brief;
 use crate::voyage::VoyageError;
 
 /// What keeps a question from being answered.
@@ -33,6 +34,12 @@ pub enum StudyError {
     /// No course can be shaped.
     #[error(transparent)]
     Shaping(Box<ShapingError>),
+    /// A rally without a boat.
+    #[error("a rally needs boats: found none")]
+    NoBoats,
+    /// Two boats of a rally have one name.
+    #[error("two boats of the rally are called '{}'; give each a name of her own", brief(.0))]
+    BoatTwice(String),
     /// The stores cannot be worked out.
     #[error(transparent)]
     Stores(#[from] StoresError),

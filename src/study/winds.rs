@@ -105,7 +105,7 @@ impl SurveyedWinds {
         };
         Self {
             route,
-            winds: AboutWinds::new(climate, choice.file.is_some()),
+            winds: AboutWinds::new(climate, choice.is_own()),
             places: places.iter().map(figures).collect(),
         }
     }

@@ -302,6 +302,7 @@ fn load_climate(table: &ClimateTable, shelf: &mut Shelf<'_>) -> ClimateChoice {
     };
     ClimateChoice {
         file: Some(shelf.file(&table.file)),
+        held: None,
         options: SourceOptions {
             eastward_wind: name(|table| &table.eastward_wind),
             northward_wind: name(|table| &table.northward_wind),

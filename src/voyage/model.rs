@@ -1,6 +1,7 @@
 //! A voyage: a date, a boat, the routes to compare, and what else is known.
 
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use jiff::ToSpan as _;
 use jiff::civil::Date;
@@ -11,8 +12,8 @@ use super::load_stores::no_crew;
 use super::locate::KeyPath;
 use crate::boat::{Boat, GenericBoat};
 use crate::climate::{
-    Climate, ClimateError, ClimateFault, ClimatePart, CurrentOptions, Currents, Guard, Region,
-    SourceOptions, Years,
+    Climate, ClimateError, ClimateFault, ClimatePart, CurrentOptions, Currents, Guard, HeldWinds,
+    Region, SourceOptions, Years,
 };
 use crate::geodesy::{Position, Step};
 use crate::passage::{PassageError, Walk, walk_expected};
@@ -92,6 +93,8 @@ pub struct Voyage {
 pub struct ClimateChoice {
     /// A NetCDF file of the crew's own; none for the winds that come with the program.
     pub file: Option<PathBuf>,
+    /// Winds that another program holds in memory, in place of a file.
+    pub held: Option<Arc<dyn HeldWinds>>,
     /// How that file is to be read.
     pub options: SourceOptions,
 }
@@ -366,14 +369,20 @@ fn check_year(departure: Date) -> Result<f64, OutOfRange> {
 }
 
 impl ClimateChoice {
+    /// Whether the winds are the crew's own and not those that come with the program.
+    pub fn is_own(&self) -> bool {
+        self.file.is_some() || self.held.is_some()
+    }
+
     /// Opens the winds chosen, for a region.
     ///
     /// # Errors
     /// What [`Climate::open`] finds wrong with the file.
     pub fn open(&self, region: &Region) -> Result<Climate, ClimateError> {
-        match &self.file {
-            Some(file) => Climate::open(file, &self.options, region),
-            None => Climate::ship_winds(region),
+        match (&self.held, &self.file) {
+            (Some(held), _) => held.open(&self.options, region),
+            (None, Some(file)) => Climate::open(file, &self.options, region),
+            (None, None) => Climate::ship_winds(region),
         }
     }
 
@@ -382,9 +391,14 @@ impl ClimateChoice {
     /// # Errors
     /// What [`Years::open`] finds wrong with the file.
     pub fn open_years(&self, region: &Region) -> Result<Years, ClimateError> {
-        match &self.file {
-            Some(file) => Years::open(file, &self.options, region),
-            None => Years::navy(region),
+        match (&self.held, &self.file) {
+            (Some(_), _) => Err(ClimateError {
+                of: ClimatePart::Winds,
+                file: "held in memory".to_owned(),
+                fault: Box::new(ClimateFault::NoYears),
+            }),
+            (None, Some(file)) => Years::open(file, &self.options, region),
+            (None, None) => Years::navy(region),
         }
     }
 }

@@ -850,6 +850,8 @@ const NOT_SHOWN: &[(&str, &str)] = &[
     ("ClimateFault::NoSuchYear", "years.rs"),
     ("ClimateFault::NoYears", "years.rs"),
     ("StudyError::SecondClimate", "years.rs"),
+    ("StudyError::NoBoats", "no command: src/study/rally.rs"),
+    ("StudyError::BoatTwice", "no command: src/study/rally.rs"),
     (
         "CliError::Threads",
         "takes a system without a thread to spare: tried by hand under `ulimit -u`",

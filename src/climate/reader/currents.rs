@@ -5,10 +5,11 @@ use netcdf::File;
 
 use super::fields::label;
 use super::layout::Steps;
-use super::part::{Field, Part};
-use super::variables::{self, MOST_CURRENT_KN, Quantity};
+use super::part::Field;
+use super::variables;
 use crate::climate::currents::CurrentField;
 use crate::climate::error::ClimateFault;
+use crate::climate::gridded::{MOST_CURRENT_KN, Part, Quantity};
 use crate::climate::region::Region;
 use crate::climate::source::{CurrentOptions, CurrentPeriod};
 
@@ -35,8 +36,8 @@ pub(super) fn read(
     let part = Part::new(file, &east.layout, region)?;
     let (east_kn, mut north_kn) = (part.read(&east, 1.0)?, part.read(&north, 1.0)?);
     part.check_speed(
-        (&east, &east_kn),
-        (&north, &north_kn),
+        (&east.variable.name(), &east_kn),
+        (&north.variable.name(), &north_kn),
         ("kn", MOST_CURRENT_KN),
     )?;
     // Half a vector is none.

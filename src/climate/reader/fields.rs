@@ -5,12 +5,12 @@ use netcdf::File;
 
 use super::layout::{Layout, Steps};
 use super::measured::{read_currents, read_measured};
-use super::part::{Field, Part};
-use super::variables::{self, MOST_MEAN_WIND_MS, Quantity};
-use super::{attributes, height, layout};
+use super::part::Field;
+use super::{attributes, height, layout, variables};
 use crate::climate::currents::Currents;
 use crate::climate::error::ClimateFault;
 use crate::climate::grid::{Climate, HeightScaling, Provenance, WindFields};
+use crate::climate::gridded::{MOST_MEAN_WIND_MS, Part, Quantity, height_note};
 use crate::climate::means::{deviations_ms, note_unused_steadiness};
 use crate::climate::measured::{MeasuredFields, MeasuredFigure};
 use crate::climate::month::Month;
@@ -76,8 +76,8 @@ pub(super) fn read_climate(
     let u_ms = read_wind(&eastward)?;
     let v_ms = read_wind(&northward)?;
     part.check_speed(
-        (&eastward, &u_ms),
-        (&northward, &v_ms),
+        (&eastward.variable.name(), &u_ms),
+        (&northward.variable.name(), &v_ms),
         ("m/s", MOST_MEAN_WIND_MS),
     )?;
     let mean_speed_ms = speed.as_ref().map(read_wind).transpose()?;
@@ -197,18 +197,6 @@ fn note_height(provenance: &mut Provenance, variable: &str, scaling: Option<Heig
         provenance.height_scaling = scaling;
         provenance.notes.push(height_note(variable, found));
     }
-}
-
-/// What to say about a wind that was brought to 10 m.
-pub(super) fn height_note(variable: &str, scaling: HeightScaling) -> String {
-    let HeightScaling {
-        from_height_m,
-        factor,
-    } = scaling;
-    format!(
-        "'{variable}' is for {from_height_m} m; brought to 10 m by the factor {factor:.3} (neutral \
-         logarithmic profile)"
-    )
 }
 
 pub(super) fn label(file: &File, name: &str) -> String {

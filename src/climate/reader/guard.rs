@@ -18,7 +18,7 @@ use crate::climate::source::Guard;
 
 /// No answer is longer: the most nodes there may be, by month, with fourteen numbers and a flag each,
 /// and room for what is said about them.
-const MOST_ANSWER_BYTES: u64 = super::part::MOST_NODES as u64 * 12 * 57 + (1 << 20);
+const MOST_ANSWER_BYTES: u64 = crate::climate::gridded::MOST_NODES as u64 * 12 * 57 + (1 << 20);
 
 /// A process that is ending is looked at this often.
 const LOOK_AGAIN: Duration = Duration::from_millis(1);

@@ -7,13 +7,8 @@ use super::layout::{self, Layout};
 use super::variables;
 use crate::climate::error::ClimateFault;
 use crate::climate::grid::HeightScaling;
+use crate::climate::gridded::{STANDARD_HEIGHT_M, scaling_from};
 use crate::climate::source::SourceOptions;
-
-/// The height a wind is taken for where nothing is said.
-const STANDARD_HEIGHT_M: f64 = 10.0;
-
-/// Roughness length of the open sea, m (common practice, no source).
-const ROUGHNESS_M: f64 = 0.0002;
 
 /// What brings the variable's winds to 10 m: the height the user gave, else the variable's
 /// attribute `height`, else a height coordinate; `None` where they are 10 m winds already.
@@ -27,11 +22,7 @@ pub(super) fn scaling(
         Some(height_m) => Some(height_m),
         None => height_coordinate(file, variable, layout)?,
     };
-    let height_m = SourceOptions::WIND_HEIGHT.check(height_m.unwrap_or(STANDARD_HEIGHT_M))?;
-    Ok((height_m != STANDARD_HEIGHT_M).then(|| HeightScaling {
-        from_height_m: height_m,
-        factor: factor_to_10_m(height_m),
-    }))
+    Ok(scaling_from(height_m.unwrap_or(STANDARD_HEIGHT_M))?)
 }
 
 /// The height the user gave, else the one the variable's attribute `height` gives.
@@ -43,11 +34,6 @@ fn stated_height(
         Some(height_m) => Ok(Some(height_m)),
         None => height_attribute(variable),
     }
-}
-
-/// The neutral logarithmic profile: ln(10 m / z0) / ln(z / z0) (common practice, no source).
-fn factor_to_10_m(height_m: f64) -> f64 {
-    (STANDARD_HEIGHT_M / ROUGHNESS_M).ln() / (height_m / ROUGHNESS_M).ln()
 }
 
 /// `height = 20.` or `height = "20 m"` on the variable.
@@ -176,12 +162,6 @@ pub(super) fn level_note(
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn twenty_metres_to_ten_is_0_940() {
-        assert!((factor_to_10_m(20.0) - 0.940).abs() < 5e-4);
-        assert_eq!(factor_to_10_m(10.0), 1.0);
-    }
 
     #[test]
     fn heights_in_text_are_read() {

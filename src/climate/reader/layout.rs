@@ -3,9 +3,10 @@
 use netcdf::{Extent, File, Variable};
 
 use super::attributes;
-use super::window::Run;
 use crate::climate::error::ClimateFault;
+use crate::climate::gridded::{checked_latitudes, checked_longitudes};
 use crate::climate::month::Month;
+use crate::climate::window::Run;
 
 /// No coordinate is longer; a file that says so is not trusted.
 const MOST_VALUES: usize = 2_000_000;
@@ -113,45 +114,17 @@ pub(super) fn values(variable: &Variable) -> Result<Vec<f64>, ClimateFault> {
 
 /// Latitudes in the file's order, checked.
 pub(super) fn latitudes_deg(variable: &Variable) -> Result<Vec<f64>, ClimateFault> {
-    let values_deg = values(variable)?;
-    let unusable = |problem: String| ClimateFault::Coordinate {
-        variable: variable.name(),
-        problem,
-    };
-    // Single precision may lie just beyond the pole.
-    if let Some(value) = values_deg.iter().find(|value| value.abs() > 90.0 + 1e-4) {
-        return Err(unusable(format!(
-            "holds {value:?}; expected latitudes from -90 to 90"
-        )));
-    }
-    let ascends = values_deg.windows(2).all(|pair| pair[0] < pair[1]);
-    let descends = values_deg.windows(2).all(|pair| pair[0] > pair[1]);
-    if !ascends && !descends {
-        return Err(unusable(
-            "goes back on itself; expected latitudes that rise or fall throughout".to_owned(),
-        ));
-    }
-    Ok(values_deg)
+    checked_latitudes(&variable.name(), values(variable)?)
 }
 
 /// Longitudes in the file's order, checked.
 pub(super) fn longitudes_deg(variable: &Variable) -> Result<Vec<f64>, ClimateFault> {
-    let values_deg = values(variable)?;
-    match values_deg.iter().find(|value| value.abs() > 720.0) {
-        Some(value) => Err(ClimateFault::Coordinate {
-            variable: variable.name(),
-            problem: format!("holds {value:?}; expected longitudes in degrees east"),
-        }),
-        None => Ok(values_deg),
-    }
+    checked_longitudes(&variable.name(), values(variable)?)
 }
 
 fn is_length(units: &str) -> bool {
     matches!(units, "m" | "km" | "metre" | "meter" | "metres" | "meters")
 }
-
-/// Latitude and longitude.
-pub(super) const GRID_DIMENSIONS: usize = 2;
 
 /// How many time steps a variable may have.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

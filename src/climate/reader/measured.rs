@@ -5,10 +5,11 @@ use netcdf::File;
 
 use super::fields;
 use super::layout::Steps;
-use super::part::{Field, Part};
-use super::variables::{self, MOST_CURRENT_KN, Quantity};
+use super::part::Field;
+use super::variables;
 use crate::climate::currents::{CurrentField, Currents};
 use crate::climate::error::ClimateFault;
+use crate::climate::gridded::{MOST_CURRENT_KN, Part, Quantity};
 use crate::climate::measured::{MeasuredField, MeasuredFields};
 use crate::climate::rice::LEAST_DEVIATION_MS;
 
@@ -88,8 +89,8 @@ pub(super) fn read_currents(
     let north = Field::new(file, north, Quantity::NorthwardCurrent, Steps::Twelve)?;
     let (east_kn, mut north_kn) = (values(part, winds, &east)?, values(part, winds, &north)?);
     part.check_speed(
-        (&east, &east_kn),
-        (&north, &north_kn),
+        (&east.variable.name(), &east_kn),
+        (&north.variable.name(), &north_kn),
         ("kn", MOST_CURRENT_KN),
     )?;
     // Half a vector is none.

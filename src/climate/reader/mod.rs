@@ -15,7 +15,6 @@ mod months;
 mod open;
 mod part;
 mod series_file;
-mod spacing;
 mod time_units;
 mod variables;
 mod wire;
@@ -24,6 +23,3 @@ mod years;
 pub(super) use open::{currents, winds, years};
 pub(super) use series_file::{NO_YEAR, OpenFile, Source, describe};
 pub(super) use time_units::{Calendar, DAY_MINUTES};
-pub(super) use variables::Quantity;
-
-use super::window;

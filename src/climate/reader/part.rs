@@ -3,18 +3,14 @@
 use ndarray::{Array3, ArrayView2, ShapeBuilder};
 use netcdf::{File, Variable};
 
-use super::encoding::{Conversion, Encoding, conversion};
+use super::encoding::{Encoding, conversion};
 use super::layout::{self, Layout, Steps};
-use super::months::{MonthSteps, month_steps};
-use super::variables::Quantity;
-use super::window::{self, Run, Window};
-use super::{attributes, spacing, variables};
+use super::months::month_steps;
+use super::{attributes, variables};
 use crate::climate::error::ClimateFault;
-use crate::climate::month::Month;
+use crate::climate::gridded::{Conversion, MonthSteps, Part, Quantity, Sides};
 use crate::climate::region::Region;
-
-/// More nodes take gigabytes; a passage never needs them.
-pub(super) const MOST_NODES: usize = 4_000_000;
+use crate::climate::window::Run;
 
 /// One quantity of the file, ready to be read.
 pub(super) struct Field<'f> {
@@ -24,17 +20,6 @@ pub(super) struct Field<'f> {
     pub(super) layout: Layout,
     encoding: Encoding,
     conversion: Conversion,
-}
-
-/// The part of the file that is kept.
-pub(super) struct Part {
-    pub(super) rows: Window,
-    pub(super) columns: Window,
-    /// The file's time steps in the order of the months, or the one of the year.
-    steps: Vec<usize>,
-    /// What is to be said about the months and the grid.
-    pub(super) notes: Vec<String>,
-    region: Region,
 }
 
 impl<'f> Field<'f> {
@@ -98,54 +83,15 @@ impl Part {
         let latitudes_deg = layout::latitudes_deg(&latitude)?;
         let longitude = coordinate(&layout.longitude)?;
         let longitudes_deg = layout::longitudes_deg(&longitude)?;
-        let columns = window::columns(&longitudes_deg, region).map_err(|problem| {
-            ClimateFault::Coordinate {
-                variable: longitude.name(),
-                problem: problem.to_owned(),
-            }
-        })?;
-        for (variable, values_deg) in [(latitude, &latitudes_deg), (longitude, &longitudes_deg)] {
-            if let Some(problem) = spacing::jump(values_deg) {
-                return Err(ClimateFault::Coordinate {
-                    variable: variable.name(),
-                    problem,
-                });
-            }
-        }
-        let (Some(rows), Some(columns)) = (window::rows(&latitudes_deg, region), columns) else {
-            return Err(ClimateFault::Misses {
-                grid: window::describe(&latitudes_deg, &longitudes_deg),
-                region: *region,
-            });
+        let sides = Sides {
+            latitudes_deg: (&latitude.name(), &latitudes_deg),
+            longitudes_deg: (&longitude.name(), &longitudes_deg),
         };
-        let nodes = rows.axis.len() * columns.axis.len();
-        if nodes > MOST_NODES {
-            return Err(ClimateFault::TooFine {
-                nodes,
-                most: MOST_NODES,
-            });
-        }
-        let months = if layout.steps == 1 {
-            MonthSteps::of_the_year()
-        } else {
-            month_steps(file, &layout.time)?
+        let months = || match layout.steps {
+            1 => Ok(MonthSteps::of_the_year()),
+            _ => month_steps(file, &layout.time),
         };
-        let MonthSteps { steps, mut notes } = months;
-        notes.extend(spacing::note("latitudes", &latitudes_deg));
-        notes.extend(spacing::note("longitudes", &longitudes_deg));
-        Ok(Self {
-            rows,
-            columns,
-            steps,
-            notes,
-            region: *region,
-        })
-    }
-
-    /// Months, latitudes and longitudes.
-    fn shape(&self) -> [usize; 3] {
-        let (rows, columns) = (self.rows.axis.len(), self.columns.axis.len());
-        [self.steps.len(), rows, columns]
+        Self::of(&sides, months, region)
     }
 
     /// The values of the field in the region, each times `factor`; NaN where one is missing.
@@ -154,13 +100,7 @@ impl Part {
     /// [`ClimateFault::AllMissing`] where all are.
     pub(super) fn read(&self, field: &Field, factor: f64) -> Result<Array3<f32>, ClimateFault> {
         let values = self.read_or_nothing(field, factor)?;
-        if values.iter().any(|value| !value.is_nan()) {
-            return Ok(values);
-        }
-        Err(ClimateFault::AllMissing {
-            variable: field.variable.name(),
-            region: self.region,
-        })
+        self.not_all_missing(values, &field.variable.name())
     }
 
     /// Like [`Self::read`], for a field that may be missing in all of the region.
@@ -183,47 +123,6 @@ impl Part {
             Ok(())
         })?;
         Ok(values)
-    }
-
-    /// Refuses a vector longer than `most` of `unit`, given by its parts toward the east and north.
-    pub(super) fn check_speed(
-        &self,
-        (east, eastward): (&Field, &Array3<f32>),
-        (north, northward): (&Field, &Array3<f32>),
-        (unit, most): (&'static str, f64),
-    ) -> Result<(), ClimateFault> {
-        for ((node, &eastward), &northward) in eastward.indexed_iter().zip(northward) {
-            let speed = f64::from(eastward).hypot(f64::from(northward));
-            if speed > most {
-                let both = format!("{}' and '{}", east.variable.name(), north.variable.name());
-                return Err(self.absurd(both, speed, node.into(), (unit, 0.0, most)));
-            }
-        }
-        Ok(())
-    }
-
-    /// A value at a node that is outside the plausible ones, given with their unit.
-    pub(super) fn absurd(
-        &self,
-        variable: String,
-        found: f64,
-        [month, row, column]: [usize; 3],
-        (unit, least, most): (&'static str, f64, f64),
-    ) -> ClimateFault {
-        ClimateFault::Absurd {
-            variable,
-            found,
-            unit: unit.into(),
-            month: if self.steps.len() == 1 {
-                "the mean of the year".into()
-            } else {
-                Month::ALL[month].name().into()
-            },
-            latitude_deg: self.rows.axis.value_deg(row),
-            longitude_deg: self.columns.axis.value_deg(column),
-            least,
-            most,
-        }
     }
 
     /// Whether each node's wind was filled in by the file's makers, where the file says so.

@@ -8,18 +8,17 @@ use std::path::Path;
 use netcdf::types::{FloatType, IntType, NcVariableType};
 use netcdf::{Extent, File, Variable};
 
-use super::encoding::{Conversion, Encoding, conversion};
-use super::fields::height_note;
+use super::encoding::{Encoding, conversion};
 use super::layout::{self, Layout, Steps};
 use super::time_units::{Calendar, DAY_MINUTES, TimeUnits};
-use super::variables::{self, Quantity};
-use super::window::{self, Run, Window};
-use super::{attributes, height, months, open};
+use super::{attributes, height, months, open, variables};
 use crate::climate::axis::Axis;
 use crate::climate::error::ClimateFault;
+use crate::climate::gridded::{Conversion, Quantity, height_note};
 use crate::climate::month::Month;
 use crate::climate::region::Region;
 use crate::climate::source::SourceOptions;
+use crate::climate::window::{self, Run, Window};
 
 /// Bounds wider than this, in days, are those of a mean of several months or years.
 const WIDEST_MEAN_DAYS: i64 = 45;

@@ -4,20 +4,20 @@ use ndarray::Array4;
 use netcdf::{Extent, File, Variable};
 
 use super::encoding::{Encoding, conversion};
-use super::variables::{self, MOST_MEAN_WIND_MS, Quantity};
-use super::window::{self, Run, Window};
-use super::{fields, layout, part};
+use super::{fields, layout, variables};
 use crate::climate::error::ClimateFault;
+use crate::climate::gridded::{MOST_MEAN_WIND_MS, MOST_NODES, Quantity};
 use crate::climate::month::Month;
 use crate::climate::region::Region;
 use crate::climate::series::{U_ANOMALY, V_ANOMALY};
+use crate::climate::window::{self, Run, Window};
 use crate::climate::years::{Anomalies, Years};
 
 /// The dimensions of an anomaly, in the file's order.
 const DIMENSIONS: [&str; 4] = ["year", "time", "latitude", "longitude"];
 
 /// More values of one component take too much memory: forty years of a quarter of a degree in an ocean.
-const MOST_VALUES: usize = 12 * part::MOST_NODES;
+const MOST_VALUES: usize = 12 * MOST_NODES;
 
 /// Reads the years of an open file called `name` on `region`.
 ///

@@ -6,7 +6,8 @@ use super::error::{OnGrid, SeriesError};
 use super::spacing::{Spacing, moment, spacing};
 use crate::climate::axis::Axis;
 use crate::climate::error::ClimatePart;
-use crate::climate::reader::{Calendar, DAY_MINUTES, Quantity, Source, describe};
+use crate::climate::gridded::Quantity;
+use crate::climate::reader::{Calendar, DAY_MINUTES, Source, describe};
 use crate::climate::region::Region;
 use crate::climate::source::SourceOptions;
 

@@ -33,8 +33,8 @@ use spacing::{Spacing, moment};
 use summary::Summary;
 use write::Writer;
 
+use super::gridded::Quantity;
 use super::measured_winds::MeasuredWinds;
-use super::reader::Quantity;
 use super::region::Region;
 use super::source::SourceOptions;
 

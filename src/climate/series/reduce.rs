@@ -14,7 +14,8 @@ use super::memory::Lagged;
 use super::spacing::Spacing;
 use super::sums::{Mean, Moments, RunningMonth, YearMean};
 use crate::climate::error::ClimatePart;
-use crate::climate::reader::{DAY_MINUTES, OpenFile, Quantity};
+use crate::climate::gridded::Quantity;
+use crate::climate::reader::{DAY_MINUTES, OpenFile};
 use crate::climate::window::Run;
 
 /// Bytes that the sums over a band of rows may take, at most; whatever the length of the series.

@@ -4,9 +4,9 @@ use super::catalogue::Catalogue;
 use super::measure::Measured;
 use super::reduce::BandMonth;
 use super::spacing::{Spacing, moment};
+use crate::climate::gridded::Quantity;
 use crate::climate::measured_winds::{MeasuredMonth, MeasuredPicture, MeasuredWinds};
 use crate::climate::month::Month;
-use crate::climate::reader::Quantity;
 use crate::climate::region::Region;
 use crate::units::{KN_PER_MS, wrap_180_deg};
 

@@ -2,7 +2,7 @@
 //! packed and where it comes from.
 
 use super::measure::Measured;
-use crate::climate::reader::Quantity;
+use crate::climate::gridded::Quantity;
 
 /// How a figure stands in the file.
 #[derive(Debug, Clone, Copy)]

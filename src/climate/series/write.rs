@@ -12,7 +12,8 @@ use super::memory::LAG_DAYS;
 use super::reduce::BandMonth;
 use super::spacing::Spacing;
 use super::variables::{ANOMALIES, Declared, FIGURES, Figure, LAG_CORRELATION, declared_mean};
-use crate::climate::reader::{Calendar, NO_YEAR, Quantity};
+use crate::climate::gridded::Quantity;
+use crate::climate::reader::{Calendar, NO_YEAR};
 use crate::climate::wind::SLOW_HOURS;
 
 /// The number that stands for no value.

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use jiff::civil::{Date, date};
 use rayon::prelude::*;
 
-use super::draws::{GaussianPairs, StreamKey, boat_factor};
+use super::draws::{GaussianPairs, StreamKey, boat_factor, deal};
 use super::marks::marks;
 use super::options::EnsembleOptions;
 use super::outcome::{Ensemble, Sailed};
@@ -84,6 +84,17 @@ impl EnsembleRunner {
         Self {
             sails: Arc::new(SailTable::new(boat, self.has_currents())),
             boat: boat.clone(),
+            ..self.clone()
+        }
+    }
+
+    /// The same members in the same winds, with the boat's factors dealt out among them anew, by `name`: of
+    /// several boats in one wind each has her own luck with hull and crew.
+    pub fn with_factors_dealt(&self, name: &str) -> Self {
+        let mut factors = factors(&self.boat, &self.options);
+        deal(&mut factors, self.options.seed, name);
+        Self {
+            factors,
             ..self.clone()
         }
     }
