@@ -102,6 +102,7 @@ impl CurrentField {
     }
 
     /// The same, said to come with the winds.
+    #[cfg(feature = "netcdf")]
     pub(super) fn of_the_climate(mut self) -> Self {
         self.of_climate = true;
         self

@@ -110,6 +110,7 @@ impl MeasuredField {
 }
 
 impl MeasuredFields {
+    #[cfg(feature = "netcdf")]
     pub(super) fn set(&mut self, field: MeasuredField, values: Array3<f32>) {
         self.0[field as usize] = Some(values);
     }
