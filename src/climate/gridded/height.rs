@@ -20,7 +20,7 @@ pub(in crate::climate) fn scaling_from(height_m: f64) -> Result<Option<HeightSca
 }
 
 /// The neutral logarithmic profile: ln(10 m / z0) / ln(z / z0) (common practice, no source).
-pub(in crate::climate) fn factor_to_10_m(height_m: f64) -> f64 {
+fn factor_to_10_m(height_m: f64) -> f64 {
     (STANDARD_HEIGHT_M / ROUGHNESS_M).ln() / (height_m / ROUGHNESS_M).ln()
 }
 
@@ -34,4 +34,15 @@ pub(in crate::climate) fn height_note(variable: &str, scaling: HeightScaling) ->
         "'{variable}' is for {from_height_m} m; brought to 10 m by the factor {factor:.3} (neutral \
          logarithmic profile)"
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn twenty_metres_to_ten_is_0_940() {
+        assert!((factor_to_10_m(20.0) - 0.940).abs() < 5e-4);
+        assert_eq!(factor_to_10_m(10.0), 1.0);
+    }
 }

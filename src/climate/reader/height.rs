@@ -164,12 +164,6 @@ mod tests {
     use super::*;
 
     #[test]
-    fn twenty_metres_to_ten_is_0_940() {
-        assert!((factor_to_10_m(20.0) - 0.940).abs() < 5e-4);
-        assert_eq!(factor_to_10_m(10.0), 1.0);
-    }
-
-    #[test]
     fn heights_in_text_are_read() {
         assert_eq!(height_in_text("10 m"), Some(10.0));
         assert_eq!(height_in_text("25.0metres"), Some(25.0));
