@@ -19,6 +19,11 @@ def voyage(folder, monkeypatch):
     return offing.Voyage("voyage.toml")
 
 
+@pytest.fixture
+def climate(dataset):
+    return offing.Climate.from_xarray(dataset)
+
+
 def refused(ask, *arguments, **options):
     with pytest.raises(offing.OffingError) as raised:
         ask(*arguments, **options)
@@ -77,7 +82,7 @@ def test_what_no_voyage_file_holds_is_refused_with_its_place():
         offing.Voyage.demo().compare({"u": 1})
 
 
-def test_options_out_of_range(voyage):
+def test_options_out_of_range(voyage, climate):
     assert refused(voyage.compare, members=1) == (
         "members: number of members is 1; allowed: 10 to 1000000"
     )
@@ -89,11 +94,11 @@ def test_options_out_of_range(voyage):
     assert refused(voyage.only, "South") == (
         "the voyage has no route 'South'; its routes: Direct, North"
     )
-    found = voyage.compare(members=MEMBERS, swings=False)
+    found = voyage.compare(climate, members=MEMBERS, swings=False)
     assert refused(found.members, "South") == (
         "the answer has no route 'South'; its routes: Direct, North"
     )
-    assert "crew: missing" in refused(voyage.stores)
+    assert "crew: missing" in refused(voyage.stores, climate)
 
 
 def test_a_dataset_without_winds(dataset):
@@ -150,15 +155,15 @@ def test_fields_that_are_no_twelve_months(voyage, dataset):
     assert "variable 'u10' is inf m/s in May at 30°00.0'S 090°00.0'E" in words
 
 
-def test_a_route_over_land_warns_or_is_refused(folder, monkeypatch, offing_cli):
+def test_a_route_over_land_warns_or_is_refused(folder, climate, monkeypatch, offing_cli):
     monkeypatch.chdir(folder)
     over = VOYAGE.replace("30 S, 110 E", "24 S, 50 E").replace("28 S, 60 E", "24 S, 42 E")
     over = over[: over.index('[[route]]\nname = "North"')]
     (folder / "voyage.toml").write_text(over)
     voyage = offing.Voyage("voyage.toml")
     with pytest.warns(offing.OffingWarning, match="^route 'Direct' crosses land once"):
-        voyage.compare(members=MEMBERS)
-    words = refused(voyage.compare, members=MEMBERS, strict=True)
+        voyage.compare(climate, members=MEMBERS)
+    words = refused(voyage.compare, climate, members=MEMBERS, strict=True)
     assert words.startswith("land in the way:\n  route 'Direct', leg 1 from Start to End, crosses")
     said = offing_cli("compare", "voyage.toml", "--strict", code=2, cwd=folder)
     assert said.startswith(f"error: {words}")
@@ -167,7 +172,7 @@ def test_a_route_over_land_warns_or_is_refused(folder, monkeypatch, offing_cli):
         offing.Voyage.demo().compare(members=MEMBERS, swings=False)
 
 
-def test_a_port_on_land(voyage):
+def test_a_port_on_land(voyage, climate):
     # Kalgoorlie, 300 km from the sea, from memory.
-    words = refused(voyage.shape, start=(-30.7, 121.5), end=(-28.0, 60.0))
+    words = refused(voyage.shape, climate, start=(-30.7, 121.5), end=(-28.0, 60.0))
     assert words.startswith("the start of the passage, 30°42.0'S 121°30.0'E, is on land")

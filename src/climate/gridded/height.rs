@@ -20,7 +20,7 @@ pub(in crate::climate) fn scaling_from(height_m: f64) -> Result<Option<HeightSca
 }
 
 /// The neutral logarithmic profile: ln(10 m / z0) / ln(z / z0) (common practice, no source).
-pub(in crate::climate) fn factor_to_10_m(height_m: f64) -> f64 {
+fn factor_to_10_m(height_m: f64) -> f64 {
     (STANDARD_HEIGHT_M / ROUGHNESS_M).ln() / (height_m / ROUGHNESS_M).ln()
 }
 
