@@ -1,6 +1,6 @@
 //! The winds, years and currents carried in the program.
 
-use ndarray::{Array3, Array4};
+use ndarray::Array4;
 
 use super::currents::{CurrentField, Currents};
 use super::error::{ClimateError, ClimateFault, ClimatePart};
@@ -66,28 +66,19 @@ impl Years {
 fn ship_winds(region: &Region) -> Result<Climate, ClimateFault> {
     let packed = Packed::read(SHIP_WINDS)?;
     let part = packed.part(region)?;
-    let mut fields = Vec::new();
-    for name in [
-        "eastward_wind",
-        "northward_wind",
-        "wind_speed",
-        "air_temperature",
-    ] {
+    let known = |name: &'static str| {
         let values = part.values(name, 1.0)?;
         if values.iter().all(|value| value.is_nan()) {
-            let variable = name.to_owned();
-            let region = *region;
+            let (variable, region) = (name.to_owned(), *region);
             return Err(ClimateFault::AllMissing { variable, region });
         }
-        fields.push(values);
-    }
-    let [u_ms, v_ms, mean_speed_ms, air_temperature_c] =
-        <[Array3<f32>; 4]>::try_from(fields).expect("as many as names");
+        Ok(values)
+    };
     let means = MonthlyMeans {
-        u_ms,
-        v_ms,
-        mean_speed_ms: Some(mean_speed_ms),
-        air_temperature_c: Some(air_temperature_c),
+        u_ms: known("eastward_wind")?,
+        v_ms: known("northward_wind")?,
+        mean_speed_ms: Some(known("wind_speed")?),
+        air_temperature_c: Some(known("air_temperature")?),
         replaced: Some(part.marks("replaced")?),
         label: format!("ship winds ({})", packed.title()),
         notes: Vec::new(),

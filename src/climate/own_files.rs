@@ -26,7 +26,7 @@ impl Climate {
     ///
     /// # Errors
     /// [`ClimateError`] with the file's name and what is wrong with it. Without the feature
-    /// `netcdf` that is [`ClimateFault::WithoutNetcdf`] for every file.
+    /// `netcdf` that is [`ClimateFault::WithoutNetcdf`](super::ClimateFault::WithoutNetcdf) for every file.
     pub fn open(
         path: &Path,
         source: &SourceOptions,
@@ -61,7 +61,7 @@ impl Years {
     /// several years, on `region`. It is otherwise as for [`Climate::open`].
     ///
     /// # Errors
-    /// [`ClimateFault::NoYears`] where the file has none; else what [`Climate::open`] finds wrong.
+    /// [`ClimateFault::NoYears`](super::ClimateFault::NoYears) where the file has none; else what [`Climate::open`] finds wrong.
     pub fn open(
         path: &Path,
         source: &SourceOptions,
