@@ -33,7 +33,7 @@ mod wind_shares;
 mod years;
 
 pub use basins::Basin;
-pub use beaufort::{BeaufortForce, LOWER_BOUNDS_KN};
+pub use beaufort::{BeaufortForce, GALE_KN, LOWER_BOUNDS_KN};
 pub use currents::{Current, CurrentBasis, CurrentField, Currents};
 pub use error::{ClimateError, ClimateFault, ClimatePart};
 pub use grid::{Climate, HeightScaling};
@@ -44,7 +44,7 @@ pub use sampling::{ClimateGap, LocalClimate};
 pub use season::{DAYS_PER_YEAR, MonthMix, SeasonDay};
 pub use series::{
     LAG_DAYS, MeasuredMonth, MeasuredPicture, MeasuredWinds, OnGrid, SLOW_HOURS, SeriesError,
-    SeriesProgress, WindSeries, measure_winds,
+    SeriesProgress, Unfinished, WindSeries, measure_winds,
 };
 pub use storms::{STORM_CIRCLE_NM, StormDays, StormRate, storm_chance};
 pub use wind::{Wind, turned_along};

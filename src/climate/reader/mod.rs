@@ -3,6 +3,7 @@
 
 mod answer;
 mod attributes;
+mod chunks;
 mod classic_header;
 mod currents;
 mod encoding;
@@ -14,6 +15,7 @@ mod months;
 mod open;
 mod part;
 mod series_file;
+mod series_values;
 mod spacing;
 mod time_units;
 mod variables;
@@ -23,7 +25,8 @@ mod years;
 
 pub(super) use fields::{MonthlyMeans, climate_of_means};
 pub use guard::Guard;
-pub(super) use series_file::{NO_YEAR, OpenFile, Source, describe};
+pub(super) use series_file::{NO_YEAR, Source, describe};
+pub(super) use series_values::{OpenFile, Slab};
 pub(super) use time_units::{Calendar, DAY_MINUTES};
 pub(super) use variables::Quantity;
 pub(super) use window::Run;

@@ -27,6 +27,11 @@ pub(super) struct Window {
 }
 
 impl Window {
+    /// The places in the file of some of the axis.
+    pub(super) fn places(&self, of_axis: Range<usize>) -> &[usize] {
+        &self.file_indices[of_axis]
+    }
+
     /// The places in the file as runs of neighbours: for each run, the place in the axis of every
     /// index it reads, in the file's order.
     pub(super) fn runs(&self) -> Vec<(Run, Vec<usize>)> {
