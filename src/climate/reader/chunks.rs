@@ -130,6 +130,11 @@ impl Chunks {
         })
     }
 
+    /// The time steps of a chunk.
+    pub(super) fn steps(&self) -> usize {
+        self.lengths[0]
+    }
+
     pub(super) fn kind(&self) -> Kind {
         self.kind
     }

@@ -32,6 +32,11 @@ impl Window {
         &self.file_indices[of_axis]
     }
 
+    /// The places in the file of all of the axis.
+    pub(super) fn all_places(&self) -> &[usize] {
+        &self.file_indices
+    }
+
     /// The places in the file as runs of neighbours: for each run, the place in the axis of every
     /// index it reads, in the file's order.
     pub(super) fn runs(&self) -> Vec<(Run, Vec<usize>)> {
