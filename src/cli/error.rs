@@ -81,6 +81,18 @@ pub enum CliError {
          Try them in halves to find which, and fetch it anew"
     )]
     Crashed(std::process::ExitStatus),
+    /// The reading of a series got no further.
+    #[error(
+        "nothing could be read for {minutes} minutes: one of the files is damaged, or its disk or \
+         network does not answer; nothing was written"
+    )]
+    Silent {
+        /// How long, in minutes.
+        minutes: u64,
+    },
+    /// What a long series had added up stands in the way.
+    #[error("the climate is written, but what it was added up in cannot be removed: {0}")]
+    NotRemoved(std::io::Error),
     /// Standard output cannot be written to.
     #[error("cannot write to standard output: {0}")]
     Stdout(std::io::Error),

@@ -7,11 +7,11 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::arguments::WindsOptions;
 use super::deliver::no_drafts;
-use super::guarded::{self, Filled};
+use super::guarded::{self, Filled, Watch};
 use super::typed::typed_command;
 use super::voyage::read_voyage;
 use super::{CliError, print, print_data};
-use crate::climate::{Region, SourceOptions, WindSeries, measure_winds};
+use crate::climate::{Region, SourceOptions, Unfinished, WindSeries, measure_winds};
 use crate::report::{Files, measured_text, to_json};
 
 /// A bar appears where the work takes longer than this.
@@ -33,7 +33,11 @@ pub(super) fn run(options: &WindsOptions) -> Result<(), CliError> {
     let drafts = no_drafts();
     let draft = Files::beside_read(&read).reserve(&options.out, &drafts)?;
     match guarded::fill(&draft).inspect_err(|_| drafts.discard())? {
-        Filled::Whole => Ok(drafts.put()?),
+        Filled::Whole => {
+            drafts.put()?;
+            let unfinished = Unfinished::beside(&options.out);
+            unfinished.remove().map_err(CliError::NotRemoved)
+        }
         Filled::Refused(code) => {
             drafts.discard();
             std::process::exit(code)
@@ -49,14 +53,17 @@ fn measure(options: &WindsOptions, source: SourceOptions, draft: &Path) -> Resul
         area: options.area.unwrap_or(Region::world()),
         years: options.years,
         command: typed_command().join(" "),
+        unfinished: Unfinished::beside(&options.out),
     };
     let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::hidden()).with_style(
         ProgressStyle::with_template("Steps {human_pos} of {human_len} {wide_bar} {eta} left")
             .unwrap_or_else(|_| ProgressStyle::default_bar()),
     );
     let started = Instant::now();
+    let watch = Watch::new();
     let name = options.out.display().to_string();
     let winds = measure_winds(&series, draft, &name, &mut |progress| {
+        watch.heard();
         if bar.is_hidden() && started.elapsed() > BAR_AFTER {
             // Drawn only where standard error is a terminal.
             bar.set_draw_target(ProgressDrawTarget::stderr());

@@ -15,6 +15,9 @@ pub const LOWER_BOUNDS_KN: [f64; 12] = [
     1.0, 4.0, 7.0, 11.0, 17.0, 22.0, 28.0, 34.0, 41.0, 48.0, 56.0, 64.0,
 ];
 
+/// A gale: force 8 and more, in knots.
+pub const GALE_KN: f64 = LOWER_BOUNDS_KN[7];
+
 const NAMES: [&str; 13] = [
     "calm",
     "light air",

@@ -227,8 +227,21 @@ pub enum ClimateFault {
         /// What it should hold.
         expected: Words,
     },
+    /// An attribute whose name is nearly that of one that says how to read the numbers.
+    #[error(
+        "variable '{variable}' has an attribute '{found}' and no {meant}: taken as it stands it would be \
+         overlooked and the values wrong; if {meant} is meant, give it that name"
+    )]
+    NearAttribute {
+        /// The variable.
+        variable: String,
+        /// The attribute's name.
+        found: String,
+        /// The name it is like.
+        meant: Words,
+    },
     /// The grid does not reach the region.
-    #[error("covers {grid}; the passage needs {region}: they do not meet")]
+    #[error("covers {grid}; what is wanted is {region}: they do not meet")]
     Misses {
         /// Where the file's grid lies.
         grid: String,

@@ -255,9 +255,9 @@ impl FieldInMemory<'_> {
         let conversion = conversion_of(&self.name, self.units.clone(), quantity)?;
         let (unit, least, most) = quantity.unit_and_plausible_mean();
         let mut values = Array3::from_elem(part.shape(), f32::NAN);
+        let (rows, columns) = (part.rows.all_places(), part.columns.all_places());
         for ((month, row, column), value) in values.indexed_iter_mut() {
-            let (row_there, column_there) = (part.rows.index(row), part.columns.index(column));
-            let stored = (self.values)([part.steps[month], row_there, column_there]);
+            let stored = (self.values)([part.steps[month], rows[row], columns[column]]);
             if stored.is_nan() {
                 continue;
             }

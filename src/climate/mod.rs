@@ -53,7 +53,7 @@ mod window;
 mod years;
 
 pub use basins::Basin;
-pub use beaufort::{BeaufortForce, LOWER_BOUNDS_KN};
+pub use beaufort::{BeaufortForce, GALE_KN, LOWER_BOUNDS_KN};
 pub use currents::{Current, CurrentBasis, CurrentField, Currents};
 pub use error::{ClimateError, ClimateFault, ClimatePart};
 pub use grid::{Climate, HeightScaling};
@@ -66,7 +66,9 @@ pub use region::Region;
 pub use sampling::{ClimateGap, LocalClimate};
 pub use season::{DAYS_PER_YEAR, MonthMix, SeasonDay};
 #[cfg(feature = "netcdf")]
-pub use series::{LAG_DAYS, OnGrid, SeriesError, SeriesProgress, WindSeries, measure_winds};
+pub use series::{
+    LAG_DAYS, OnGrid, SeriesError, SeriesProgress, Unfinished, WindSeries, measure_winds,
+};
 pub use source::{CurrentOptions, CurrentPeriod, DEFAULT_STEADINESS, Guard, SourceOptions};
 pub use storms::{STORM_CIRCLE_NM, StormDays, StormRate, storm_chance};
 pub use wind::{SLOW_HOURS, Wind, turned_along};

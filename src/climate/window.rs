@@ -28,14 +28,14 @@ pub(super) struct Window {
 }
 
 impl Window {
-    /// Where a row or column of the axis is in the file.
-    pub(super) fn index(&self, place: usize) -> usize {
-        self.file_indices[place]
-    }
-
     /// The places in the file of some of the axis.
     pub(super) fn places(&self, of_axis: Range<usize>) -> &[usize] {
         &self.file_indices[of_axis]
+    }
+
+    /// The places in the file of all of the axis.
+    pub(super) fn all_places(&self) -> &[usize] {
+        &self.file_indices
     }
 
     /// The places in the file as runs of neighbours: for each run, the place in the axis of every

@@ -21,8 +21,7 @@ const HARD_BEAT_KN: f64 = 20.0;
 pub const LIGHT_AIR_KN: f64 = 6.0;
 /// At this speed or more the wind is strong: the lower bound of Beaufort force 6 (WMO).
 pub const STRONG_KN: f64 = 22.0;
-/// At this speed or more it blows a gale: the lower bound of Beaufort force 8 (WMO).
-pub const GALE_KN: f64 = 34.0;
+pub use crate::climate::GALE_KN;
 
 /// Significant height of a fully developed sea: Hs = 0.22 U10^2 / g.
 /// Source: R. H. Stewart, Introduction to Physical Oceanography, chapter 16, eq. 16.33.

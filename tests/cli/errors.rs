@@ -724,6 +724,11 @@ fn of_climates() -> Vec<Case> {
             let mut variable = file.variable_mut("eastward").unwrap();
             variable.put_attribute("scale_factor", "two").unwrap();
         }),
+        change("ClimateFault::NearAttribute", |file| {
+            let mut file = netcdf::append(file).unwrap();
+            let mut variable = file.variable_mut("eastward").unwrap();
+            variable.put_attribute("add_offsett", 1.0).unwrap();
+        }),
         made(
             "ClimateFault::Misses",
             part,
@@ -847,6 +852,14 @@ const NOT_SHOWN: &[(&str, &str)] = &[
         "takes a system without a process to spare",
     ),
     ("CliError::Crashed", "damaged.rs"),
+    (
+        "CliError::Silent",
+        "takes a disk that does not answer for ten minutes",
+    ),
+    (
+        "CliError::NotRemoved",
+        "takes a folder that is locked while the file beside it is written",
+    ),
     ("ClimateFault::NoSuchYear", "years.rs"),
     ("ClimateFault::NoYears", "years.rs"),
     ("StudyError::SecondClimate", "years.rs"),
@@ -915,8 +928,12 @@ const NOT_SHOWN: &[(&str, &str)] = &[
         "files of a series: winds.rs and tests/climate/files",
     ),
     (
-        "SeriesError::TooFine",
-        "files of a series: winds.rs and tests/climate/files",
+        "SeriesError::InUse",
+        "two runs at once: tests/climate/series/resumed.rs",
+    ),
+    (
+        "SeriesError::NotKept",
+        "a folder that is damaged: tests/climate/series/resumed.rs",
     ),
     (
         "SeriesError::Uneven",

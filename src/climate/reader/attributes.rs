@@ -3,6 +3,7 @@
 use netcdf::{AttributeValue, Variable};
 
 use crate::climate::error::ClimateFault;
+use crate::text::brief_list;
 
 /// The attribute's text, trimmed; `None` where it is not there or is a number.
 pub(super) fn text(variable: &Variable, name: &str) -> Result<Option<String>, ClimateFault> {
@@ -28,7 +29,7 @@ pub(super) fn numbers(
     as_numbers.map(Some).ok_or_else(|| ClimateFault::Attribute {
         variable: variable.name(),
         attribute: name.into(),
-        found: format!("{value:?}"),
+        found: words(&value),
         expected: "a number".into(),
     })
 }
@@ -43,10 +44,58 @@ pub(super) fn number(variable: &Variable, name: &'static str) -> Result<Option<f
         _ => Err(ClimateFault::Attribute {
             variable: variable.name(),
             attribute: name.into(),
-            found: format!("{numbers:?}"),
+            found: listed(&numbers),
             expected: "one finite number".into(),
         }),
     }
+}
+
+/// Numbers in words.
+pub(super) fn listed(numbers: &[f64]) -> String {
+    let each: Vec<String> = numbers.iter().map(f64::to_string).collect();
+    brief_list(&each)
+}
+
+/// A value that is no number, in words.
+fn words(value: &AttributeValue) -> String {
+    match value {
+        AttributeValue::Str(text) => format!("the text '{text}'"),
+        AttributeValue::Strs(texts) => format!("the text '{}'", texts.join(" ")),
+        _ => "empty".to_owned(),
+    }
+}
+
+/// The attributes that say how to read the numbers; without one of them they are read otherwise.
+const OF_ENCODING: [&str; 4] = ["scale_factor", "add_offset", "_FillValue", "missing_value"];
+
+/// So many letters may be wrong in a name that is taken for a slip.
+const MOST_SLIPS: usize = 2;
+
+/// Refuses a variable with an attribute whose name is nearly one of [`OF_ENCODING`], where it has not that
+/// one itself: overlooked, it would leave all values wrong.
+pub(super) fn refuse_near_names(variable: &Variable) -> Result<(), ClimateFault> {
+    let names: Vec<String> = variable
+        .attributes()
+        .map(|attribute| attribute.name().to_owned())
+        .collect();
+    for meant in OF_ENCODING {
+        if names.iter().any(|name| name == meant) {
+            continue;
+        }
+        let is_near = |name: &&String| {
+            !OF_ENCODING.contains(&name.as_str())
+                && strsim::damerau_levenshtein(&name.to_lowercase(), &meant.to_lowercase())
+                    <= MOST_SLIPS
+        };
+        if let Some(found) = names.iter().find(is_near) {
+            return Err(ClimateFault::NearAttribute {
+                variable: variable.name(),
+                found: found.clone(),
+                meant: meant.into(),
+            });
+        }
+    }
+    Ok(())
 }
 
 /// The value as the file holds it.

@@ -28,6 +28,7 @@ const EVERYTHING: (f64, f64) = (f64::NEG_INFINITY, f64::INFINITY);
 impl Encoding {
     /// The encoding the variable's type and attributes state.
     pub(super) fn of(variable: &Variable) -> Result<Self, ClimateFault> {
+        attributes::refuse_near_names(variable)?;
         let kind = variable.vartype();
         let unsigned_span = unsigned_span(variable, &kind)?;
         let as_stored = |number: f64| match (&kind, unsigned_span) {
@@ -136,7 +137,7 @@ fn valid_range(variable: &Variable) -> Result<(f64, f64), ClimateFault> {
             _ => Err(ClimateFault::Attribute {
                 variable: variable.name(),
                 attribute: "valid_range".into(),
-                found: format!("{range:?}"),
+                found: attributes::listed(&range),
                 expected: "two numbers, the lower first".into(),
             }),
         };

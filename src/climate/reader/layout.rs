@@ -320,6 +320,12 @@ impl Layout {
             .collect()
     }
 
+    /// Whether the dimensions come in the order of time, latitude and longitude.
+    pub(super) fn is_time_row_column(&self) -> bool {
+        let long = self.roles.iter().filter(|role| **role != Role::Other);
+        long.eq(&[Role::Time, Role::Latitude, Role::Longitude])
+    }
+
     /// Whether a column of the grid lies together in the file, rather than a row.
     pub(super) fn longitude_first(&self) -> bool {
         let place = |wanted| self.roles.iter().position(|&role| role == wanted);

@@ -3,6 +3,7 @@
 
 mod answer;
 mod attributes;
+mod chunks;
 mod classic_header;
 mod currents;
 mod encoding;
@@ -15,11 +16,13 @@ mod months;
 mod open;
 mod part;
 mod series_file;
+mod series_values;
 mod time_units;
 mod variables;
 mod wire;
 mod years;
 
 pub(super) use open::{currents, winds, years};
-pub(super) use series_file::{NO_YEAR, OpenFile, Source, describe};
+pub(super) use series_file::{NO_YEAR, Source, describe};
+pub(super) use series_values::{OpenFile, Slab};
 pub(super) use time_units::{Calendar, DAY_MINUTES};

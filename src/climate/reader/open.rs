@@ -2,7 +2,7 @@
 
 use std::fs::{self, File};
 use std::io::{BufReader, Read};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::answer::{CurrentsRead, Request, WindsRead, YearsRead};
 use super::classic_header::{HeaderFault, needed_bytes};
@@ -124,6 +124,12 @@ fn open_path<T>(
 
 /// The file at `path`, opened.
 pub(super) fn opened(path: &Path) -> Result<netcdf::File, ClimateFault> {
+    let path = whole(path)?;
+    netcdf::open(&path).map_err(|error| ClimateFault::damaged("opening it", &error))
+}
+
+/// The full path of the file at `path`, which is a file, is NetCDF, and is not cut short as far as shows.
+pub(super) fn whole(path: &Path) -> Result<PathBuf, ClimateFault> {
     // The C library takes some names for addresses on the network; a full path never is one.
     let path = fs::canonicalize(path)?;
     let metadata = fs::metadata(&path)?;
@@ -138,7 +144,7 @@ pub(super) fn opened(path: &Path) -> Result<netcdf::File, ClimateFault> {
     }
     check_whole(File::open(&path)?, metadata.len())?;
     silence_hdf5();
-    netcdf::open(&path).map_err(|error| ClimateFault::damaged("opening it", &error))
+    Ok(path)
 }
 
 /// Keeps the HDF5 library from printing its own errors on this thread. The NetCDF library does so

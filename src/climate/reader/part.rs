@@ -3,6 +3,7 @@
 use ndarray::{Array3, ArrayView2, ShapeBuilder};
 use netcdf::{File, Variable};
 
+use super::chunks::{Chunks, Kind, Wanted};
 use super::encoding::{Encoding, conversion};
 use super::layout::{self, Layout, Steps};
 use super::months::month_steps;
@@ -10,10 +11,11 @@ use super::{attributes, variables};
 use crate::climate::error::ClimateFault;
 use crate::climate::gridded::{Conversion, MonthSteps, Part, Quantity, Sides};
 use crate::climate::region::Region;
-use crate::climate::window::Run;
+use crate::climate::window::{Run, Window};
 
 /// One quantity of the file, ready to be read.
 pub(super) struct Field<'f> {
+    file: &'f File,
     pub(super) variable: Variable<'f>,
     /// The unit we keep and the values that are plausible in it.
     plausible: (&'static str, f64, f64),
@@ -30,6 +32,7 @@ impl<'f> Field<'f> {
         steps: Steps,
     ) -> Result<Self, ClimateFault> {
         Ok(Self {
+            file,
             layout: Layout::of(file, &variable, steps)?,
             encoding: Encoding::of(&variable)?,
             conversion: conversion(&variable, quantity)?,
@@ -53,6 +56,7 @@ impl<'f> Field<'f> {
             });
         }
         Ok(Self {
+            file,
             layout: Layout::of(file, &variable, Steps::Twelve)?,
             encoding: Encoding::of(&variable)?,
             conversion: Conversion {
@@ -111,17 +115,22 @@ impl Part {
     ) -> Result<Array3<f32>, ClimateFault> {
         let (unit, least, most) = field.plausible;
         let mut values = Array3::from_elem(self.shape(), f32::NAN);
-        self.read_stored(&field.variable, &field.layout, |node, stored| {
-            let Some(value) = field.value(stored) else {
-                return Ok(());
-            };
-            if !(least..=most).contains(&value) {
-                let variable = field.variable.name();
-                return Err(self.absurd(variable, value, node, (unit, least, most)));
-            }
-            values[node] = (value * factor) as f32;
-            Ok(())
-        })?;
+        self.read_stored(
+            field.file,
+            &field.variable,
+            &field.layout,
+            |node, stored| {
+                let Some(value) = field.value(stored) else {
+                    return Ok(());
+                };
+                if !(least..=most).contains(&value) {
+                    let variable = field.variable.name();
+                    return Err(self.absurd(variable, value, node, (unit, least, most)));
+                }
+                values[node] = (value * factor) as f32;
+                Ok(())
+            },
+        )?;
         Ok(values)
     }
 
@@ -171,7 +180,7 @@ impl Part {
             .map(|(_, value)| *value)
             .collect();
         let mut marked = Array3::from_elem(self.shape(), false);
-        self.read_stored(variable, &layout, |node, flag| {
+        self.read_stored(file, variable, &layout, |node, flag| {
             marked[node] = wanted.contains(&flag);
             Ok(())
         })?;
@@ -182,10 +191,14 @@ impl Part {
     /// month of one run of the file at a time.
     fn read_stored(
         &self,
+        file: &File,
         variable: &Variable,
         layout: &Layout,
         mut take: impl FnMut([usize; 3], f64) -> Result<(), ClimateFault>,
     ) -> Result<(), ClimateFault> {
+        if let Some(chunks) = chunks_of(file, variable, layout) {
+            return self.read_chunks(&chunks, &mut take);
+        }
         let (row_runs, column_runs) = (self.rows.runs(), self.columns.runs());
         let mut stored = Vec::new();
         for (month, &step) in self.steps.iter().enumerate() {
@@ -203,6 +216,59 @@ impl Part {
         }
         Ok(())
     }
+}
+
+impl Part {
+    /// The same from the file's chunks, each inflated once.
+    fn read_chunks(
+        &self,
+        chunks: &Chunks,
+        take: &mut impl FnMut([usize; 3], f64) -> Result<(), ClimateFault>,
+    ) -> Result<(), ClimateFault> {
+        let [rows, columns] = [&self.rows, &self.columns].map(Window::all_places);
+        let nodes = rows.len() * columns.len();
+        // Months that share chunks are read at once.
+        let of_file = self.steps.iter().max().map_or(0, |last| last + 1);
+        let at_once = if chunks.steps() == 1 { 1 } else { of_file };
+        let mut stored = vec![0.0; at_once * nodes];
+        for start in (0..of_file).step_by(at_once) {
+            let wanted = Wanted {
+                steps: Run {
+                    start,
+                    count: at_once,
+                },
+                rows,
+                columns,
+            };
+            match chunks.kind() {
+                Kind::Short => {
+                    chunks.read_shorts(&wanted, |bits| f32::from(bits as i16), &mut stored)?;
+                }
+                Kind::Single => chunks.read_singles(&wanted, |number| number, &mut stored)?,
+            }
+            for (month, &step) in self.steps.iter().enumerate() {
+                let Some(at) = step.checked_sub(start).filter(|at| *at < at_once) else {
+                    continue;
+                };
+                let of_month = &stored[at * nodes..][..nodes];
+                for (node, &number) in of_month.iter().enumerate() {
+                    let at = [month, node / columns.len(), node % columns.len()];
+                    take(at, f64::from(number))?;
+                }
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Where a variable's chunks lie; none where the library has to read it, or where the file is in memory.
+fn chunks_of(file: &File, variable: &Variable, layout: &Layout) -> Option<Chunks> {
+    let path = file.path().ok()?;
+    // One in memory has a name and no path.
+    if !path.is_absolute() {
+        return None;
+    }
+    Chunks::of(&path, &variable.name(), layout)
 }
 
 fn read_block(
@@ -248,7 +314,7 @@ impl<'f> Flags<'f> {
                 return Err(ClimateFault::Attribute {
                     variable: variable.name(),
                     attribute: "flag_values".into(),
-                    found: format!("{values:?}"),
+                    found: attributes::listed(&values),
                     expected: "one number for each of flag_meanings".into(),
                 });
             }

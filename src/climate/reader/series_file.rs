@@ -1,12 +1,8 @@
-//! What one file of a series holds, and reading some of its time steps: all of a series' reading passes
-//! through here.
+//! What one file of a series holds: its variables of use, their grid, and the times of their steps.
 
-use std::collections::HashMap;
-use std::ops::Range;
 use std::path::Path;
 
-use netcdf::types::{FloatType, IntType, NcVariableType};
-use netcdf::{Extent, File, Variable};
+use netcdf::{File, Variable};
 
 use super::encoding::{Encoding, conversion};
 use super::layout::{self, Layout, Steps};
@@ -18,7 +14,7 @@ use crate::climate::gridded::{Conversion, Quantity, height_note};
 use crate::climate::month::Month;
 use crate::climate::region::Region;
 use crate::climate::source::SourceOptions;
-use crate::climate::window::{self, Run, Window};
+use crate::climate::window::{self, Window};
 
 /// Bounds wider than this, in days, are those of a mean of several months or years.
 const WIDEST_MEAN_DAYS: i64 = 45;
@@ -40,14 +36,15 @@ pub(in crate::climate) struct Source {
     pub(in crate::climate) times: Times,
     /// Whether a step is the mean over its time (true) or the value at it; none where the file does not say.
     pub(in crate::climate) is_mean: Option<bool>,
-    /// The lengths of the file's chunks in time and latitude; none where it has no chunks.
-    pub(in crate::climate) chunk: Option<[usize; 2]>,
-    rows: Window,
-    columns: Window,
-    layout: Layout,
-    encoding: Encoding,
-    conversion: Conversion,
-    factor: f64,
+    /// The lengths of the file's chunks in time, latitude and longitude; none where it has no chunks.
+    pub(in crate::climate) chunk: Option<[usize; 3]>,
+    pub(super) rows: Window,
+    pub(super) columns: Window,
+    pub(super) layout: Layout,
+    pub(super) encoding: Encoding,
+    pub(super) conversion: Conversion,
+    /// What a wind is multiplied by that is to be one of 10 m.
+    pub(super) factor: f64,
 }
 
 /// When the steps of a variable are.
@@ -172,10 +169,11 @@ fn source(
             None
         },
         // Only NetCDF-4 has chunks; another kind answers with an error.
-        chunk: variable.chunking().ok().flatten().map(|lengths| {
-            let [time, row, _] = layout.by_role(&lengths);
-            [time, row]
-        }),
+        chunk: variable
+            .chunking()
+            .ok()
+            .flatten()
+            .map(|lengths| layout.by_role(&lengths)),
         rows,
         columns,
         encoding: Encoding::of(variable)?,
@@ -266,164 +264,17 @@ impl Source {
     pub(in crate::climate) fn axes(&self) -> (&Axis, &Axis) {
         (&self.rows.axis, &self.columns.axis)
     }
-}
 
-/// A file that is open for reading.
-pub(in crate::climate) struct OpenFile {
-    file: File,
-    /// The values of all stored 16-bit numbers, by variable.
-    tables: HashMap<String, Vec<f32>>,
-}
-
-impl OpenFile {
-    /// Opens the file at `path`.
-    ///
-    /// # Errors
-    /// As [`describe`].
-    pub(in crate::climate) fn open(path: &Path) -> Result<Self, ClimateFault> {
-        Ok(Self {
-            file: open::opened(path)?,
-            tables: HashMap::new(),
+    /// Where chunks begin along the rows and the columns of the grid kept, from 0, and last the number of
+    /// rows or columns; every row and column where the file has no chunks.
+    pub(in crate::climate) fn chunk_edges(&self) -> [Vec<usize>; 2] {
+        let [_, row, column] = self.chunk.unwrap_or([1; 3]);
+        [(&self.rows, row), (&self.columns, column)].map(|(window, length)| {
+            let places = window.places(0..window.axis.len());
+            let begins =
+                |&place: &usize| place == 0 || places[place] / length != places[place - 1] / length;
+            let edges = (0..places.len()).filter(begins);
+            edges.chain([places.len()]).collect()
         })
-    }
-
-    /// Reads some time steps of some rows of the grid kept into `values`, by step, row and column; NaN
-    /// where one is missing.
-    ///
-    /// # Errors
-    /// A file that is damaged or has changed, and a value that is not plausible.
-    pub(in crate::climate) fn read(
-        &mut self,
-        source: &Source,
-        steps: Run,
-        rows: Range<usize>,
-        values: &mut [f32],
-    ) -> Result<(), ClimateFault> {
-        let variable = variables::by_name(&self.file, &source.variable);
-        let variable = variable.ok_or_else(|| ClimateFault::Damaged {
-            doing: format!("variable '{}'", source.variable),
-            reason: "it is there no longer".to_owned(),
-        })?;
-        let columns = source.columns.runs();
-        let shape = [rows.len(), source.columns.axis.len()];
-        for (row_run, row_places) in source.rows.runs_of(rows.clone()) {
-            for (column_run, column_places) in &columns {
-                let (extents, strides) = source.layout.block([steps, row_run, *column_run]);
-                let count = steps.count * row_run.count * column_run.count;
-                let places = Places {
-                    first_row: rows.start,
-                    steps,
-                    strides,
-                    shape,
-                    rows: &row_places,
-                    columns: column_places,
-                };
-                match variable.vartype() {
-                    NcVariableType::Int(IntType::I16) => {
-                        let table = self
-                            .tables
-                            .entry(source.variable.clone())
-                            .or_insert_with(|| source.table());
-                        let stored: Vec<i16> = get(&variable, extents, count)?;
-                        let value = |stored: i16| table[usize::from(stored as u16)];
-                        places.put(source, &stored, value, values)?;
-                    }
-                    NcVariableType::Float(FloatType::F32) => {
-                        let stored: Vec<f32> = get(&variable, extents, count)?;
-                        let value = |stored: f32| source.value(f64::from(stored));
-                        places.put(source, &stored, value, values)?;
-                    }
-                    _ => {
-                        let stored: Vec<f64> = get(&variable, extents, count)?;
-                        places.put(source, &stored, |stored| source.value(stored), values)?;
-                    }
-                }
-            }
-        }
-        Ok(())
-    }
-}
-
-fn get<T: netcdf::NcTypeDescriptor + Copy + Default>(
-    variable: &Variable,
-    extents: Vec<Extent>,
-    count: usize,
-) -> Result<Vec<T>, ClimateFault> {
-    let mut stored = vec![T::default(); count];
-    variable
-        .get_values_into(&mut stored, extents)
-        .map_err(|error| {
-            ClimateFault::damaged(format!("variable '{}'", variable.name()), &error)
-        })?;
-    Ok(stored)
-}
-
-impl Source {
-    /// The value of a stored number in the unit we keep; NaN where it stands for none.
-    fn value(&self, stored: f64) -> f32 {
-        let value = self.encoding.decode(stored);
-        value.map_or(f32::NAN, |value| {
-            ((value * self.conversion.scale + self.conversion.offset) * self.factor) as f32
-        })
-    }
-
-    /// The values of all 16-bit numbers, by the number as if it had no sign.
-    fn table(&self) -> Vec<f32> {
-        (0..=u16::MAX)
-            .map(|number| self.value(f64::from(number as i16)))
-            .collect()
-    }
-}
-
-/// Where the numbers of a block go.
-struct Places<'p> {
-    first_row: usize,
-    steps: Run,
-    /// From one step, row and column of the block to the next.
-    strides: [usize; 3],
-    /// Rows and columns of what is filled.
-    shape: [usize; 2],
-    rows: &'p [usize],
-    columns: &'p [usize],
-}
-
-impl Places<'_> {
-    fn put<T: Copy>(
-        &self,
-        source: &Source,
-        stored: &[T],
-        value: impl Fn(T) -> f32,
-        values: &mut [f32],
-    ) -> Result<(), ClimateFault> {
-        let (unit, least, most) = source.quantity.unit_and_plausible();
-        let [least_kept, most_kept] = [least, most].map(|end| (end * source.factor) as f32);
-        let [by_step, by_row, by_column] = self.strides;
-        for step in 0..self.steps.count {
-            for (row, &row_place) in self.rows.iter().enumerate() {
-                let from = step * by_step + row * by_row;
-                let to = (step * self.shape[0] + row_place) * self.shape[1];
-                for (column, &column_place) in self.columns.iter().enumerate() {
-                    let value = value(stored[from + column * by_column]);
-                    if value < least_kept || value > most_kept {
-                        let minutes = source.times.minutes[self.steps.start + step];
-                        let day = minutes.div_euclid(DAY_MINUTES);
-                        let (_, month) = source.times.calendar.year_and_month(day);
-                        let (latitudes, longitudes) = source.axes();
-                        return Err(ClimateFault::Absurd {
-                            variable: source.variable.clone(),
-                            found: f64::from(value) / source.factor,
-                            unit: unit.into(),
-                            month: Month::ALL[month].name().into(),
-                            latitude_deg: latitudes.value_deg(self.first_row + row_place),
-                            longitude_deg: longitudes.value_deg(column_place),
-                            least,
-                            most,
-                        });
-                    }
-                    values[to + column_place] = value;
-                }
-            }
-        }
-        Ok(())
     }
 }

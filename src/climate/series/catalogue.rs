@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use super::error::{OnGrid, SeriesError};
+use super::reduce::SeriesProgress;
 use super::spacing::{Spacing, moment, spacing};
 use crate::climate::axis::Axis;
 use crate::climate::error::ClimatePart;
@@ -72,6 +73,7 @@ impl Catalogue {
         options: &SourceOptions,
         region: &Region,
         years: Option<(i64, i64)>,
+        progress: &mut dyn FnMut(SeriesProgress),
     ) -> Result<Self, SeriesError> {
         let mut files = files.to_vec();
         // The answer does not depend on the order they are named in, nor on one being named twice.
@@ -81,6 +83,7 @@ impl Catalogue {
         let mut origin: Vec<(&'static str, Vec<String>)> = Vec::new();
         let mut notes: Vec<String> = Vec::new();
         for (file, path) in files.iter().enumerate() {
+            progress(SeriesProgress { read: 0, of: 0 });
             let contents = describe(path, options, region)
                 .map_err(|fault| fault.in_file(ClimatePart::Winds, &path.display().to_string()))?;
             sources.extend(contents.sources.into_iter().map(|source| (file, source)));

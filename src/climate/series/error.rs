@@ -1,7 +1,10 @@
 //! What keeps the files of a series from becoming a climate, worded for a sailor.
 
+use std::path::PathBuf;
+
 use crate::climate::error::ClimateError;
 use crate::climate::month::Month;
+use crate::text::visible;
 
 /// A variable and its grid.
 #[derive(Debug, Clone, PartialEq)]
@@ -135,15 +138,22 @@ pub enum SeriesError {
         /// The last.
         last: String,
     },
-    /// More columns than can be held.
+    /// Another run keeps its sums in the same folder.
     #[error(
-        "{nodes} nodes lie in a row of the area; at most {most} can be used: ask for a smaller area"
+        "{}: another run is at work on the same climate; wait for its end, or write to another file",
+        visible(&.folder.display().to_string())
     )]
-    TooFine {
-        /// Nodes in a row.
-        nodes: usize,
-        /// The most that are used.
-        most: usize,
+    InUse {
+        /// The folder.
+        folder: PathBuf,
+    },
+    /// The sums of what was read cannot be kept, or not be read again.
+    #[error("{}: what was added up cannot be kept there: {reason}", visible(&.folder.display().to_string()))]
+    NotKept {
+        /// The folder.
+        folder: PathBuf,
+        /// What is in the way.
+        reason: String,
     },
     /// No wind anywhere in the area.
     #[error("no place in the area has both components of the wind at any time")]

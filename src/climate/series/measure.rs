@@ -26,7 +26,8 @@ pub(super) struct Measured {
     pub(super) single_hours: f32,
     /// The correlation of daily means about their own month's, by lag.
     pub(super) lag_correlation: [f32; LAG_DAYS.len() - 1],
-    /// The variance of the month's mean from year to year, (m/s)^2.
+    /// The variance of the month's mean from year to year, (m/s)^2; below 0 where the weather within months
+    /// leads to expect more than there is.
     pub(super) u_year_variance: f32,
     pub(super) v_year_variance: f32,
 }
@@ -105,10 +106,9 @@ impl Measurer {
             (Some([u, v]), Some(_), Some(lagged), Some(memory)) => {
                 let eastward = lagged.eastward_squares / lagged.products[0];
                 let of_weather = memory.variance_of_mean;
-                Some([
-                    (u - eastward * of_weather).max(0.0),
-                    (v - (1.0 - eastward) * of_weather).max(0.0),
-                ])
+                // Sampling noise may leave less than nothing at a node: cut off there, means over many
+                // nodes would come out too large.
+                Some([u - eastward * of_weather, v - (1.0 - eastward) * of_weather])
             }
             _ => None,
         };

@@ -1,15 +1,19 @@
 //! Your own winds: a series of real winds, in one file or in hundreds, measured into a climate.
 //!
 //! [`measure_winds`] is the one way in: it looks through the files ([`catalogue`]), reads them once in the
-//! order of time, a block of steps at a time ([`reduce`], [`sums`]), works out each month's figures
-//! ([`measure`], [`memory`]) and writes them ([`write`]). Nothing of the series but a block and the sums is
-//! held at once.
+//! order of time, a block of steps at a time ([`reduce`], [`plan`], [`reading`]), adds them up ([`lanes`],
+//! [`sums`]), keeps what was added up ([`kept`]), works out each month's figures ([`measure`], [`memory`])
+//! and writes them ([`write`]). Nothing of the series but a block and the sums is held at once.
 
 mod catalogue;
 mod error;
+mod kept;
+mod lanes;
 mod measure;
 mod memory;
 mod monthly;
+mod plan;
+mod reading;
 mod reduce;
 mod spacing;
 mod summary;
@@ -17,7 +21,10 @@ mod sums;
 mod variables;
 mod write;
 
+use std::fs;
+use std::io;
 use std::path::{Path, PathBuf};
+use std::time::{Duration, UNIX_EPOCH};
 
 pub use error::{OnGrid, SeriesError};
 pub use memory::LAG_DAYS;
@@ -28,6 +35,7 @@ pub(in crate::climate) use variables::{
 };
 
 use catalogue::Catalogue;
+use kept::{Found, Kept, Subject};
 use reduce::{BandMonth, reduce};
 use spacing::{Spacing, moment};
 use summary::Summary;
@@ -51,10 +59,48 @@ pub struct WindSeries {
     pub years: Option<(i64, i64)>,
     /// What was asked for, as the file's history tells it.
     pub command: String,
+    /// Where sums are kept until the climate is whole.
+    pub unfinished: Unfinished,
 }
 
-/// Measures a series and writes its climate to `out`, which messages and the result call `name`. Nothing
-/// but `out` is written; after an error it is of no use.
+/// A folder in which the sums of a long series are kept: what is too much for memory, and what a run that
+/// was ended is gone on from. It is made where it is needed.
+#[derive(Debug, Clone)]
+pub struct Unfinished {
+    /// The folder.
+    pub folder: PathBuf,
+    /// How often the sums in memory are written there.
+    pub every: Duration,
+}
+
+impl Unfinished {
+    /// The folder beside the file that is made, with sums written every 20 seconds.
+    pub fn beside(out: &Path) -> Self {
+        let mut folder = out.as_os_str().to_owned();
+        folder.push(".unfinished");
+        Self {
+            folder: folder.into(),
+            every: Duration::from_secs(20),
+        }
+    }
+
+    /// Removes the folder, once the climate is in its place.
+    ///
+    /// # Errors
+    /// What the system refuses.
+    pub fn remove(&self) -> io::Result<()> {
+        kept::remove(&self.folder)
+    }
+}
+
+/// Bytes that the month being read and the sums in memory may take together, and the sums at least.
+const MOST_BYTES: usize = 400 << 20;
+const LEAST_HELD_BYTES: usize = 40 << 20;
+
+/// Measures a series and writes its climate to `out`, which messages and the result call `name`; after an
+/// error that is of no use. What was added up stays in [`WindSeries::unfinished`], after an error and after
+/// success: called again for the same files, this goes on from there and comes to the same climate, bit for
+/// bit.
 ///
 /// # Errors
 /// Files that cannot be used, alone or together; a file that cannot be written.
@@ -64,9 +110,22 @@ pub fn measure_winds(
     name: &str,
     progress: &mut dyn FnMut(SeriesProgress),
 ) -> Result<MeasuredWinds, SeriesError> {
-    let catalogue = Catalogue::read(&series.files, &series.options, &series.area, series.years)?;
-    let notes = notes(&catalogue);
+    let catalogue = Catalogue::read(
+        &series.files,
+        &series.options,
+        &series.area,
+        series.years,
+        progress,
+    )?;
+    let mut notes = notes(&catalogue);
     let attributes = attributes(&catalogue, series, &notes);
+    let tile_bytes = plan::tile_bytes(&catalogue, &plan::tiles(&catalogue));
+    let most_bytes = MOST_BYTES.saturating_sub(tile_bytes).max(LEAST_HELD_BYTES);
+    let Unfinished { folder, every } = &series.unfinished;
+    let (mut kept, found) =
+        Kept::in_folder(folder, subject(&catalogue, series), most_bytes, *every)?;
+    // What is said below is of this run, and not of the climate.
+    notes.extend(said_of(found, kept.months(), &catalogue, folder));
     let writer = Writer::new(out, name, &catalogue, &attributes)?;
     let mut summary = Summary::new(&catalogue);
     let mut has_wind = false;
@@ -75,11 +134,53 @@ pub fn measure_winds(
         summary.add(&catalogue, &band);
         writer.put(&band)
     };
-    reduce(&catalogue, &mut take, progress)?;
+    reduce(&catalogue, &mut kept, &mut take, progress)?;
     if !has_wind {
         return Err(SeriesError::NoWind);
     }
     Ok(summary.finish(&catalogue, name, notes))
+}
+
+/// All that the sums depend on.
+fn subject(catalogue: &Catalogue, series: &WindSeries) -> Subject {
+    let file = |path: &PathBuf| {
+        let path = fs::canonicalize(path).unwrap_or_else(|_| path.clone());
+        let metadata = fs::metadata(&path).ok();
+        let changed = metadata.as_ref().and_then(|data| data.modified().ok());
+        let changed = changed.and_then(|time| time.duration_since(UNIX_EPOCH).ok());
+        let bytes = metadata.map(|data| data.len()).unwrap_or_default();
+        (path, bytes, changed)
+    };
+    let options = SourceOptions {
+        guard: None,
+        ..series.options.clone()
+    };
+    Subject {
+        version: env!("CARGO_PKG_VERSION").to_owned(),
+        files: catalogue.files.iter().map(file).collect(),
+        asked: format!("{options:?} {:?} {:?}", series.area, series.years),
+    }
+}
+
+/// What is to be said of sums that an earlier run kept.
+fn said_of(found: Found, months: usize, catalogue: &Catalogue, folder: &Path) -> Option<String> {
+    match found {
+        Found::Nothing => None,
+        Found::Months => {
+            let steps = match catalogue.months.get(months) {
+                Some(next) => next.steps.start,
+                None => catalogue.steps.len(),
+            };
+            Some(format!(
+                "{steps} of {} steps had been added up by a run before this one, which went on from there",
+                catalogue.steps.len()
+            ))
+        }
+        Found::Other => Some(format!(
+            "an earlier run had kept its sums in {}, of other files or another area; they were not used",
+            folder.display()
+        )),
+    }
 }
 
 /// Fewer years than these are too few to tell their differences (common practice, no source).

@@ -6,6 +6,7 @@ use ndarray::{Array3, Array4};
 
 use super::catalogue::Catalogue;
 use super::error::SeriesError;
+use super::kept::Kept;
 use super::reduce::{BandMonth, reduce};
 use super::spacing::Spacing;
 use crate::climate::error::ClimateFault;
@@ -62,7 +63,8 @@ pub(in crate::climate) fn monthly_years(
         }
         Ok(())
     };
-    reduce(&catalogue, &mut take, &mut |_| {}).map_err(of_series)?;
+    let mut kept = Kept::in_memory(true);
+    reduce(&catalogue, &mut kept, &mut take, &mut |_| {}).map_err(of_series)?;
     Ok(Years {
         latitudes: catalogue.latitudes.clone(),
         longitudes: catalogue.longitudes.clone(),
@@ -86,8 +88,8 @@ fn monthly(
     options: &SourceOptions,
     region: &Region,
 ) -> Result<Catalogue, ClimateFault> {
-    let catalogue =
-        Catalogue::read(&[path.to_owned()], options, region, None).map_err(of_series)?;
+    let catalogue = Catalogue::read(&[path.to_owned()], options, region, None, &mut |_| {})
+        .map_err(of_series)?;
     if catalogue.spacing != Spacing::Monthly {
         return Err(ClimateFault::NotMonthly {
             steps: catalogue.steps.len(),
@@ -138,7 +140,8 @@ fn means(catalogue: &Catalogue, name: &str) -> Result<MonthlyMeans, SeriesError>
         }
         Ok(())
     };
-    reduce(catalogue, &mut take, &mut |_| {})?;
+    let mut kept = Kept::in_memory(false);
+    reduce(catalogue, &mut kept, &mut take, &mut |_| {})?;
     let mut notes = catalogue.notes.clone();
     if let (Some(first), Some(last)) = (catalogue.years().first(), catalogue.years().last()) {
         notes.push(format!(

@@ -1,14 +1,9 @@
-//! Sums over the steps of one node: of a month while it is read, of a calendar month over the years.
+//! Sums over the steps of one node: of a month of one year, and of a calendar month over the years.
 //!
-//! Steps come in the order of time, whatever files they are in, and every sum is taken in that order in
-//! double precision: the order and the split of the files change no bit.
+//! Those of a calendar month are kept as plain numbers, [`Layout`] says in which order; a year's are added
+//! to them in the order of time, whatever files they are in.
 
 use super::memory::{LAG_DAYS, Lagged};
-use crate::climate::LOWER_BOUNDS_KN;
-use crate::units::MS_PER_KN;
-
-/// Days in the longest month.
-const MOST_DAYS: usize = 31;
 
 /// The share of a day's or a month's steps that must be there for its mean to count (common practice, no
 /// source).
@@ -19,41 +14,25 @@ pub(super) fn enough(found: usize, expected: usize) -> bool {
     found as f64 >= ENOUGH * expected as f64
 }
 
+/// One month's mean u, v and speed in one year; NaN where it has too few steps.
+pub(super) type YearMean = [f32; 3];
+
 /// Sums over steps.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub(super) struct Moments {
     pub(super) steps: u32,
     pub(super) speeds: u32,
-    gales: u32,
-    calms: u32,
-    u: f64,
-    v: f64,
-    uu: f64,
-    vv: f64,
-    uv: f64,
-    speed: f64,
+    pub(super) gales: u32,
+    pub(super) calms: u32,
+    pub(super) u: f64,
+    pub(super) v: f64,
+    pub(super) uu: f64,
+    pub(super) vv: f64,
+    pub(super) uv: f64,
+    pub(super) speed: f64,
 }
 
 impl Moments {
-    /// Adds a step; `speed_ms` is NaN where it is not known.
-    #[inline]
-    fn add(&mut self, u_ms: f64, v_ms: f64, speed_ms: f64) {
-        const CALM_MS: f64 = LOWER_BOUNDS_KN[0] * MS_PER_KN;
-        const GALE_MS: f64 = LOWER_BOUNDS_KN[7] * MS_PER_KN;
-        self.steps += 1;
-        self.u += u_ms;
-        self.v += v_ms;
-        self.uu += u_ms * u_ms;
-        self.vv += v_ms * v_ms;
-        self.uv += u_ms * v_ms;
-        if !speed_ms.is_nan() {
-            self.speeds += 1;
-            self.speed += speed_ms;
-            self.gales += u32::from(speed_ms >= GALE_MS);
-            self.calms += u32::from(speed_ms < CALM_MS);
-        }
-    }
-
     /// Their mean u, v and speed as a month of one year; NaN where it has too few of the steps expected.
     pub(super) fn year_mean(&self, expected: usize) -> YearMean {
         match (self.mean(), enough(self.steps as usize, expected)) {
@@ -63,20 +42,6 @@ impl Moments {
             }
             _ => [f32::NAN; 3],
         }
-    }
-
-    /// Adds the sums of another.
-    pub(super) fn add_all(&mut self, other: &Self) {
-        self.steps += other.steps;
-        self.speeds += other.speeds;
-        self.gales += other.gales;
-        self.calms += other.calms;
-        self.u += other.u;
-        self.v += other.v;
-        self.uu += other.uu;
-        self.vv += other.vv;
-        self.uv += other.uv;
-        self.speed += other.speed;
     }
 
     fn over(sum: f64, count: u32) -> Option<f64> {
@@ -115,96 +80,98 @@ impl Moments {
             mean(self.uv) - u * v,
         ])
     }
+
+    fn numbers(&self) -> [f64; MOMENTS] {
+        let counts = [self.steps, self.speeds, self.gales, self.calms].map(f64::from);
+        let [steps, speeds, gales, calms] = counts;
+        let (u, v, uu, vv, uv, speed) = (self.u, self.v, self.uu, self.vv, self.uv, self.speed);
+        [steps, speeds, gales, calms, u, v, uu, vv, uv, speed]
+    }
 }
 
-/// One node in the month that is being read.
-#[derive(Debug, Clone)]
-pub(super) struct RunningMonth {
-    moments: Moments,
-    /// The day being added up, counted from the month's first, and its steps.
-    day: u8,
-    day_steps: u16,
-    day_sum: [f64; 2],
-    /// Daily means of u and v; NaN where there is none.
-    days: [[f32; 2]; MOST_DAYS],
+/// Numbers of [`Moments`] and of [`Lagged`].
+const MOMENTS: usize = 10;
+const LAGGED: usize = 2 * LAG_DAYS.len() + 1;
+
+/// Which numbers are kept of a node and a calendar month, in order: the wind's sums, products of days where
+/// days are known, and sum and count of each other quantity.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Layout {
+    pub(super) with_days: bool,
+    /// Quantities besides the wind's components.
+    pub(super) others: usize,
 }
 
-impl RunningMonth {
-    pub(super) fn new() -> Self {
-        Self {
-            moments: Moments::default(),
-            day: 0,
-            day_steps: 0,
-            day_sum: [0.0; 2],
-            days: [[f32::NAN; 2]; MOST_DAYS],
-        }
+impl Layout {
+    /// How many numbers there are.
+    pub(super) fn len(self) -> usize {
+        MOMENTS + if self.with_days { LAGGED } else { 0 } + 2 * self.others
     }
 
-    /// Adds a step of the day numbered `day` from 0; nothing where a component is NaN.
-    #[inline]
-    pub(super) fn add(&mut self, day: u8, u_ms: f32, v_ms: f32, speed_ms: f32, per_day: usize) {
-        if day != self.day {
-            self.close_day(per_day);
-            self.day = day;
-        }
-        let (u, v) = (f64::from(u_ms), f64::from(v_ms));
-        if u.is_nan() || v.is_nan() {
-            return;
-        }
-        self.moments.add(u, v, f64::from(speed_ms));
-        self.day_steps += 1;
-        self.day_sum[0] += u;
-        self.day_sum[1] += v;
-    }
-
-    fn close_day(&mut self, per_day: usize) {
-        if enough(usize::from(self.day_steps), per_day) && self.day_steps > 0 {
-            let steps = f64::from(self.day_steps);
-            self.days[usize::from(self.day)] = self.day_sum.map(|sum| (sum / steps) as f32);
-        }
-        self.day_steps = 0;
-        self.day_sum = [0.0; 2];
-    }
-
-    /// Ends the month: hands over its sums, and its days' products to `lagged` where they count.
-    pub(super) fn close(&mut self, per_day: usize, lagged: Option<&mut Lagged>) -> Moments {
-        if let Some(lagged) = lagged {
-            self.close_day(per_day);
-            self.add_products(lagged);
-        }
-        let moments = self.moments;
-        *self = Self::new();
-        moments
-    }
-
-    /// Products of the daily means' departures from the month's own, by lag.
-    fn add_products(&self, lagged: &mut Lagged) {
-        let known = self.days.iter().filter(|day| !day[0].is_nan());
-        let (mut count, mut sum) = (0u32, [0.0; 2]);
-        for day in known {
-            count += 1;
-            sum = [sum[0] + f64::from(day[0]), sum[1] + f64::from(day[1])];
-        }
-        if count == 0 {
-            return;
-        }
-        let mean = sum.map(|sum| sum / f64::from(count));
-        let departures = self
-            .days
-            .map(|[u, v]| [f64::from(u) - mean[0], f64::from(v) - mean[1]]);
-        for (place, &lag) in LAG_DAYS.iter().enumerate() {
-            for (a, b) in departures.iter().zip(&departures[lag..]) {
-                let (eastward, northward) = (a[0] * b[0], a[1] * b[1]);
-                if eastward.is_nan() || northward.is_nan() {
-                    continue;
-                }
-                lagged.pairs[place] += 1;
-                lagged.products[place] += eastward + northward;
-                if lag == 0 {
-                    lagged.eastward_squares += eastward;
-                }
+    /// Adds what one year had.
+    pub(super) fn add(
+        self,
+        to: &mut [f64],
+        moments: &Moments,
+        lagged: Option<&Lagged>,
+        others: &[Mean],
+    ) {
+        let mut to = to.iter_mut();
+        let mut add = |number: f64| {
+            if let Some(to) = to.next() {
+                *to += number;
             }
+        };
+        moments.numbers().into_iter().for_each(&mut add);
+        if let Some(lagged) = lagged {
+            lagged.pairs.iter().for_each(|&pairs| add(f64::from(pairs)));
+            lagged.products.into_iter().for_each(&mut add);
+            add(lagged.eastward_squares);
         }
+        for other in others {
+            add(other.sum);
+            add(f64::from(other.count));
+        }
+    }
+
+    /// The wind's sums.
+    pub(super) fn moments(self, of: &[f64]) -> Moments {
+        let count = |place: usize| of[place] as u32;
+        Moments {
+            steps: count(0),
+            speeds: count(1),
+            gales: count(2),
+            calms: count(3),
+            u: of[4],
+            v: of[5],
+            uu: of[6],
+            vv: of[7],
+            uv: of[8],
+            speed: of[9],
+        }
+    }
+
+    /// The products of days.
+    pub(super) fn lagged(self, of: &[f64]) -> Option<Lagged> {
+        let of = of
+            .get(MOMENTS..MOMENTS + LAGGED)
+            .filter(|_| self.with_days)?;
+        let (pairs, rest) = of.split_at(LAG_DAYS.len());
+        Some(Lagged {
+            pairs: std::array::from_fn(|lag| pairs[lag] as u32),
+            products: std::array::from_fn(|lag| rest[lag]),
+            eastward_squares: rest[LAG_DAYS.len()],
+        })
+    }
+
+    /// The mean of another quantity.
+    pub(super) fn other(self, of: &[f64], number: usize) -> f32 {
+        let at = self.len() - 2 * (self.others - number);
+        Mean {
+            sum: of[at],
+            count: of[at + 1] as u32,
+        }
+        .value()
     }
 }
 
@@ -224,33 +191,14 @@ impl Mean {
     }
 
     /// The mean; NaN of nothing.
-    pub(super) fn value(&self) -> f32 {
+    fn value(&self) -> f32 {
         Moments::over(self.sum, self.count).map_or(f32::NAN, |mean| mean as f32)
     }
 }
 
-/// One month's mean u, v and speed in one year; NaN where it has too few steps.
-pub(super) type YearMean = [f32; 3];
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn moments_of_a_few_steps() {
-        let mut moments = Moments::default();
-        // 34 kn and a bit, a flat calm, and one whose speed is not known.
-        moments.add(17.6, 0.0, 17.6);
-        moments.add(0.0, 0.2, 0.2);
-        moments.add(1.0, 1.0, f64::NAN);
-        assert_eq!(moments.gale_and_calm(), Some([0.5, 0.5]));
-        assert_eq!(moments.mean_speed(), Some(8.9));
-        let [var_u, var_v, cov] = moments.second().unwrap();
-        // numpy.cov([17.6, 0, 1], [0, 0.2, 1], bias=True), numpy 2.4.6.
-        assert!((var_u - 65.146667).abs() < 1e-6, "{var_u}");
-        assert!((var_v - 0.186667).abs() < 1e-6, "{var_v}");
-        assert!((cov + 2.146667).abs() < 1e-6, "{cov}");
-    }
 
     #[test]
     fn nothing_has_no_mean() {
@@ -259,28 +207,50 @@ mod tests {
         assert!(Mean::default().value().is_nan());
     }
 
-    /// A day with too few steps makes no pair.
     #[test]
-    fn products_are_about_the_months_own_mean() {
-        let mut month = RunningMonth::new();
-        for (day, u_ms) in [
-            (0, 1.0),
-            (0, 3.0),
-            (1, 4.0),
-            (1, 4.0),
-            (2, 9.0),
-            (3, 6.0),
-            (3, 6.0),
-        ] {
-            month.add(day, u_ms, 0.0, f32::NAN, 2);
-        }
-        month.add(4, f32::NAN, 1.0, 1.0, 2);
-        let mut lagged = Lagged::default();
-        let moments = month.close(2, Some(&mut lagged));
-        assert_eq!(moments.steps, 7);
-        // Days of 2, 4, none and 6 about 4.
-        assert_eq!(lagged.pairs[..4], [3, 1, 1, 1]);
-        assert_eq!(lagged.products[..4], [8.0, 0.0, 0.0, -4.0]);
-        assert_eq!(lagged.eastward_squares, 8.0);
+    fn what_is_added_is_found_again() {
+        let moments = Moments {
+            steps: 3,
+            speeds: 2,
+            gales: 1,
+            calms: 1,
+            u: 18.6,
+            v: 1.2,
+            uu: 310.76,
+            vv: 1.04,
+            uv: 1.0,
+            speed: 17.8,
+        };
+        let lagged = Lagged {
+            pairs: [9, 8, 7, 6, 5, 4, 3],
+            products: [1.5, 2.5, 3.5, 4.5, 5.5, 6.5, 7.5],
+            eastward_squares: 0.75,
+        };
+        let mut air = [Mean::default(); 2];
+        air[1].add(21.0);
+        air[1].add(22.0);
+        air[1].add(f32::NAN);
+        let layout = Layout {
+            with_days: true,
+            others: 2,
+        };
+        let mut numbers = vec![0.0; layout.len()];
+        layout.add(&mut numbers, &moments, Some(&lagged), &air);
+        assert_eq!(layout.moments(&numbers), moments);
+        assert_eq!(layout.lagged(&numbers), Some(lagged));
+        assert!(layout.other(&numbers, 0).is_nan());
+        assert_eq!(layout.other(&numbers, 1), 21.5);
+        layout.add(&mut numbers, &moments, Some(&lagged), &air);
+        assert_eq!(layout.moments(&numbers).steps, 6);
+        assert_eq!(layout.other(&numbers, 1), 21.5);
+
+        let plain = Layout {
+            with_days: false,
+            others: 0,
+        };
+        let mut numbers = vec![0.0; plain.len()];
+        plain.add(&mut numbers, &moments, None, &[]);
+        assert_eq!(plain.moments(&numbers), moments);
+        assert_eq!(plain.lagged(&numbers), None);
     }
 }

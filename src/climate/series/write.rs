@@ -20,7 +20,8 @@ use crate::climate::wind::SLOW_HOURS;
 const MISSING: i16 = i16::MIN;
 
 /// Rows and columns of a chunk, at most: what a passage needs is read without much of the rest.
-const CHUNK: [usize; 2] = [90, 180];
+pub(super) const CHUNK_ROWS: usize = 90;
+const CHUNK_COLUMNS: usize = 180;
 
 const DEFLATE_LEVEL: i32 = 2;
 
@@ -155,8 +156,8 @@ impl Writer {
         let grid = ["time", "latitude", "longitude"];
         let chunk = [
             1,
-            CHUNK[0].min(catalogue.latitudes.len()),
-            CHUNK[1].min(catalogue.longitudes.len()),
+            CHUNK_ROWS.min(catalogue.latitudes.len()),
+            CHUNK_COLUMNS.min(catalogue.longitudes.len()),
         ];
         let with = |first: &'static str| [[first].as_slice(), &grid].concat();
         let with_chunk = [[1].as_slice(), &chunk].concat();
@@ -189,7 +190,8 @@ impl Writer {
             let comment = match declared.name {
                 "u_year_variance" | "v_year_variance" if self.has_lags => Some(
                     "what the weather within months, with the memory fitted, leads to expect is taken \
-                     off; not below 0"
+                     off; at a node the noise of few years may leave less than 0, which belongs in a mean \
+                     over many"
                         .to_owned(),
                 ),
                 "u_year_variance" | "v_year_variance" => Some(

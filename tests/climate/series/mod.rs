@@ -3,6 +3,7 @@
 mod against_xarray;
 mod bad_series;
 mod recovered;
+mod resumed;
 mod same_winds;
 mod used;
 mod writing;

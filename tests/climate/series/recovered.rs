@@ -63,9 +63,7 @@ fn measure(truth: Truth, folder: &Path) {
     measured(folder, &[file]).unwrap();
 }
 
-/// With twelve other seeds the share came out from 0.213 to 0.259, the hours from 23.5 to 24.9, the
-/// variance between years from 0.62 to 1.01 of u and from 0.58 to 0.70 of v: that of u is drawn up by nodes
-/// where it cannot fall below 0.
+/// With twelve other seeds the share came out from 0.213 to 0.259, the hours from 23.5 to 24.9.
 #[test]
 fn memory_deviation_and_years_are_recovered() {
     let folder = tempfile::tempdir().unwrap();

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use offing::climate::{
-    MeasuredWinds, Region, SeriesError, SourceOptions, WindSeries, measure_winds,
+    MeasuredWinds, Region, SeriesError, SourceOptions, Unfinished, WindSeries, measure_winds,
 };
 
 /// One file of a series. Values are by step, latitude and longitude.
@@ -145,6 +145,7 @@ pub fn measured_part(
         area,
         years,
         command: "a test".to_owned(),
+        unfinished: Unfinished::beside(&folder.join("out.nc")),
     };
     measure_winds(&series, &folder.join("out.nc"), "out.nc", &mut |_| {})
 }
