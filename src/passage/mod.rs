@@ -17,7 +17,7 @@ mod wind_nodes;
 pub use ensemble::{
     Chance, DatePercentiles, DaysPercentiles, Ensemble, EnsembleOptions, EnsembleRunner, Late,
     MOST_DAYS, MeanAnd90, MedianAndP90, MemberPassage, MemberStage, StageSpread,
-    chance_first_arrives_before, standard_error,
+    FirstDays, LeavingAtOnce, StageWaiting, Waiting, chance_first_arrives_before, standard_error,
 };
 pub use error::PassageError;
 pub use expected::{

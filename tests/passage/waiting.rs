@@ -1,0 +1,245 @@
+//! What must hold of any crew that waits in harbour for weather.
+
+use std::sync::LazyLock;
+
+use jiff::civil::date;
+use offing::boat::{Boat, ForecastSkill, ForecastWord, WaitForWeather};
+use offing::climate::Climate;
+use offing::passage::{Ensemble, EnsembleOptions, EnsembleRunner, Waiting};
+use offing::route::{Route, Stay, Stop};
+use offing::voyage::Voyage;
+use proptest::prelude::*;
+
+static DEMO: LazyLock<(Voyage, Climate)> = LazyLock::new(|| {
+    let voyage = Voyage::demo().unwrap();
+    let climate = voyage.open_climate().unwrap();
+    (voyage, climate)
+});
+
+/// Five days at most, on forecasts of three days.
+fn five_days() -> WaitForWeather {
+    WaitForWeather::new(120.0, 72.0).unwrap()
+}
+
+fn knowing(word: ForecastWord) -> WaitForWeather {
+    five_days().with_skill(ForecastSkill::of(word))
+}
+
+fn boat(waiting: Option<WaitForWeather>) -> Boat {
+    let boat = &DEMO.0.boat;
+    let handling = boat.handling().with_waiting(waiting);
+    boat.handled(boat.engine().cloned(), handling).unwrap()
+}
+
+fn run(route: &Route, waiting: Option<WaitForWeather>, members: usize, seed: u64) -> Ensemble {
+    let options = EnsembleOptions {
+        members,
+        seed,
+        ..EnsembleOptions::default()
+    };
+    let routes = std::slice::from_ref(route);
+    let runner = EnsembleRunner::new(&boat(waiting), routes, &DEMO.1, options);
+    runner.run(0, date(2027, 5, 1)).unwrap()
+}
+
+fn waited(ensemble: &Ensemble) -> &Waiting {
+    ensemble.waiting.as_ref().unwrap()
+}
+
+fn saved(route: &Route, wait: WaitForWeather) -> (f64, f64) {
+    let ensemble = run(route, Some(wait), 2000, 1);
+    let waiting = waited(&ensemble);
+    let (days, se) = (waiting.sea_days_saved, waiting.sea_days_saved_se);
+    (days.unwrap(), se.unwrap())
+}
+
+/// Durban to Fremantle along the drawn direct route, so that what blows from ahead is another wind.
+fn back() -> Route {
+    let mut waypoints = DEMO.0.routes[1].waypoints().to_vec();
+    waypoints.reverse();
+    Route::new("Back", waypoints).unwrap()
+}
+
+/// Trades with six days at its third waypoint.
+fn trades_with_a_stop() -> Route {
+    let mut waypoints = DEMO.0.routes[0].waypoints().to_vec();
+    waypoints[2].stop = Some(Stop {
+        stay: Stay::Hours(144.0),
+        ..Stop::default()
+    });
+    Route::new("Trades", waypoints).unwrap()
+}
+
+#[test]
+fn not_to_wait_is_to_leave_on_the_day() {
+    let route = &DEMO.0.routes[0];
+    let none = WaitForWeather::new(0.0, 72.0).unwrap();
+    assert_eq!(run(route, Some(none), 200, 1), run(route, None, 200, 1));
+}
+
+/// What is said of leaving at once is the ensemble of those who do, to the last bit.
+#[test]
+fn leaving_at_once_is_the_ensemble_without_waiting() {
+    for route in [DEMO.0.routes[0].clone(), trades_with_a_stop()] {
+        let (with, without) = (run(&route, Some(five_days()), 200, 1), run(&route, None, 200, 1));
+        let at_once = &waited(&with).at_once;
+        assert_eq!(at_once.days, without.days);
+        assert_eq!(at_once.chance, without.chance);
+        assert_eq!(at_once.whole_days, without.whole_days.unwrap_or(without.days));
+    }
+}
+
+/// A crew that asks for nothing leaves at once, and looking at the weather changes none.
+#[test]
+fn a_crew_content_with_any_weather_does_not_wait() {
+    let content = five_days().for_headwind_below(100.0).unwrap();
+    let content = content.for_progress_share(0.0).unwrap();
+    let (with, without) = (
+        run(&DEMO.0.routes[1], Some(content), 200, 1),
+        run(&DEMO.0.routes[1], None, 200, 1),
+    );
+    assert_eq!(with.sorted_days(), without.sorted_days());
+    assert_eq!(waited(&with).stages[0].waits, 0.0);
+}
+
+#[test]
+fn with_perfect_knowledge_waiting_is_never_slower_at_sea() {
+    for route in [&DEMO.0.routes[0], &DEMO.0.routes[1], &back()] {
+        let (days, se) = saved(route, knowing(ForecastWord::Perfect));
+        assert!(days > -2.0 * se, "{}: {days} +- {se}", route.name());
+        let ensemble = run(route, Some(knowing(ForecastWord::Perfect)), 2000, 1);
+        let stage = &waited(&ensemble).stages[0];
+        assert!(stage.first_days.hard_beat_hours < stage.first_days_at_once.hard_beat_hours);
+        assert!(stage.first_days.progress_kn > stage.first_days_at_once.progress_kn);
+    }
+}
+
+#[test]
+fn a_forecast_that_knows_nothing_changes_nothing_at_sea() {
+    for route in [&DEMO.0.routes[0], &back()] {
+        let (days, se) = saved(route, knowing(ForecastWord::None));
+        assert!(days.abs() < 3.0 * se, "{}: {days} +- {se}", route.name());
+    }
+}
+
+#[test]
+fn more_skill_saves_more() {
+    let route = &DEMO.0.routes[1];
+    let words = [
+        ForecastWord::None,
+        ForecastWord::Usual,
+        ForecastWord::Perfect,
+    ];
+    let progress = words.map(|word| {
+        let ensemble = run(route, Some(knowing(word)), 4000, 1);
+        waited(&ensemble).stages[0].first_days.progress_kn
+    });
+    assert!(progress[0] < progress[1] && progress[1] < progress[2], "{progress:?}");
+}
+
+/// Days in harbour are whole days from departure less those at sea, and a crew that waits is later by them.
+#[test]
+fn days_waited_count_in_the_calendar_and_not_at_sea() {
+    let ensemble = run(&DEMO.0.routes[0], Some(five_days()), 500, 1);
+    let members = ensemble.each_member().iter().zip(ensemble.arrival_hours());
+    let mut waited_days = 0.0;
+    for (member, arrival_hours) in members {
+        let days = (arrival_hours - member.hours.unwrap()) / 24.0;
+        approx::assert_abs_diff_eq!(days, days.round(), epsilon = 1e-9);
+        assert!((-1e-9..=5.0 + 1e-9).contains(&days), "{days}");
+        waited_days += days / 500.0;
+    }
+    let stage = &waited(&ensemble).stages[0];
+    approx::assert_abs_diff_eq!(stage.waited_days_mean, waited_days, epsilon = 1e-9);
+    assert!(stage.waits > 0.0 && stage.gave_up < stage.waits);
+    assert!(ensemble.stages.is_empty());
+}
+
+/// At a stop the crew waits when it has stayed as long as it meant to.
+#[test]
+fn each_stage_is_waited_for() {
+    let ensemble = run(&trades_with_a_stop(), Some(five_days()), 500, 1);
+    let waiting = waited(&ensemble);
+    assert_eq!(waiting.stages.len(), 2);
+    let in_harbour = ensemble.stages[0].in_harbour_days.unwrap();
+    let longest = waiting.stages[1].waited_days_p90;
+    approx::assert_abs_diff_eq!(in_harbour.p90, 6.0 + longest, epsilon = 1e-6);
+    let departs = ensemble.each_stage().chunks(2);
+    for stages in departs {
+        let [first, second] = stages else { panic!() };
+        let begins_hours = first.begins_hours.unwrap();
+        assert!(begins_hours <= 120.0 && begins_hours % 24.0 == 0.0);
+        let (Some(hours), Some(leaves)) = (first.hours, second.begins_hours) else {
+            continue;
+        };
+        let stayed_hours = leaves - begins_hours - hours;
+        assert!((144.0 - 1e-6..=264.0 + 1e-6).contains(&stayed_hours), "{stayed_hours}");
+    }
+}
+
+/// The forecast's errors and the means over the members hang on no thread.
+#[test]
+fn it_is_the_same_on_one_thread_and_on_three() {
+    let on = |threads| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build();
+        let run = || run(&trades_with_a_stop(), Some(five_days()), 200, 4);
+        pool.unwrap().install(run)
+    };
+    assert_eq!(on(1), on(3));
+}
+
+/// Tanks decide nothing before she leaves, so that more fuel slows no one down by a longer wait.
+#[test]
+fn tanks_change_no_wait() {
+    let route = &DEMO.0.routes[0];
+    let with = |litres: f64| {
+        let boat = boat(Some(five_days()));
+        let engine = boat.engine().unwrap();
+        let (speed_kn, rate) = (engine.motor_speed_kn(), engine.litres_per_hour());
+        let engine = offing::boat::Engine::new(speed_kn, rate, litres).unwrap();
+        let boat = boat.handled(Some(engine), *boat.handling()).unwrap();
+        let options = EnsembleOptions {
+            members: 200,
+            ..EnsembleOptions::default()
+        };
+        let routes = std::slice::from_ref(route);
+        let runner = EnsembleRunner::new(&boat, routes, &DEMO.1, options);
+        let ensemble = runner.run(0, date(2027, 5, 1)).unwrap();
+        let stages = ensemble.each_stage().iter();
+        stages.map(|stage| stage.begins_hours).collect::<Vec<_>>()
+    };
+    assert_eq!(with(0.0), with(2000.0));
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+
+    #[test]
+    fn no_one_waits_longer_than_she_will(
+        wait_hours in 24.0..720.0_f64,
+        forecast_hours in 24.0..240.0_f64,
+        headwind_kn in 5.0..100.0_f64,
+        share in 0.0..2.0_f64,
+        skill in 0.0..0.5_f64,
+        with_stop in any::<bool>(),
+        seed in any::<u64>(),
+    ) {
+        let wait = WaitForWeather::new(wait_hours, forecast_hours).unwrap();
+        let wait = wait.for_headwind_below(headwind_kn).unwrap();
+        let wait = wait.for_progress_share(share).unwrap();
+        let wait = wait.with_skill(ForecastSkill::by_day(&[skill; 10]).unwrap());
+        let route = if with_stop { trades_with_a_stop() } else { DEMO.0.routes[0].clone() };
+        let ensemble = run(&route, Some(wait), 24, seed);
+        for stage in &waited(&ensemble).stages {
+            prop_assert!(stage.waited_days_p90 * 24.0 <= wait_hours);
+            prop_assert!(stage.waited_days_mean * 24.0 <= wait_hours);
+            for chance in [stage.waits, stage.gave_up, stage.first_days.gale_6h] {
+                prop_assert!((0.0..=1.0).contains(&chance));
+            }
+            prop_assert!(stage.first_days.progress_kn.is_finite());
+        }
+        for stages in ensemble.each_stage().chunks(if with_stop { 2 } else { 1 }) {
+            prop_assert!(stages[0].begins_hours.unwrap() <= wait_hours);
+        }
+    }
+}
