@@ -141,6 +141,7 @@ litres_per_hour = 2
 fuel_litres = 10
 
 [handling]
+wait_up_to = "2 days"
 motor_below_kn = 3
 
 [[crew.person]]
@@ -186,6 +187,7 @@ litres_per_hour = 2
 fuel_litres = 10
 
 [handling]
+wait_up_to = "2 days"
 motor_below_kn = 3
 
 [[route]]

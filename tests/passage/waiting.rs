@@ -2,13 +2,17 @@
 
 use std::sync::LazyLock;
 
-use jiff::civil::date;
+use jiff::civil::{Date, date};
 use offing::boat::{Boat, ForecastSkill, ForecastWord, WaitForWeather};
 use offing::climate::Climate;
 use offing::passage::{Ensemble, EnsembleOptions, EnsembleRunner, Waiting};
 use offing::route::{Route, Stay, Stop};
 use offing::voyage::Voyage;
 use proptest::prelude::*;
+use serde::Deserialize;
+
+use crate::inputs::assert_made_from_todays_inputs;
+use crate::rows::reference_rows;
 
 static DEMO: LazyLock<(Voyage, Climate)> = LazyLock::new(|| {
     let voyage = Voyage::demo().unwrap();
@@ -114,11 +118,63 @@ fn with_perfect_knowledge_waiting_is_never_slower_at_sea() {
     }
 }
 
+/// A member's hours at sea and days waited.
+fn sea_hours_and_waits(ensemble: &Ensemble) -> Vec<(f64, usize)> {
+    let members = ensemble.each_member().iter().zip(ensemble.each_stage());
+    let members = members.map(|(member, stage)| {
+        let waited_days = stage.begins_hours.unwrap() / 24.0;
+        (member.hours.unwrap(), waited_days.round() as usize)
+    });
+    members.collect()
+}
+
+/// What knowing the weather saves, mean days at sea with their standard error: beside crews that wait as
+/// many days, but whatever comes. The season moves on for both.
+fn saved_by_knowing(route: &Route, word: ForecastWord) -> (f64, f64) {
+    const MEMBERS: usize = 2000;
+    // No forecast is good enough, so that all leave when the wait is over.
+    let after_days = |days: usize| {
+        let wait = WaitForWeather::new(24.0 * days as f64, 72.0).unwrap();
+        let wait = wait.for_headwind_below(5.0).unwrap();
+        let ensemble = run(route, Some(wait.for_progress_share(2.0).unwrap()), MEMBERS, 1);
+        assert_eq!(waited(&ensemble).stages[0].gave_up, 1.0);
+        sea_hours_and_waits(&ensemble)
+    };
+    let without = run(route, None, MEMBERS, 1);
+    let leaving_at_once = without.each_member().iter();
+    let mut by_days: Vec<Vec<f64>> = vec![leaving_at_once.map(|member| member.hours.unwrap()).collect()];
+    by_days.extend((1..=5).map(|days| {
+        let members = after_days(days).into_iter();
+        members.map(|(hours, _)| hours).collect()
+    }));
+    let crew = sea_hours_and_waits(&run(route, Some(knowing(word)), MEMBERS, 1));
+    let mut shares = [0.0; 6];
+    for (number, (hours, waited_days)) in crew.iter().enumerate() {
+        shares[*waited_days] += 1.0 / MEMBERS as f64;
+        // Who waits so long meets what all meet who do.
+        assert_eq!(*hours, by_days[*waited_days][number]);
+    }
+    let gains = crew.iter().enumerate().map(|(number, (hours, _))| {
+        let whatever_comes = shares.iter().zip(&by_days);
+        let whatever_comes: f64 = whatever_comes
+            .map(|(share, hours)| share * hours[number])
+            .sum();
+        (whatever_comes - hours) / 24.0
+    });
+    let gains: Vec<f64> = gains.collect();
+    let count = MEMBERS as f64;
+    let mean = gains.iter().sum::<f64>() / count;
+    let variance = gains.iter().map(|gain| (gain - mean).powi(2)).sum::<f64>() / (count - 1.0);
+    (mean, (variance / count).sqrt())
+}
+
 #[test]
 fn a_forecast_that_knows_nothing_changes_nothing_at_sea() {
     for route in [&DEMO.0.routes[0], &back()] {
-        let (days, se) = saved(route, knowing(ForecastWord::None));
+        let (days, se) = saved_by_knowing(route, ForecastWord::None);
         assert!(days.abs() < 3.0 * se, "{}: {days} +- {se}", route.name());
+        let (knowing, se) = saved_by_knowing(route, ForecastWord::Perfect);
+        assert!(knowing > days + 3.0 * se, "{}: {knowing} +- {se}", route.name());
     }
 }
 
@@ -241,5 +297,93 @@ proptest! {
         for stages in ensemble.each_stage().chunks(if with_stop { 2 } else { 1 }) {
             prop_assert!(stages[0].begins_hours.unwrap() <= wait_hours);
         }
+    }
+}
+
+#[derive(Deserialize)]
+struct Row {
+    route: String,
+    most_days: f64,
+    forecast_days: f64,
+    headwind_kn: f64,
+    progress_share: f64,
+    departure: Date,
+    members: f64,
+    usual_kn: f64,
+    waited_mean_days: f64,
+    waits: f64,
+    gave_up: f64,
+    first_kn: f64,
+    first_at_once_kn: f64,
+    gale: f64,
+    gale_at_once: f64,
+    hard_beat_h: f64,
+    hard_beat_at_once_h: f64,
+    sea_days_mean: f64,
+    sea_days_at_once_mean: f64,
+}
+
+/// An independent calculation in Python (scripts/reference/waiting.py), written from the definitions.
+#[test]
+fn voyages_that_wait_agree_with_numpys() {
+    /// Agreement asked for in speeds, hours and days, as shares of them.
+    const SPEEDS: f64 = 0.015;
+    const HOURS: f64 = 0.06;
+    const DAYS: f64 = 0.005;
+    /// Agreement in how much longer a passage is at sea if she leaves at once, days.
+    const SAVED_DAYS: f64 = 0.05;
+    const MEMBERS: usize = 20_000;
+    assert_made_from_todays_inputs("passage/waiting.csv");
+    let rows: Vec<Row> = reference_rows("passage/waiting.csv");
+    assert_eq!(rows.len(), 2);
+    for row in rows {
+        let near = |what: &str, got: f64, expected: f64, allowed: f64| {
+            let off = (got - expected).abs();
+            assert!(off <= allowed, "{} {what}: {got}, NumPy {expected}", row.route);
+        };
+        let wait = WaitForWeather::new(24.0 * row.most_days, 24.0 * row.forecast_days).unwrap();
+        let wait = wait.for_headwind_below(row.headwind_kn).unwrap();
+        let wait = wait.for_progress_share(row.progress_share).unwrap();
+        let mut routes = DEMO.0.routes.iter();
+        let route = routes.find(|route| route.name() == row.route).unwrap();
+        assert_eq!(row.departure, date(2027, 5, 1));
+        let ensemble = run(route, Some(wait), MEMBERS, 1);
+        let waiting = waited(&ensemble);
+        let stage = &waiting.stages[0];
+        let [first, at_once] = [stage.first_days, stage.first_days_at_once];
+        // The usual progress is that of 500 members.
+        near("usual progress", stage.usual_progress_kn, row.usual_kn, 0.15);
+        for (what, got, expected) in [
+            ("first progress", first.progress_kn, row.first_kn),
+            ("progress at once", at_once.progress_kn, row.first_at_once_kn),
+        ] {
+            near(what, got, expected, SPEEDS * expected);
+        }
+        // Four standard errors of the difference of two shares, and what the tables' squares move.
+        let shares = 1.0 / row.members + 1.0 / MEMBERS as f64;
+        for (what, got, expected) in [
+            ("waits", stage.waits, row.waits),
+            ("gave up", stage.gave_up, row.gave_up),
+            ("gale", first.gale_6h, row.gale),
+            ("gale at once", at_once.gale_6h, row.gale_at_once),
+        ] {
+            let error = (expected * (1.0 - expected) * shares).sqrt();
+            near(what, got, expected, 4.0 * error + 0.02 * expected);
+        }
+        near("days waited", stage.waited_days_mean, row.waited_mean_days, 0.04);
+        for (what, got, expected) in [
+            ("hard beat", first.hard_beat_hours, row.hard_beat_h),
+            ("hard beat at once", at_once.hard_beat_hours, row.hard_beat_at_once_h),
+        ] {
+            near(what, got, expected, HOURS * expected + 0.05);
+        }
+        for (what, got, expected) in [
+            ("days", ensemble.days.mean, row.sea_days_mean),
+            ("days at once", waiting.at_once.days.mean, row.sea_days_at_once_mean),
+        ] {
+            near(what, got.unwrap(), expected, DAYS * expected);
+        }
+        let saved = row.sea_days_at_once_mean - row.sea_days_mean;
+        near("days saved", waiting.sea_days_saved.unwrap(), saved, SAVED_DAYS);
     }
 }
