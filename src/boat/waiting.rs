@@ -49,7 +49,13 @@ impl ForecastSkill {
 
     /// No forecast of the wind at the surface knows more: anomaly correlation at 500 hPa outside the
     /// tropics on some days (ECMWF Forecast User Guide, section 6.4.3), and all at the time it is made.
-    const MOST: [(f64, f64); 5] = [(0.0, 1.0), (3.0, 0.985), (5.0, 0.92), (7.0, 0.80), (10.0, 0.50)];
+    const MOST: [(f64, f64); 5] = [
+        (0.0, 1.0),
+        (3.0, 0.985),
+        (5.0, 0.92),
+        (7.0, 0.80),
+        (10.0, 0.50),
+    ];
 
     /// The skill that a word stands for.
     pub fn of(word: ForecastWord) -> Self {
@@ -92,7 +98,9 @@ impl ForecastSkill {
         let pairs = Self::MOST.windows(2);
         let mut between = pairs.map(|pair| (pair[0], pair[1]));
         let found = between.find(|(_, (later, _))| day <= *later);
-        found.map_or(0.0, |((from, a), (to, b))| a + (day - from) / (to - from) * (b - a))
+        found.map_or(0.0, |((from, a), (to, b))| {
+            a + (day - from) / (to - from) * (b - a)
+        })
     }
 
     /// The correlation so many hours ahead: each holds for the whole of its day.
@@ -210,7 +218,10 @@ mod tests {
             "forecast skill of day 4 is 0.96; allowed: 0 to 0.9525, and no more than the day before"
         );
         let message = ForecastSkill::by_day(&[0.8, 0.9]).unwrap_err().to_string();
-        assert!(message.contains("day 2 is 0.9; allowed: 0 to 0.8"), "{message}");
+        assert!(
+            message.contains("day 2 is 0.9; allowed: 0 to 0.8"),
+            "{message}"
+        );
         assert!(ForecastSkill::by_day(&[f64::NAN]).is_err());
         assert!(ForecastSkill::by_day(&[]).is_err());
     }
@@ -221,7 +232,10 @@ mod tests {
         assert_eq!(most_days(130.0).unwrap(), 5);
         assert_eq!(most_days(0.0).unwrap(), 0);
         let message = most_days(721.0).unwrap_err().to_string();
-        assert_eq!(message, "the wait for weather is 721 h; allowed: 0 to 720 h");
+        assert_eq!(
+            message,
+            "the wait for weather is 721 h; allowed: 0 to 720 h"
+        );
         assert!(WaitForWeather::new(24.0, 12.0).is_err());
     }
 }

@@ -6,8 +6,8 @@ use serde::Serialize;
 use crate::boat::ranges::POLAR_FACTOR;
 use crate::boat::{
     AtSea, Boat, BoatError, Calibration, CourseWind, Engine, FactorEstimate, GenericBoat,
-    LearnedPolar, Logbook, MadeGood, OWN_LOG_UNCERTAINTY, PointFactors, PointOfSailing, WaitForWeather,
-    WindErrors, learn_from_logs,
+    LearnedPolar, Logbook, MadeGood, OWN_LOG_UNCERTAINTY, PointFactors, PointOfSailing,
+    WaitForWeather, WindErrors, learn_from_logs,
 };
 use crate::voyage::Voyage;
 

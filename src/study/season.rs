@@ -7,8 +7,8 @@ use super::about::AboutVoyage;
 use super::{Options, StudyError};
 use crate::climate::{Climate, Month};
 use crate::passage::{
-    self, Departure, EnsembleOptions, ExposureKind, MOST_STORM_CHANCE, SeasonDates, SeasonPassage, Window,
-    best_window,
+    self, Departure, EnsembleOptions, ExposureKind, MOST_STORM_CHANCE, SeasonDates, SeasonPassage,
+    Window, best_window,
 };
 use crate::route::{Land, LandCheck};
 use crate::voyage::Voyage;

@@ -12,8 +12,8 @@ use super::settings::{
 };
 use super::values::{FilePath, Line};
 use crate::boat::{
-    AtSea, Boat, Burn, Engine, ForecastSkill, FuelSupply, GenericBoat, Handling, PointFactors, Polar,
-    PolarFrom, PowerCurve, WaitForWeather,
+    AtSea, Boat, Burn, Engine, ForecastSkill, FuelSupply, GenericBoat, Handling, PointFactors,
+    Polar, PolarFrom, PowerCurve, WaitForWeather,
 };
 use crate::climate::{CurrentOptions, SourceOptions};
 use crate::geodesy::{GeodesyError, LegKind, Position, Step};
@@ -251,7 +251,8 @@ fn load_waiting(table: &HandlingTable) -> Result<Option<WaitForWeather>, Complai
                 table.forecast_skill_by_day.is_some(),
             ),
         ];
-        let reason = "she leaves on the day without `wait_up_to`, such as \"5 days\": give that too";
+        let reason =
+            "she leaves on the day without `wait_up_to`, such as \"5 days\": give that too";
         return match of_waiting.into_iter().find(|(_, is_there)| *is_there) {
             None => Ok(None),
             Some((key, _)) => Err(Complaint::new(at.key(key), Problem::OutOfPlace(reason))),

@@ -272,7 +272,10 @@ fn of_boats() -> Vec<Case> {
         polar("BoatError::NotToDownwind", &POLAR.replace(",180,", ",170,")),
         polar("BoatError::NotToWindward", &POLAR.replace(",45,", ",60,")),
         voyage("BoatError::MotorSlower", "[[route]]", engine),
-        waits("BoatError::SkillDays", "0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1"),
+        waits(
+            "BoatError::SkillDays",
+            "0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1",
+        ),
         waits("BoatError::Skill", "0.99, 0.98, 0.97, 0.96"),
         log("BoatError::Column", "fit", "time,speed\n1,2\n"),
         log("BoatError::TimeOrder", "fit", &format!("{LOG}{row}{row}")),
@@ -457,9 +460,17 @@ fn of_voyages() -> Vec<Case> {
             &format!("{VOYAGE}[[route]]{routes}"),
         ),
         stop("Problem::Date", "arrive_by = 2027-04-30"),
-        voyage("StopFault::AtStart", "name = \"A\"", "name = \"A\"\nstay = \"2 days\""),
+        voyage(
+            "StopFault::AtStart",
+            "name = \"A\"",
+            "name = \"A\"\nstay = \"2 days\"",
+        ),
         voyage("StopFault::AtEnd", "leg = \"rhumb\"", "stay = \"2 days\""),
-        voyage("RouteError::Stop", "leg = \"rhumb\"", "resupply = [\"diesel\"]"),
+        voyage(
+            "RouteError::Stop",
+            "leg = \"rhumb\"",
+            "resupply = [\"diesel\"]",
+        ),
         voyage("Problem::TooMany", VOYAGE, &format!("{VOYAGE}{many}")),
         voyage(
             "Problem::OutOfPlace",

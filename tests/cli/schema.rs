@@ -10,7 +10,7 @@ use serde_json::{Map, Value};
 use crate::command::offing;
 
 /// What stands in a run's folder.
-const FILES: [(&str, &str); 8] = [
+const FILES: [(&str, &str); 9] = [
     (
         "polar.csv",
         include_str!("../../fixtures/demo/cutter-12m.csv"),
@@ -265,7 +265,12 @@ const RUNS: &[(&str, &[&[&str]])] = &[
     ),
     (
         "boat",
-        &[&["boat"], &["boat", "bare.toml"], &["boat", "stalls.toml"]],
+        &[
+            &["boat"],
+            &["boat", "alone.toml"],
+            &["boat", "bare.toml"],
+            &["boat", "stalls.toml"],
+        ],
     ),
     (
         "boat-fit",

@@ -85,11 +85,17 @@ fn not_to_wait_is_to_leave_on_the_day() {
 #[test]
 fn leaving_at_once_is_the_ensemble_without_waiting() {
     for route in [DEMO.0.routes[0].clone(), trades_with_a_stop()] {
-        let (with, without) = (run(&route, Some(five_days()), 200, 1), run(&route, None, 200, 1));
+        let (with, without) = (
+            run(&route, Some(five_days()), 200, 1),
+            run(&route, None, 200, 1),
+        );
         let at_once = &waited(&with).at_once;
         assert_eq!(at_once.days, without.days);
         assert_eq!(at_once.chance, without.chance);
-        assert_eq!(at_once.whole_days, without.whole_days.unwrap_or(without.days));
+        assert_eq!(
+            at_once.whole_days,
+            without.whole_days.unwrap_or(without.days)
+        );
     }
 }
 
@@ -136,13 +142,22 @@ fn saved_by_knowing(route: &Route, word: ForecastWord) -> (f64, f64) {
     let after_days = |days: usize| {
         let wait = WaitForWeather::new(24.0 * days as f64, 72.0).unwrap();
         let wait = wait.for_headwind_below(5.0).unwrap();
-        let ensemble = run(route, Some(wait.for_progress_share(2.0).unwrap()), MEMBERS, 1);
+        let ensemble = run(
+            route,
+            Some(wait.for_progress_share(2.0).unwrap()),
+            MEMBERS,
+            1,
+        );
         assert_eq!(waited(&ensemble).stages[0].gave_up, 1.0);
         sea_hours_and_waits(&ensemble)
     };
     let without = run(route, None, MEMBERS, 1);
     let leaving_at_once = without.each_member().iter();
-    let mut by_days: Vec<Vec<f64>> = vec![leaving_at_once.map(|member| member.hours.unwrap()).collect()];
+    let mut by_days: Vec<Vec<f64>> = vec![
+        leaving_at_once
+            .map(|member| member.hours.unwrap())
+            .collect(),
+    ];
     by_days.extend((1..=5).map(|days| {
         let members = after_days(days).into_iter();
         members.map(|(hours, _)| hours).collect()
@@ -174,7 +189,11 @@ fn a_forecast_that_knows_nothing_changes_nothing_at_sea() {
         let (days, se) = saved_by_knowing(route, ForecastWord::None);
         assert!(days.abs() < 3.0 * se, "{}: {days} +- {se}", route.name());
         let (knowing, se) = saved_by_knowing(route, ForecastWord::Perfect);
-        assert!(knowing > days + 3.0 * se, "{}: {knowing} +- {se}", route.name());
+        assert!(
+            knowing > days + 3.0 * se,
+            "{}: {knowing} +- {se}",
+            route.name()
+        );
     }
 }
 
@@ -190,7 +209,10 @@ fn more_skill_saves_more() {
         let ensemble = run(route, Some(knowing(word)), 4000, 1);
         waited(&ensemble).stages[0].first_days.progress_kn
     });
-    assert!(progress[0] < progress[1] && progress[1] < progress[2], "{progress:?}");
+    assert!(
+        progress[0] < progress[1] && progress[1] < progress[2],
+        "{progress:?}"
+    );
 }
 
 /// Days in harbour are whole days from departure less those at sea, and a crew that waits is later by them.
@@ -229,7 +251,10 @@ fn each_stage_is_waited_for() {
             continue;
         };
         let stayed_hours = leaves - begins_hours - hours;
-        assert!((144.0 - 1e-6..=264.0 + 1e-6).contains(&stayed_hours), "{stayed_hours}");
+        assert!(
+            (144.0 - 1e-6..=264.0 + 1e-6).contains(&stayed_hours),
+            "{stayed_hours}"
+        );
     }
 }
 
@@ -340,7 +365,11 @@ fn voyages_that_wait_agree_with_numpys() {
     for row in rows {
         let near = |what: &str, got: f64, expected: f64, allowed: f64| {
             let off = (got - expected).abs();
-            assert!(off <= allowed, "{} {what}: {got}, NumPy {expected}", row.route);
+            assert!(
+                off <= allowed,
+                "{} {what}: {got}, NumPy {expected}",
+                row.route
+            );
         };
         let wait = WaitForWeather::new(24.0 * row.most_days, 24.0 * row.forecast_days).unwrap();
         let wait = wait.for_headwind_below(row.headwind_kn).unwrap();
@@ -353,10 +382,19 @@ fn voyages_that_wait_agree_with_numpys() {
         let stage = &waiting.stages[0];
         let [first, at_once] = [stage.first_days, stage.first_days_at_once];
         // The usual progress is that of 500 members.
-        near("usual progress", stage.usual_progress_kn, row.usual_kn, 0.15);
+        near(
+            "usual progress",
+            stage.usual_progress_kn,
+            row.usual_kn,
+            0.15,
+        );
         for (what, got, expected) in [
             ("first progress", first.progress_kn, row.first_kn),
-            ("progress at once", at_once.progress_kn, row.first_at_once_kn),
+            (
+                "progress at once",
+                at_once.progress_kn,
+                row.first_at_once_kn,
+            ),
         ] {
             near(what, got, expected, SPEEDS * expected);
         }
@@ -371,20 +409,38 @@ fn voyages_that_wait_agree_with_numpys() {
             let error = (expected * (1.0 - expected) * shares).sqrt();
             near(what, got, expected, 4.0 * error + 0.02 * expected);
         }
-        near("days waited", stage.waited_days_mean, row.waited_mean_days, 0.04);
+        near(
+            "days waited",
+            stage.waited_days_mean,
+            row.waited_mean_days,
+            0.04,
+        );
         for (what, got, expected) in [
             ("hard beat", first.hard_beat_hours, row.hard_beat_h),
-            ("hard beat at once", at_once.hard_beat_hours, row.hard_beat_at_once_h),
+            (
+                "hard beat at once",
+                at_once.hard_beat_hours,
+                row.hard_beat_at_once_h,
+            ),
         ] {
             near(what, got, expected, HOURS * expected + 0.05);
         }
         for (what, got, expected) in [
             ("days", ensemble.days.mean, row.sea_days_mean),
-            ("days at once", waiting.at_once.days.mean, row.sea_days_at_once_mean),
+            (
+                "days at once",
+                waiting.at_once.days.mean,
+                row.sea_days_at_once_mean,
+            ),
         ] {
             near(what, got.unwrap(), expected, DAYS * expected);
         }
         let saved = row.sea_days_at_once_mean - row.sea_days_mean;
-        near("days saved", waiting.sea_days_saved.unwrap(), saved, SAVED_DAYS);
+        near(
+            "days saved",
+            waiting.sea_days_saved.unwrap(),
+            saved,
+            SAVED_DAYS,
+        );
     }
 }

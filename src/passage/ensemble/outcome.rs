@@ -268,9 +268,9 @@ impl Ensemble {
         let itinerary = track.itinerary();
         let has_stages = !sailed.stages.is_empty();
         let calendar = has_stages.then(|| Calendar::of(sailed, itinerary));
-        let arrival = calendar.as_ref().map_or(&summary.sorted_days, |calendar| {
-            &calendar.sorted_whole_days
-        });
+        let arrival = calendar
+            .as_ref()
+            .map_or(&summary.sorted_days, |calendar| &calendar.sorted_whole_days);
         let mut ensemble = Self {
             departure,
             days: summary.days,
@@ -315,7 +315,9 @@ impl Ensemble {
             let hours = self.each.iter().map(|member| member.hours);
             return hours.map(|hours| hours.unwrap_or(f64::INFINITY)).collect();
         }
-        let last_stages = self.each_stage.chunks(self.each_stage.len() / self.each.len());
+        let last_stages = self
+            .each_stage
+            .chunks(self.each_stage.len() / self.each.len());
         let last_stages = last_stages.filter_map(<[MemberStage]>::last);
         last_stages
             .map(|stage| stage.arrives_hours().unwrap_or(f64::INFINITY))
