@@ -8,8 +8,8 @@ use crate::boat::WaitForWeather;
 use crate::climate::ClimateGap;
 use crate::passage::ExposureKind;
 
-/// The steps of the first days at sea that are told by themselves: three days.
-const FIRST_STEPS: usize = 3 * DAY_STEPS;
+/// The first days at sea, which are told by themselves.
+pub(super) const FIRST_DAYS: usize = 3;
 /// A headwind blows less than 60 degrees off the course: its part from ahead is more than this share.
 const AHEAD_SHARE: f32 = 0.5;
 
@@ -104,7 +104,13 @@ pub(super) fn depart(
         waited_days,
         gave_up,
         progress_kn,
-        first: ahead(member, from_step, FIRST_STEPS, (conditions, crew), None)?,
+        first: ahead(
+            member,
+            from_step,
+            FIRST_DAYS * DAY_STEPS,
+            (conditions, crew),
+            None,
+        )?,
     });
     Ok(from_step)
 }

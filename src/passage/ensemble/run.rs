@@ -5,7 +5,7 @@ use std::sync::Arc;
 use jiff::civil::{Date, date};
 use rayon::prelude::*;
 
-use super::departing::Departing;
+use super::departing::{Departing, FIRST_DAYS};
 use super::draws::{GaussianPairs, StreamKey, boat_factor};
 use super::marks::marks;
 use super::options::EnsembleOptions;
@@ -260,11 +260,11 @@ fn usual_kn(leaving_at_once: &Sailed, factors: &[f64], stages: usize) -> Vec<f64
 }
 
 /// More days than any passage takes, with its days in harbour: a day more for each stage that begins
-/// or ends within one; and as many more as a forecast looks ahead.
+/// or ends within one; and as many more as anyone looks ahead.
 fn most_days(itinerary: &Itinerary, departure: Date, crew: Option<&WaitForWeather>) -> usize {
     let stages = itinerary.stages.len();
     let waits_days = crew.map_or(0, |crew| {
-        stages * (crew.most_days() + 1) + crew.forecast_days().ceil() as usize
+        stages * (crew.most_days() + 1) + FIRST_DAYS.max(crew.forecast_days().ceil() as usize)
     });
     if !itinerary.has_stops() {
         return MOST_DAYS + waits_days;
