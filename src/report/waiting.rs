@@ -1,5 +1,6 @@
 //! What waiting for weather does, for a terminal.
 
+use super::notes::bullets;
 use super::table::{layout, wrap};
 use super::wording::{grouped, heads, per_cent, percent, short};
 use crate::boat::WaitForWeather;
@@ -9,37 +10,24 @@ use crate::study::{Comparison, RouteResult};
 /// What it does on each route, in a few lines; none where she leaves on the day.
 pub(super) fn waiting_lines(comparison: &Comparison) -> Option<String> {
     let crew = comparison.voyage.boat.waiting.as_ref()?;
-    let routes = waited(comparison).flat_map(|(route, waiting)| {
-        let stages = waiting.stages.iter();
-        stages.map(move |stage| {
-            let [first, at_once] = [stage.first_days, stage.first_days_at_once];
-            format!(
-                "{} {} of passages wait, {:.1} days in the mean; beating in 20 kn or more in the first three \
-                 days {} instead of {} hours, the change of days at sea is {} in the mean.",
-                called(route, waiting, stage),
-                percent(stage.waits),
-                stage.waited_days_mean,
-                short(first.hard_beat_hours),
-                short(at_once.hard_beat_hours),
-                change(waiting)
-            )
-        })
+    let stages = each_stage(comparison, |name, stage| {
+        format!(
+            "{name}: {} of passages wait, {:.1} days in the mean; in the first three days {:.1} hours of beating \
+             in 20 kn or more instead of {:.1}",
+            percent(stage.waits),
+            stage.waited_days_mean,
+            stage.first_days.hard_beat_hours,
+            stage.first_days_at_once.hard_beat_hours,
+        )
     });
-    let said: Vec<String> = std::iter::once(asked(crew)).chain(routes).collect();
-    Some(wrap(&said.join(" "), ""))
+    Some(format!("{}\n{}", wrap(&asked(crew), ""), bullets(&stages)))
 }
 
 /// The whole of it, in two tables and a word on what waiting cannot do; none where she leaves on the day.
 pub(super) fn waiting_section(comparison: &Comparison) -> Option<String> {
     let crew = comparison.voyage.boat.waiting.as_ref()?;
-    let stages: Vec<Vec<String>> = waited(comparison)
-        .flat_map(|(route, waiting)| {
-            let stages = waiting.stages.iter();
-            stages.map(move |stage| stage_row(called(route, waiting, stage), stage))
-        })
-        .collect();
     let first_days = heads(&[
-        "First three days",
+        "First days",
         "Wait",
         "Days",
         "P90",
@@ -48,37 +36,36 @@ pub(super) fn waiting_section(comparison: &Comparison) -> Option<String> {
         "Hard beat, h",
         "Gale",
     ]);
+    let stages = each_stage(comparison, stage_row);
     let whole = heads(&[
-        "Whole passage",
+        "Passage",
         "Days at sea",
         "P90",
         "With harbour",
         "P90",
         "Gale",
-        "Change, mean",
     ]);
     let routes: Vec<Vec<String>> = waited(comparison)
         .map(|(route, waiting)| route_row(route, waiting))
         .collect();
+    let changes = waited(comparison).filter_map(|(route, waiting)| change(route, waiting));
+    let said: Vec<String> = changes.chain([WHAT_IT_CANNOT.to_owned()]).collect();
     Some(
         [
             wrap(&asked(crew), ""),
-            format!(
-                "{}\n{}",
-                layout(&first_days, &stages, 1),
-                layout(&whole, &routes, 1)
-            ),
-            wrap(WHAT_IT_CANNOT, ""),
+            layout(&first_days, &stages, 1),
+            layout(&whole, &routes, 1),
+            wrap(&said.join(" "), ""),
         ]
         .join("\n"),
     )
 }
 
 /// What the tables are, and what waiting does not change.
-const WHAT_IT_CANNOT: &str = "Two figures: waiting / leaving at once, by the same boats in the same winds. \
-     Change: of the days at sea, with its standard error. Gave up: left with no fair forecast when the wait was over. Waiting chooses the first days, as well as \
-     a forecast knows them. It cannot choose the weather of the third week, and its days count toward the \
-     arrival, deadlines and the season.";
+const WHAT_IT_CANNOT: &str = "Two figures: waiting / leaving at once, by the same boats on the same days; \
+     first days: the first three. Gave up: left with no fair forecast when the wait was over. Waiting chooses \
+     the first days, as well as a forecast knows them. It cannot choose the weather of the third week; and \
+     the days waited count toward arrival and deadlines, and leave the season to move on.";
 
 fn waited(comparison: &Comparison) -> impl Iterator<Item = (&RouteResult, &Waiting)> {
     let routes = comparison.routes.iter();
@@ -97,12 +84,20 @@ fn asked(crew: &WaitForWeather) -> String {
     )
 }
 
-/// A stage's name: that of its route, and where it leaves from if there are several.
-fn called(route: &RouteResult, waiting: &Waiting, stage: &StageWaiting) -> String {
-    if waiting.stages.len() < 2 {
-        return route.name.clone();
+/// What is said of each stage that is waited for, by the name of its route, and where it leaves from if
+/// there are several.
+fn each_stage<T>(comparison: &Comparison, say: impl Fn(String, &StageWaiting) -> T) -> Vec<T> {
+    let mut said = Vec::new();
+    for (route, waiting) in waited(comparison) {
+        for stage in &waiting.stages {
+            let name = match waiting.stages.len() {
+                1 => route.name.clone(),
+                _ => format!("{} from {}", route.name, stage.from),
+            };
+            said.push(say(name, stage));
+        }
     }
-    format!("{} from {}", route.name, stage.from)
+    said
 }
 
 fn stage_row(name: String, stage: &StageWaiting) -> Vec<String> {
@@ -134,7 +129,6 @@ fn route_row(route: &RouteResult, waiting: &Waiting) -> Vec<String> {
         both(whole.p50, at_once.whole_days.p50),
         both(whole.p90, at_once.whole_days.p90),
         shares(with.chance.gale_6h, at_once.chance.gale_6h),
-        change(waiting),
     ]
 }
 
@@ -142,11 +136,13 @@ fn shares(with: f64, at_once: f64) -> String {
     format!("{} / {} %", per_cent(with), per_cent(at_once))
 }
 
-/// The mean change of the days at sea, with its standard error.
-fn change(waiting: &Waiting) -> String {
-    match (waiting.sea_days_saved, waiting.sea_days_saved_se) {
-        (Some(days), Some(se)) => format!("{:+.2} ({se:.2})", -days),
-        (Some(days), None) => format!("{:+.2}", -days),
-        _ => "none".to_owned(),
-    }
+/// The mean change of the days at sea.
+fn change(route: &RouteResult, waiting: &Waiting) -> Option<String> {
+    let days = waiting.sea_days_saved?;
+    let se = waiting.sea_days_saved_se;
+    let se = se.map_or(String::new(), |se| format!(" (standard error {se:.2})"));
+    Some(format!(
+        "{}: {:+.2} days at sea in the mean{se}.",
+        route.name, -days
+    ))
 }

@@ -21,7 +21,8 @@ pub struct Waiting {
     /// The same boats on the same days in the same winds, leaving at once.
     pub at_once: LeavingAtOnce,
     /// Mean days at sea by which a passage is shorter than if she leaves at once, negative where it is
-    /// longer, of those that arrive either way; none without any.
+    /// longer, of those that arrive either way; none without any. What the season has changed by the days
+    /// waited is in it.
     pub sea_days_saved: Option<f64>,
     /// Standard error of that from the number of passages, days; none with fewer than 100 of them, or
     /// where any does not arrive.
