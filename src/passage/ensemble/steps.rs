@@ -206,6 +206,7 @@ pub(super) fn sail(
     pack: &mut Pack<'_>,
 ) -> Result<(), (ClimateGap, f64)> {
     let crew = Crew::of(conditions.boat);
+    let (sails, pairs, memory) = (conditions.sails, conditions.pairs, conditions.memory);
     let mut under_way: Vec<(usize, Member)> = Vec::with_capacity(ABREAST);
     let mut in_harbour: Vec<InHarbour> = Vec::new();
     for (place, factor) in factors.iter().enumerate() {
@@ -233,14 +234,12 @@ pub(super) fn sail(
             }
             for (_, member) in &mut under_way {
                 member
-                    .meet(stretches, conditions.sails, crew)
+                    .meet(stretches, sails, crew)
                     .map_err(|index| conditions.days.gap(index, day))?;
             }
             for (_, member) in &mut under_way {
-                member.sail(conditions.sails);
-                member
-                    .weather
-                    .change(step, conditions.pairs, conditions.memory);
+                member.sail(sails);
+                member.weather.change(step, pairs, memory);
             }
             // Those that arrive make room; the rest go on.
             let mut place = 0;
