@@ -46,6 +46,24 @@ pub enum BoatError {
         /// The header expected.
         expected: String,
     },
+    /// A forecast's skill for too many days, or for none.
+    #[error("forecast skill for {found} days; allowed: for 1 to 10 days")]
+    SkillDays {
+        /// For how many days there is one.
+        found: usize,
+    },
+    /// A forecast that knows more than any does.
+    #[error(
+        "forecast skill of day {day} is {found}; allowed: 0 to {most}, and no more than the day before"
+    )]
+    Skill {
+        /// The day, from 1.
+        day: usize,
+        /// The correlation found.
+        found: f64,
+        /// The most allowed.
+        most: f64,
+    },
     /// A row with too few or too many cells.
     #[error(
         "{file}, line {line}: {found} cells; the header has {expected} (decimals take a point, not a comma)", file = visible(file)

@@ -34,6 +34,7 @@ mod surface_fit;
 mod tidy;
 mod true_winds;
 mod vessel;
+mod waiting;
 
 pub use at_sea::{AtSea, PolarFrom};
 pub use calibration::{
@@ -58,3 +59,4 @@ pub use point_factors::PointFactors;
 pub use polar::Polar;
 pub use sail_drive::{ApparentWind, apparent_wind};
 pub use vessel::{Boat, Handling, OWN_LOG_UNCERTAINTY};
+pub use waiting::{ForecastSkill, ForecastWord, WaitForWeather};

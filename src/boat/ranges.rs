@@ -39,6 +39,17 @@ pub const SEA_BRAKE: Range = Range::new("sea brake", "times the usual", 0.0, 3.0
 pub const SLAT_BELOW: Range = Range::new("apparent wind below which sails slat", "kn", 0.0, 15.0);
 /// The wind from which the crew does not beat.
 pub const BEAT_UNTIL: Range = Range::new("wind from which she does not beat", "kn", 10.0, 100.0);
+/// How long she waits in harbour for weather.
+pub const WAIT_UP_TO: Range = Range::new("the wait for weather", "h", 0.0, 720.0);
+/// How far ahead the crew looks.
+pub const FORECAST: Range = Range::new("the forecast", "h", 24.0, 240.0);
+/// The correlation of a forecast's wind with the true one.
+pub const FORECAST_SKILL: Range = Range::new("forecast skill", "", 0.0, 1.0);
+/// The headwind for which she waits to pass.
+pub const HEADWIND_BELOW: Range = Range::new("headwind to wait for less of", "kn", 5.0, 100.0);
+/// The share of the mean progress that she waits for.
+pub const PROGRESS_SHARE: Range =
+    Range::new("share of the mean progress to wait for", "", 0.0, 2.0);
 /// Power at the shaft.
 pub const SHAFT_POWER: Range = Range::new("engine power", "kW", 0.5, 500.0);
 /// Mass of diesel for an hour at one kilowatt.

@@ -10,6 +10,7 @@ use super::error::BoatError;
 use super::point_factors::PointFactors;
 use super::polar::Polar;
 use super::ranges::{self, BEAT_UNTIL, HEAVE_TO, MOTOR_BELOW, POLAR_FACTOR, SEA_BRAKE, SLAT_BELOW};
+use super::waiting::WaitForWeather;
 
 /// Standard deviation of a boat's speed from passage to passage, where her polar was not checked at sea:
 /// 80 % of real passages lay between P10 and P90 with 0.105 (90 % interval 0.096 to 0.115) on a known
@@ -171,6 +172,8 @@ pub struct Handling {
     motor_below_kn: Option<f64>,
     /// What the sea and the crew take off her speeds.
     at_sea: AtSea,
+    /// How she waits in harbour for weather; none where she leaves on the day.
+    waiting: Option<WaitForWeather>,
 }
 
 impl Handling {
@@ -184,6 +187,7 @@ impl Handling {
             heave_to_kn: HEAVE_TO.check(heave_to_kn)?,
             motor_below_kn: None,
             at_sea: AtSea::NONE,
+            waiting: None,
         };
         never.with_motor_below(motor_below_kn)
     }
@@ -218,6 +222,18 @@ impl Handling {
         Ok(self)
     }
 
+    /// The same, waiting in harbour for weather, or leaving on the day.
+    pub fn with_waiting(mut self, waiting: Option<WaitForWeather>) -> Self {
+        // To wait no day at all is to leave on the day.
+        self.waiting = waiting.filter(|waiting| waiting.most_days() > 0);
+        self
+    }
+
+    /// How she waits in harbour for weather; none where she leaves on the day.
+    pub fn waiting(&self) -> Option<&WaitForWeather> {
+        self.waiting.as_ref()
+    }
+
     /// What the sea and the crew take off her speeds.
     pub fn at_sea(&self) -> AtSea {
         self.at_sea
@@ -241,6 +257,7 @@ impl Default for Handling {
             heave_to_kn: 45.0,
             motor_below_kn: None,
             at_sea: AtSea::NONE,
+            waiting: None,
         }
     }
 }

@@ -16,9 +16,9 @@ mod survey;
 mod wind_nodes;
 
 pub use ensemble::{
-    Chance, DatePercentiles, DaysPercentiles, Ensemble, EnsembleOptions, EnsembleRunner, Late,
-    MOST_DAYS, MeanAnd90, MedianAndP90, MemberPassage, MemberStage, StageSpread,
-    chance_first_arrives_before, standard_error,
+    Chance, DatePercentiles, DaysPercentiles, Ensemble, EnsembleOptions, EnsembleRunner, FirstDays,
+    Late, LeavingAtOnce, MOST_DAYS, MeanAnd90, MedianAndP90, MemberPassage, MemberStage,
+    StageSpread, StageWaiting, Waiting, chance_first_arrives_before, standard_error,
 };
 pub use error::PassageError;
 pub use expected::{

@@ -15,7 +15,11 @@ pub(super) fn voyage_cautions(voyage: &AboutVoyage) -> Vec<&'static str> {
         None => &[],
         Some(_) => &[IN_ONE_YEAR],
     };
-    [&[PLANNING_AID], of_a_year, about_currents, &COMMON].concat()
+    let leaving: &[&str] = match voyage.boat.waiting {
+        None => &[LEAVES_ON_THE_DAY],
+        Some(_) => &[WAITS],
+    };
+    [&[PLANNING_AID], of_a_year, about_currents, leaving, &COMMON].concat()
 }
 
 /// The cautions printed under the years of a voyage.
@@ -61,13 +65,18 @@ const DRIFTERS: [&str; 2] = [
 const OWN_CURRENTS: &str = "Currents are means from your own file: eddies and the years' differences \
      are not in them.";
 
+const LEAVES_ON_THE_DAY: &str = "Passages leave on the day, whatever the weather. A skipper who waits for \
+     a fair forecast chooses the first days, and not the weeks after: `wait_up_to` in [handling] shows \
+     how much that is.";
+const WAITS: &str = "The forecasts that the crew waits for are as good as the voyage says or a rule of \
+     thumb has it, with errors that are new every day; those of a coast, of squalls and of the tropics are \
+     worse.";
+
 /// The cautions that stand under all of them.
-const COMMON: [&str; 5] = [
+const COMMON: [&str; 4] = [
     "Storm chances count past centres of 34 kn or more within 200 nm: of 31 seasons in the Atlantic \
      and East Pacific, of ten only elsewhere, where single storms decide. A season may have twice \
      the mean, and next to none on record is not none.",
-    "A skipper who waits for a window does better than these means at departure; one who must \
-     leave on the day may do worse.",
     "Ships avoid foul weather, so their reports under-state gales; anemometers high on a ship \
      over-state the wind.",
     "Check official pilot charts and routeing guides, warnings, notices to mariners and local \

@@ -9,6 +9,7 @@ use super::spread_chart::spread_chart;
 use super::stages::stages_section;
 use super::swings::swings_table;
 use super::table::{Screen, WIDTH, layout_on, width, wrap};
+use super::waiting::waiting_section;
 use super::wording::grouped;
 use super::years::years_section;
 use crate::climate::MeasuredFigure;
@@ -41,6 +42,7 @@ pub(super) fn side_by_side(
 ) -> Vec<String> {
     let mut parts = columns_and_spread(comparison, &groups(comparison), "", screen);
     parts.extend(stages_section(comparison));
+    parts.extend(waiting_section(comparison));
     parts.extend(swings_table(comparison));
     parts.extend(second_opinion(comparison));
     parts.extend(years.map(years_section));

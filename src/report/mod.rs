@@ -36,6 +36,7 @@ mod stages;
 mod summary;
 mod swings;
 mod table;
+mod waiting;
 mod wind_figures;
 mod winds;
 mod wording;

@@ -389,6 +389,7 @@ mod tests {
             heave_to_kn: 45.0,
             motor_below_kn: None,
             at_sea: AtSea::SMOOTH_WATER,
+            waiting: None,
             engine: None,
         };
         let dimensions = GenericBoat {

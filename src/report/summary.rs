@@ -6,6 +6,7 @@ use super::notes::{AboutRoutes, engine_words, leaving};
 use super::second::second_opinion;
 use super::sentences::{storm_warnings_from, verdict};
 use super::table::{Screen, wrap};
+use super::waiting::waiting_lines;
 use crate::passage::MOST_STORM_CHANCE;
 use crate::study::{AboutVoyage, Comparison, Swing};
 
@@ -28,6 +29,7 @@ pub fn comparison_summary(comparison: &Comparison, screen: Screen) -> String {
     }
     let deciding = deciding_groups(comparison);
     parts.extend(columns_and_spread(comparison, &deciding, "*", screen));
+    parts.extend(waiting_lines(comparison));
     parts.extend(second_opinion(comparison));
     parts.extend(hangs_on(comparison).map(|line| wrap(&line, "")));
     parts.extend(comparison.noticed().said_of_land());

@@ -6,8 +6,8 @@ use serde::Serialize;
 use crate::boat::ranges::POLAR_FACTOR;
 use crate::boat::{
     AtSea, Boat, BoatError, Calibration, CourseWind, Engine, FactorEstimate, GenericBoat,
-    LearnedPolar, Logbook, MadeGood, OWN_LOG_UNCERTAINTY, PointFactors, PointOfSailing, WindErrors,
-    learn_from_logs,
+    LearnedPolar, Logbook, MadeGood, OWN_LOG_UNCERTAINTY, PointFactors, PointOfSailing,
+    WaitForWeather, WindErrors, learn_from_logs,
 };
 use crate::voyage::Voyage;
 
@@ -37,6 +37,8 @@ pub struct AboutBoat {
     /// What the sea and the crew take off her speeds.
     #[serde(flatten)]
     pub at_sea: AtSea,
+    /// How she waits in harbour for weather; none where she leaves on the day.
+    pub waiting: Option<WaitForWeather>,
     /// Her engine, with the diesel it can use; none where she has none.
     pub engine: Option<Engine>,
 }
@@ -53,6 +55,7 @@ impl AboutBoat {
             heave_to_kn: boat.handling().heave_to_kn(),
             motor_below_kn: boat.handling().motor_below_kn(),
             at_sea: boat.handling().at_sea(),
+            waiting: boat.handling().waiting().copied(),
             engine: boat.engine().cloned(),
         }
     }

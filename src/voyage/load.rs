@@ -12,8 +12,8 @@ use super::settings::{
 };
 use super::values::{FilePath, Line};
 use crate::boat::{
-    AtSea, Boat, Burn, Engine, FuelSupply, GenericBoat, Handling, PointFactors, Polar, PolarFrom,
-    PowerCurve,
+    AtSea, Boat, Burn, Engine, ForecastSkill, FuelSupply, GenericBoat, Handling, PointFactors,
+    Polar, PolarFrom, PowerCurve, WaitForWeather,
 };
 use crate::climate::{CurrentOptions, SourceOptions};
 use crate::geodesy::{GeodesyError, LegKind, Position, Step};
@@ -226,8 +226,74 @@ fn load_handling(table: &HandlingTable, has_engine: bool) -> Result<Handling, Co
     }
     let heave_to_kn = table.heave_to_kn.map(f64::from);
     let heave_to_kn = heave_to_kn.unwrap_or(Handling::default().heave_to_kn());
-    Handling::new(heave_to_kn, table.motor_below_kn.map(f64::from))
-        .map_err(|error| Complaint::refused(at, error))
+    let handling = Handling::new(heave_to_kn, table.motor_below_kn.map(f64::from))
+        .map_err(|error| Complaint::refused(at, error))?;
+    Ok(handling.with_waiting(load_waiting(table)?))
+}
+
+/// How she waits in harbour for weather; none where she leaves on the day.
+fn load_waiting(table: &HandlingTable) -> Result<Option<WaitForWeather>, Complaint> {
+    let at = KeyPath::of("handling");
+    let Some(wait_up_to) = table.wait_up_to else {
+        let of_waiting = [
+            ("forecast", table.forecast.is_some()),
+            (
+                "wait_for_headwind_below_kn",
+                table.wait_for_headwind_below_kn.is_some(),
+            ),
+            (
+                "wait_for_progress_share",
+                table.wait_for_progress_share.is_some(),
+            ),
+            ("forecast_skill", table.forecast_skill.is_some()),
+            (
+                "forecast_skill_by_day",
+                table.forecast_skill_by_day.is_some(),
+            ),
+        ];
+        let reason =
+            "she leaves on the day without `wait_up_to`, such as \"5 days\": give that too";
+        return match of_waiting.into_iter().find(|(_, is_there)| *is_there) {
+            None => Ok(None),
+            Some((key, _)) => Err(Complaint::new(at.key(key), Problem::OutOfPlace(reason))),
+        };
+    };
+    let refused = |error| Complaint::refused(at.clone(), error);
+    let forecast_hours = table.forecast.map(f64::from);
+    let forecast_hours = forecast_hours.unwrap_or(WaitForWeather::FORECAST_DAYS * 24.0);
+    let mut waiting = WaitForWeather::new(wait_up_to.into(), forecast_hours).map_err(refused)?;
+    if let Some(headwind_kn) = table.wait_for_headwind_below_kn {
+        waiting = waiting
+            .for_headwind_below(headwind_kn.into())
+            .map_err(refused)?;
+    }
+    if let Some(share) = table.wait_for_progress_share {
+        waiting = waiting.for_progress_share(share.into()).map_err(refused)?;
+    }
+    let by_word = table.forecast_skill.map(ForecastSkill::of);
+    let by_day = match &table.forecast_skill_by_day {
+        None => None,
+        Some(correlations) => {
+            let at = at.key("forecast_skill_by_day");
+            if (correlations.len() as f64) < waiting.forecast_days().ceil() {
+                let problem = Problem::Value(format!(
+                    "found {}; allowed: one for each day of the forecast, {} or more",
+                    correlations.len(),
+                    waiting.forecast_days().ceil()
+                ));
+                return Err(Complaint::new(at, problem));
+            }
+            let correlations: Vec<f64> = correlations.iter().copied().map(f64::from).collect();
+            let skill = ForecastSkill::by_day(&correlations);
+            Some(skill.map_err(|error| Complaint::refused(at, error))?)
+        }
+    };
+    let keys = ["forecast_skill", "forecast_skill_by_day"];
+    let skill = one_of_two_at_most(&at, keys, by_word, by_day)?;
+    Ok(Some(match skill {
+        None => waiting,
+        Some(skill) => waiting.with_skill(skill),
+    }))
 }
 
 /// The engine of the passage, which burns what tanks and cans give it, and that of the loading list.

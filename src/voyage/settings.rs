@@ -9,7 +9,7 @@ use super::settings_stores::{
     Crew, Food, Output, Power, Reserve, Resupply, Service, Watches, Water,
 };
 use super::values::{Day, FilePath, Line, Place, PlainDay, amounts};
-use crate::boat::{Keel, PolarFrom, Rig, ranges};
+use crate::boat::{ForecastWord, Keel, PolarFrom, Rig, ranges};
 use crate::climate::{CurrentPeriod, SourceOptions};
 use crate::geodesy::{CompositeLine, Step};
 use crate::route::{Goods, Stay as RouteStay};
@@ -38,6 +38,11 @@ amounts! {
     WindHeight: Number(SourceOptions::WIND_HEIGHT);
     Steadiness: Number(SourceOptions::STEADINESS);
     LimitLatitude: Number(CompositeLine::LIMIT_LATITUDE);
+    WaitHours: Quantity(Kind::Time, ranges::WAIT_UP_TO);
+    ForecastHours: Quantity(Kind::Time, ranges::FORECAST);
+    HeadwindBelow: Number(ranges::HEADWIND_BELOW);
+    ProgressShare: Number(ranges::PROGRESS_SHARE);
+    Skill: Number(ranges::FORECAST_SKILL);
     StayHours: Quantity(Kind::Time, RouteStay::HOURS);
 }
 
@@ -193,6 +198,23 @@ pub(super) struct HandlingTable {
     /// What the sea takes off her speed to windward, as a multiple of the usual; 1 if not given, and
     /// 0 for a polar from sea.
     pub sea_brake: Option<SeaBrake>,
+    /// The longest she waits for weather, before she leaves and after each stay, up to 30 days; she leaves
+    /// on the day if not given. The crew looks at the forecast every 24 hours.
+    #[schemars(extend("examples" = ["5 days"]))]
+    pub wait_up_to: Option<WaitHours>,
+    /// How far ahead the crew looks, 1 to 10 days; 3 days if not given.
+    #[schemars(extend("examples" = ["3 days"]))]
+    pub forecast: Option<ForecastHours>,
+    /// She leaves with no headwind of this speed or more in the forecast, knots; 20 if not given.
+    pub wait_for_headwind_below_kn: Option<HeadwindBelow>,
+    /// She leaves with at least this share of the mean progress in the forecast; 0.7 if not given.
+    pub wait_for_progress_share: Option<ProgressShare>,
+    /// How well the forecast knows the wind; usual if not given. This or `forecast_skill_by_day`.
+    pub forecast_skill: Option<ForecastWord>,
+    /// The same as correlations of the forecast wind with the true one, for each day of the forecast; this
+    /// or `forecast_skill`.
+    #[schemars(extend("examples" = [[0.95, 0.9, 0.8]]))]
+    pub forecast_skill_by_day: Option<Vec<Skill>>,
 }
 
 /// `[climate]`

@@ -373,6 +373,83 @@ fn motoring_needs_an_engine() {
     );
 }
 
+/// [`SOUND`] with these keys of waiting for weather.
+fn waiting_by(keys: &str) -> String {
+    SOUND.replacen("[[route]]", &format!("[handling]\n{keys}\n\n[[route]]"), 1)
+}
+
+#[test]
+fn a_wait_for_weather_is_read_as_written() {
+    let waiting = |keys: &str| {
+        let voyage = read(&waiting_by(keys)).unwrap();
+        voyage.boat.handling().waiting().copied()
+    };
+    assert_eq!(waiting("heave_to_kn = 40"), None);
+    assert_eq!(waiting("wait_up_to = \"0 days\""), None);
+    let usual = waiting("wait_up_to = \"5 days\"").unwrap();
+    assert_eq!((usual.most_days(), usual.forecast_days()), (5, 3.0));
+    assert_eq!(
+        (usual.headwind_below_kn(), usual.progress_share()),
+        (20.0, 0.7)
+    );
+    let other = waiting(
+        "wait_up_to = \"36 h\"\nforecast = \"2 days\"\nwait_for_headwind_below_kn = 15\n\
+         wait_for_progress_share = 0.9\nforecast_skill_by_day = [0.9, 0.6]",
+    );
+    let other = other.unwrap();
+    assert_eq!((other.most_days(), other.forecast_days()), (1, 2.0));
+    assert_eq!(
+        (other.headwind_below_kn(), other.progress_share()),
+        (15.0, 0.9)
+    );
+    assert_eq!(
+        [0.0, 24.0, 48.0].map(|hours| other.skill().at(hours)),
+        [0.9, 0.6, 0.0]
+    );
+}
+
+#[test]
+fn a_wait_that_makes_no_sense_is_refused() {
+    for (keys, expected) in [
+        (
+            "forecast = \"3 days\"",
+            "handling.forecast: she leaves on the day without `wait_up_to`",
+        ),
+        (
+            "wait_up_to = 5",
+            "handling.wait_up_to: found '5', a bare number",
+        ),
+        (
+            "wait_up_to = \"31 days\"",
+            "handling.wait_up_to: the wait for weather is 744 h; allowed: 0 to 720 h",
+        ),
+        (
+            "wait_up_to = \"5 days\"\nforecast = \"12 h\"",
+            "handling.forecast: the forecast is 12 h; allowed: 24 to 240 h",
+        ),
+        (
+            "wait_up_to = \"5 days\"\nforecast_skill = \"good\"",
+            "allowed: \"usual\", \"perfect\" or \"none\"",
+        ),
+        (
+            "wait_up_to = \"5 days\"\nforecast_skill_by_day = [0.9, 0.8]",
+            "forecast_skill_by_day: found 2; allowed: one for each day of the forecast, 3 or more",
+        ),
+        (
+            "wait_up_to = \"5 days\"\nforecast_skill_by_day = [0.9, 0.8, 0.99]",
+            "forecast skill of day 3 is 0.99; allowed: 0 to 0.8",
+        ),
+        (
+            "wait_up_to = \"5 days\"\nforecast_skill = \"none\"\nforecast_skill_by_day = [0.9, 0.8, 0.7]",
+            "found both of `forecast_skill` and `forecast_skill_by_day`",
+        ),
+    ] {
+        let message = read(&waiting_by(keys)).unwrap_err().to_string();
+        assert!(message.starts_with("voyage.toml:"), "{message}");
+        assert!(message.contains(expected), "{message}");
+    }
+}
+
 #[test]
 fn what_is_not_toml_is_told_its_line() {
     let message = complaint("[boat]", "[boat");

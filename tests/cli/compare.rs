@@ -363,6 +363,62 @@ fn a_tank_is_nine_tenths_usable_unless_the_voyage_says_otherwise() {
 }
 
 #[test]
+fn waiting_for_weather_is_told_beside_leaving_at_once() {
+    let keys = "[handling]\nwait_up_to = \"5 days\"\nforecast = \"2 days\"";
+    let (_folder, file) = demo_with(&[("[handling]", keys)]);
+    let run = |more: &[&'static str]| {
+        let mut words = vec!["compare", file.as_str(), "--members", "200"];
+        words.extend(more);
+        words
+    };
+    let short = output(&run(&[]));
+    let told = "Waiting for weather, up to 5 days: for forecasts of 2 days with no headwind of\n20 kn or more \
+                and 70 % of the usual progress.";
+    assert!(short.contains(told), "{short}");
+    let full = output(&run(&["--full"]));
+    let joined = full.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        joined.contains("cannot choose the weather of the third week"),
+        "{full}"
+    );
+    assert!(!full.contains("leave on the day"), "{full}");
+    let routes = json(&run(&["--json"]))["routes"].clone();
+    for route in routes.as_array().unwrap() {
+        let name = route["name"].as_str().unwrap();
+        let (ensemble, waiting) = (&route["ensemble"], &route["ensemble"]["waiting"]);
+        let stage = &waiting["stages"][0];
+        let days = |value: &Value| format!("{:.1}", value.as_f64().unwrap());
+        let waits = format!("{} days in the mean", days(&stage["waited_days_mean"]));
+        let line = short.split("\n- ").find(|line| line.starts_with(name));
+        let line = line
+            .unwrap()
+            .split_whitespace()
+            .collect::<Vec<_>>()
+            .join(" ");
+        assert!(line.contains(&waits), "{line}");
+        let at_once = &waiting["at_once"];
+        let both = [
+            format!(
+                "{} / {}",
+                days(&ensemble["days"]["p50"]),
+                days(&at_once["days"]["p50"])
+            ),
+            format!(
+                "{} / {}",
+                days(&ensemble["days"]["p90"]),
+                days(&at_once["days"]["p90"])
+            ),
+        ];
+        let rows = full.lines().filter(|line| line.starts_with(name));
+        let row = rows
+            .filter(|line| line.contains(&both[0]))
+            .find(|line| line.contains(&both[1]));
+        assert!(row.is_some(), "{both:?} in\n{full}");
+    }
+    assert!(output(&["compare", "--full"]).contains("Passages leave on the day"));
+}
+
+#[test]
 fn a_result_depends_on_the_seed_and_not_on_the_threads() {
     let with = |threads: &str, seed: &str| {
         let arguments = ["compare", "--json", "--members", "700", "--seed", seed];

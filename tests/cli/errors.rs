@@ -81,6 +81,14 @@ fn stop(variant: &'static str, keys: &str) -> Case {
     )
 }
 
+/// [`VOYAGE`] with a crew that waits on forecasts of this skill by day.
+fn waits(variant: &'static str, skill: &str) -> Case {
+    let handling = format!(
+        "[handling]\nwait_up_to = \"5 days\"\nforecast_skill_by_day = [{skill}]\n\n[[route]]"
+    );
+    voyage(variant, "[[route]]", &handling)
+}
+
 /// [`VOYAGE`] with another text in place of `old`.
 fn voyage(variant: &'static str, old: &str, new: &str) -> Case {
     assert!(VOYAGE.contains(old), "{old}");
@@ -264,6 +272,11 @@ fn of_boats() -> Vec<Case> {
         polar("BoatError::NotToDownwind", &POLAR.replace(",180,", ",170,")),
         polar("BoatError::NotToWindward", &POLAR.replace(",45,", ",60,")),
         voyage("BoatError::MotorSlower", "[[route]]", engine),
+        waits(
+            "BoatError::SkillDays",
+            "0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1",
+        ),
+        waits("BoatError::Skill", "0.99, 0.98, 0.97, 0.96"),
         log("BoatError::Column", "fit", "time,speed\n1,2\n"),
         log("BoatError::TimeOrder", "fit", &format!("{LOG}{row}{row}")),
         log("BoatError::TooFewEntries", "fit", &format!("{LOG}{row}")),

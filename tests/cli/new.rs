@@ -46,6 +46,7 @@ fn in_full(text: &str) -> String {
         "litres_per_hour = 2.0",
         "fuel =",
         "assumed_steadiness",
+        "forecast_skill =",
         "use =",
         "period =",
     ];
@@ -55,7 +56,8 @@ fn in_full(text: &str) -> String {
 }
 
 /// Keys that have no default where their table stands: what the new voyage writes is an example.
-const EXAMPLES: [&str; 29] = [
+const EXAMPLES: [&str; 30] = [
+    "wait_up_to",
     "waterline_length_m",
     "displacement_kg",
     "sail_area_m2",

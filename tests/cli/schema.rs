@@ -142,6 +142,7 @@ litres_per_hour = 2
 fuel_litres = 10
 
 [handling]
+wait_up_to = "2 days"
 motor_below_kn = 3
 
 [[crew.person]]
@@ -187,6 +188,7 @@ litres_per_hour = 2
 fuel_litres = 10
 
 [handling]
+wait_up_to = "2 days"
 motor_below_kn = 3
 
 [[route]]
@@ -266,7 +268,12 @@ const RUNS: &[(&str, &[&[&str]])] = &[
     ),
     (
         "boat",
-        &[&["boat"], &["boat", "bare.toml"], &["boat", "stalls.toml"]],
+        &[
+            &["boat"],
+            &["boat", "alone.toml"],
+            &["boat", "bare.toml"],
+            &["boat", "stalls.toml"],
+        ],
     ),
     (
         "boat-fit",

@@ -8,3 +8,4 @@ mod rows;
 mod pieces;
 mod reference;
 mod stays;
+mod waiting;

@@ -55,6 +55,16 @@ pub(super) struct StreamKey<'a> {
 impl StreamKey<'_> {
     /// The stream of a member's winds.
     pub(super) fn stream(&self, member: u64) -> Winds {
+        self.stream_of(&[member])
+    }
+
+    /// The stream of the errors of the forecast that a member looks at when she has waited for so many
+    /// days before a stage.
+    pub(super) fn forecast_errors(&self, member: u64, stage: usize, waited_days: usize) -> Winds {
+        self.stream_of(&[member, stage as u64, waited_days as u64])
+    }
+
+    fn stream_of(&self, words: &[u64]) -> Winds {
         let mut mix = self.seed;
         let mut absorb = |word: u64| {
             mix = Xoshiro256PlusPlus::seed_from_u64(mix ^ word).next_u64();
@@ -67,7 +77,9 @@ impl StreamKey<'_> {
             );
         }
         absorb(self.departure_day as u64);
-        absorb(member);
+        for word in words {
+            absorb(*word);
+        }
         Winds(Xoshiro256PlusPlus::seed_from_u64(mix))
     }
 }
@@ -197,6 +209,23 @@ mod tests {
         ] {
             assert_ne!(one, other);
         }
+    }
+
+    #[test]
+    fn forecasts_err_by_themselves() {
+        let key = StreamKey {
+            seed: 1,
+            route: "Trades",
+            departure_day: 10,
+        };
+        let mut firsts = vec![key.stream(0).bits(), key.stream(1).bits()];
+        for (member, stage, waited_days) in [(0, 0, 0), (0, 0, 1), (0, 1, 0), (1, 0, 0)] {
+            firsts.push(key.forecast_errors(member, stage, waited_days).bits());
+        }
+        let before = firsts.len();
+        firsts.sort_unstable();
+        firsts.dedup();
+        assert_eq!(firsts.len(), before);
     }
 
     #[test]

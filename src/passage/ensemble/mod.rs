@@ -9,8 +9,10 @@
 //! A route is one-dimensional once chosen: the climate is brought onto its stretches once (`track`),
 //! the boat into one table over wind and current (`sails`), chance into two small tables and a
 //! generator (`draws`). `steps` is the model. Where a route has stops its `marks` say where a member's
-//! clock stands still; `stages` and `late` are what comes of it.
+//! clock stands still; `stages` and `late` are what comes of it. Where the crew waits for weather a member
+//! leaves by `departing`; `waiting` is what comes of that.
 
+mod departing;
 mod draws;
 mod late;
 mod marks;
@@ -22,6 +24,8 @@ mod sails;
 mod stages;
 mod steps;
 mod track;
+mod waiting;
+mod weather;
 
 pub use late::Late;
 pub use options::EnsembleOptions;
@@ -32,3 +36,4 @@ pub use outcome::{
 pub use run::EnsembleRunner;
 pub use stages::{MemberStage, StageSpread};
 pub use steps::MOST_DAYS;
+pub use waiting::{FirstDays, LeavingAtOnce, StageWaiting, Waiting};

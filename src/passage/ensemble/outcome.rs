@@ -5,11 +5,13 @@ use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::departing::Start;
 use super::late::{Late, late};
 use super::passages::{Passage, StagePassage};
 use super::stages::{Calendar, MemberStage, StageSpread, stage_spreads};
 use super::steps::{MOST_DAYS, STEP_HOURS};
 use super::track::TrackClimate;
+use super::waiting::Waiting;
 use crate::boat::Engine;
 use crate::passage::{ByKind, Exposure, ExposureKind, Storms};
 use crate::units::{quantile, quantile_of_unsorted};
@@ -27,9 +29,11 @@ pub struct Ensemble {
     pub days: DaysPercentiles,
     /// The day of arrival, UTC.
     pub arrival: DatePercentiles,
-    /// Days from departure to arrival, with those in harbour; none for a route without stops.
+    /// Days from departure to arrival, with those in harbour; none for a route without stops on
+    /// which she leaves on the day.
     pub whole_days: Option<DaysPercentiles>,
-    /// Days in harbour, of the passages that arrive; none for a route without stops, or where none does.
+    /// Days in harbour, of the passages that arrive; none for a route without stops on
+    /// which she leaves on the day, or where none arrives.
     pub in_harbour_days: Option<MedianAndP90>,
     /// What is met, as shares of all the passages' time together.
     pub exposure: Exposure,
@@ -47,6 +51,8 @@ pub struct Ensemble {
     pub stages: Vec<StageSpread>,
     /// Each deadline, in the order they are reached; empty for a route without.
     pub late: Vec<Late>,
+    /// What waiting for weather does; none where she leaves on the day.
+    pub waiting: Option<Waiting>,
     /// Every passage's days, in rising order; infinite for one that does not arrive in 400 days.
     #[serde(skip)]
     sorted_days: Vec<f64>,
@@ -152,11 +158,14 @@ pub struct Chance {
 pub(super) struct Sailed {
     /// Each member's whole passage.
     pub passages: Vec<Passage>,
-    /// Each member's stages, one member after the other; empty where there is but one stage.
+    /// Each member's stages, one member after the other; empty where there is but one and she leaves on
+    /// the day.
     pub stages: Vec<StagePassage>,
     /// Each member's hours from the departure to each mark, one member after the other; empty where
-    /// there is but one mark.
+    /// there is but one and she leaves on the day.
     pub reached_hours: Vec<f64>,
+    /// How each member began her stages, one member after the other; empty where she leaves on the day.
+    pub starts: Vec<Option<Start>>,
     /// The number of each deadline's mark.
     pub deadline_marks: Vec<usize>,
 }
@@ -258,9 +267,8 @@ impl Ensemble {
     ) -> Self {
         let summary = Summary::of(&sailed.passages, engine);
         let itinerary = track.itinerary();
-        let calendar = itinerary
-            .has_stops()
-            .then(|| Calendar::of(sailed, itinerary));
+        let has_stages = !sailed.stages.is_empty();
+        let calendar = has_stages.then(|| Calendar::of(sailed, itinerary));
         let arrival = calendar
             .as_ref()
             .map_or(&summary.sorted_days, |calendar| &calendar.sorted_whole_days);
@@ -278,6 +286,7 @@ impl Ensemble {
             litres: summary.litres,
             stages: Vec::new(),
             late: late(itinerary, sailed, departure),
+            waiting: None,
             sorted_days: summary.sorted_days,
             each: sailed
                 .passages
@@ -294,8 +303,8 @@ impl Ensemble {
         ensemble
     }
 
-    /// Every member's stages, one member after the other, as many for each as [`Self::stages`] has;
-    /// empty for a route without stops.
+    /// Every member's stages, one member after the other, as many for each as the route has; empty for a
+    /// route without stops on which she leaves on the day.
     pub fn each_stage(&self) -> &[MemberStage] {
         &self.each_stage
     }
@@ -303,11 +312,13 @@ impl Ensemble {
     /// Every member's hours from departure to arrival, with her days in harbour, in the members' order;
     /// infinite for one that does not arrive.
     pub fn arrival_hours(&self) -> Vec<f64> {
-        if self.stages.is_empty() {
+        if self.each_stage.is_empty() {
             let hours = self.each.iter().map(|member| member.hours);
             return hours.map(|hours| hours.unwrap_or(f64::INFINITY)).collect();
         }
-        let last_stages = self.each_stage.chunks(self.stages.len());
+        let last_stages = self
+            .each_stage
+            .chunks(self.each_stage.len() / self.each.len());
         let last_stages = last_stages.filter_map(<[MemberStage]>::last);
         last_stages
             .map(|stage| stage.arrives_hours().unwrap_or(f64::INFINITY))

@@ -1,5 +1,6 @@
 //! What comes of a run's members, noted as they sail.
 
+use super::departing::Start;
 use crate::passage::{ByKind, ExposureKind};
 
 /// What came of one passage, or of one stage of it.
@@ -44,11 +45,14 @@ impl Default for StagePassage {
 pub(super) struct Pack<'a> {
     /// Each member's whole passage.
     pub passages: &'a mut [Passage],
-    /// Each member's stages, one member after the other; empty where there is but one stage.
+    /// Each member's stages, one member after the other; empty where they are not kept.
     pub stages: &'a mut [StagePassage],
     /// Each member's hours from the departure to each mark, one member after the other; empty where
-    /// there is but one mark.
+    /// they are not kept.
     pub reached_hours: &'a mut [f64],
+    /// How each member began her stages, one member after the other; empty where none looks at the
+    /// weather before she leaves.
+    pub starts: &'a mut [Option<Start>],
 }
 
 impl Passage {
@@ -69,7 +73,7 @@ impl Pack<'_> {
     /// Notes what came of the stage numbered `stage`, from 0, of so many stages of a member.
     pub fn note(&mut self, number: usize, stages: usize, stage: usize, came: &StagePassage) {
         self.passages[number].add(&came.passage);
-        if stages > 1 {
+        if !self.stages.is_empty() {
             self.stages[number * stages + stage] = *came;
         }
     }

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use jiff::civil::{Date, date};
 use rayon::prelude::*;
 
+use super::departing::{Departing, FIRST_DAYS};
 use super::draws::{GaussianPairs, StreamKey, boat_factor, deal};
 use super::marks::marks;
 use super::options::EnsembleOptions;
@@ -13,8 +14,10 @@ use super::passages::{Pack, Passage, StagePassage};
 use super::sails::SailTable;
 use super::steps::{ABREAST, Conditions, MOST_DAYS, sail};
 use super::track::{Days, TrackClimate};
-use crate::boat::Boat;
-use crate::climate::{Climate, SeasonDay};
+use super::waiting::Waiting;
+use super::weather::Memory;
+use crate::boat::{Boat, WaitForWeather};
+use crate::climate::{Climate, ClimateGap, SeasonDay};
 use crate::passage::PassageError;
 use crate::passage::itinerary::Itinerary;
 use crate::route::Route;
@@ -156,14 +159,10 @@ impl EnsembleRunner {
         let itinerary = track.itinerary();
         let (marks, deadline_marks) = marks(itinerary, track.length_nm(), departure);
         let season = SeasonDay::from_date(departure);
-        let conditions = Conditions {
-            days: Days::new(
-                track,
-                season,
-                boat.engine(),
-                &self.options,
-                most_days(itinerary, departure),
-            ),
+        let crew = boat.handling().waiting();
+        let most_days = most_days(itinerary, departure, crew);
+        let at_once = Conditions {
+            days: Days::new(track, season, boat.engine(), &self.options, most_days),
             marks: &marks,
             stages: itinerary.stages.len(),
             sails: &self.sails,
@@ -174,24 +173,72 @@ impl EnsembleRunner {
                 departure_day: departure.duration_since(date(1, 1, 1)).as_hours() / 24,
             },
             boat,
-            kept: self.options.kept_and_fresh(f64::NAN),
-            slow_kept: (-24.0 / self.options.slow_hours).exp() as f32,
+            memory: Memory::new(&self.options),
+            departing: crew.map(|crew| Departing {
+                crew,
+                usual_kn: None,
+            }),
         };
+        let all = |conditions: &Conditions<'_>| {
+            self.sail_all(conditions, track.is_measured(), deadline_marks.clone())
+                .map_err(|(gap, run_nm)| PassageError::Gap {
+                    route: track.route().to_owned(),
+                    run_nm,
+                    gap,
+                })
+        };
+        let ensemble =
+            |sailed| Ensemble::new(sailed, &self.factors, departure, boat.engine(), track);
+        let leaving_at_once = all(&at_once)?;
+        let Some(crew) = crew else {
+            return Ok(ensemble(&leaving_at_once));
+        };
+        let usual_kn = usual_kn(&leaving_at_once, &self.factors, itinerary.stages.len());
+        let sailed = all(&Conditions {
+            departing: Some(Departing {
+                crew,
+                usual_kn: Some(&usual_kn),
+            }),
+            ..at_once
+        })?;
+        let mut ensemble = ensemble(&sailed);
+        ensemble.waiting = Some(Waiting::of(
+            itinerary,
+            (&sailed, &leaving_at_once),
+            &usual_kn,
+            departure,
+            boat.engine(),
+        ));
+        Ok(ensemble)
+    }
+
+    /// All members, shared out over the machine's cores.
+    fn sail_all(
+        &self,
+        conditions: &Conditions<'_>,
+        is_measured: bool,
+        deadline_marks: Vec<usize>,
+    ) -> Result<Sailed, (ClimateGap, f64)> {
         let members = self.options.members;
-        // With one stage and one mark the whole passage says it all.
-        let each = |count: usize| if count > 1 { count } else { 0 };
-        let (stages, reached) = (each(conditions.stages), each(marks.len()));
+        // With one stage and one mark the whole passage says it all, if she leaves at once.
+        let waits = conditions.departing.is_some();
+        let each = |count: usize| if count > 1 || waits { count } else { 0 };
+        let (stages, reached) = (each(conditions.stages), each(conditions.marks.len()));
+        let starts = if waits { stages } else { 0 };
         let mut passages = vec![Passage::default(); members];
         let mut stage_passages = vec![StagePassage::default(); stages * members];
         let mut reached_hours = vec![f64::INFINITY; reached * members];
+        let mut all_starts = vec![None; starts * members];
         let mut stages_left = stage_passages.chunks_mut((ABREAST * stages).max(1));
         let mut reached_left = reached_hours.chunks_mut((ABREAST * reached).max(1));
+        let mut starts_left = all_starts.chunks_mut((ABREAST * starts).max(1));
         let packs: Vec<Pack<'_>> = passages
             .chunks_mut(ABREAST)
             .map(|passages| Pack {
                 passages,
                 stages: stages_left.next().unwrap_or_default(),
                 reached_hours: reached_left.next().unwrap_or_default(),
+                starts: starts_left.next().unwrap_or_default(),
             })
             .collect();
         packs
@@ -200,41 +247,49 @@ impl EnsembleRunner {
             .zip(self.factors.par_chunks(ABREAST))
             .try_for_each(|((number, mut pack), factors)| {
                 let first = (number * ABREAST) as u64;
-                if track.is_measured() {
-                    sail::<true>(&conditions, first, factors, &mut pack)
+                if is_measured {
+                    sail::<true>(conditions, first, factors, &mut pack)
                 } else {
-                    sail::<false>(&conditions, first, factors, &mut pack)
+                    sail::<false>(conditions, first, factors, &mut pack)
                 }
-            })
-            .map_err(|(gap, run_nm)| PassageError::Gap {
-                route: track.route().to_owned(),
-                run_nm,
-                gap,
             })?;
-        let sailed = Sailed {
+        Ok(Sailed {
             passages,
             stages: stage_passages,
             reached_hours,
+            starts: all_starts,
             deadline_marks,
-        };
-        Ok(Ensemble::new(
-            &sailed,
-            &self.factors,
-            departure,
-            boat.engine(),
-            track,
-        ))
+        })
     }
 }
 
+/// For each stage the mean progress over the days of a forecast of those who leave it at once, knots, for a
+/// boat of factor 1; 0 where none begins it.
+fn usual_kn(leaving_at_once: &Sailed, factors: &[f64], stages: usize) -> Vec<f64> {
+    /// So many members, so that a swing, which sails no more, has the same.
+    const MEMBERS: usize = 500;
+    let of_stage = |stage| {
+        let starts = leaving_at_once.starts.iter().skip(stage).step_by(stages);
+        let pairs = starts.zip(factors).take(MEMBERS);
+        let begun = pairs.filter_map(|(start, factor)| Some(start.as_ref()?.progress_kn / factor));
+        let begun: Vec<f64> = begun.collect();
+        begun.iter().sum::<f64>() / begun.len().max(1) as f64
+    };
+    (0..stages).map(of_stage).collect()
+}
+
 /// More days than any passage takes, with its days in harbour: a day more for each stage that begins
-/// or ends within one.
-fn most_days(itinerary: &Itinerary, departure: Date) -> usize {
+/// or ends within one; and as many more as anyone looks ahead.
+fn most_days(itinerary: &Itinerary, departure: Date, crew: Option<&WaitForWeather>) -> usize {
+    let stages = itinerary.stages.len();
+    let waits_days = crew.map_or(0, |crew| {
+        stages * (crew.most_days() + 1) + FIRST_DAYS.max(crew.forecast_days().ceil() as usize)
+    });
     if !itinerary.has_stops() {
-        return MOST_DAYS;
+        return MOST_DAYS + waits_days;
     }
     let harbour_days = (itinerary.most_harbour_hours(departure) / 24.0).ceil() as usize;
-    MOST_DAYS + harbour_days + itinerary.stages.len() + 1
+    MOST_DAYS + harbour_days + stages + 1 + waits_days
 }
 
 /// The climate of each route.

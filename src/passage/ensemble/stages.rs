@@ -94,7 +94,7 @@ pub(super) struct Calendar {
 }
 
 impl Calendar {
-    /// For a route with stops.
+    /// For a route whose stages are kept.
     pub fn of(sailed: &Sailed, itinerary: &Itinerary) -> Self {
         let last_stages = sailed.stages.chunks(itinerary.stages.len());
         let last_stages = last_stages.filter_map(<[StagePassage]>::last);

@@ -3,11 +3,13 @@
 //! Side by side, and each step in two halves, only so that the processor has something to do while one
 //! member's table look-up is under way; no member knows of another.
 
-use super::draws::{GaussianPairs, PAIR_BITS, StreamKey, Winds};
+use super::departing::{Departing, depart};
+use super::draws::{GaussianPairs, StreamKey};
 use super::marks::{Mark, Then};
 use super::passages::{Pack, Passage, StagePassage};
 use super::sails::{Factor, Met, SailTable, flag, nearest};
-use super::track::Days;
+use super::track::{Days, Stretch};
+use super::weather::{Memory, Weather};
 use crate::boat::Boat;
 use crate::climate::{ClimateGap, turned_along};
 use crate::passage::{ByKind, ExposureKind};
@@ -16,7 +18,7 @@ use crate::passage::{ByKind, ExposureKind};
 pub(super) const ABREAST: usize = 8;
 /// The time step, hours.
 pub(super) const STEP_HOURS: f64 = 3.0;
-const DAY_STEPS: usize = 8;
+pub(super) const DAY_STEPS: usize = 8;
 const KINDS: usize = ExposureKind::ALL.len();
 /// A passage with more days at sea than this does not arrive.
 pub const MOST_DAYS: usize = 400;
@@ -35,32 +37,50 @@ pub(super) struct Conditions<'a> {
     pub pairs: &'a GaussianPairs,
     pub key: StreamKey<'a>,
     pub boat: &'a Boat,
-    /// How much of the fast part of the wind is left after a step, and how much is fresh then, where the
-    /// climate has not measured it.
-    pub kept: [f32; 2],
-    /// How much of the slow part is left after a day.
-    pub slow_kept: f32,
+    pub memory: Memory,
+    /// How members leave harbour; none where they leave at once and nothing of it is kept.
+    pub departing: Option<Departing<'a>>,
+}
+
+/// What the crew does at sea.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Crew {
+    full_fuel_hours: f32,
+    motor_below_kn: f32,
+    heave_to_kn2: f32,
+}
+
+impl Crew {
+    fn of(boat: &Boat) -> Self {
+        let handling = boat.handling();
+        let (full_fuel_hours, motor_below_kn) = match (boat.engine(), handling.motor_below_kn()) {
+            (Some(engine), Some(motor_below_kn)) => (
+                (engine.fuel_litres() / engine.litres_per_hour()) as f32,
+                motor_below_kn as f32,
+            ),
+            _ => (0.0, f32::NEG_INFINITY),
+        };
+        Self {
+            full_fuel_hours,
+            motor_below_kn,
+            heave_to_kn2: (handling.heave_to_kn() * handling.heave_to_kn()) as f32,
+        }
+    }
 }
 
 /// One member under way.
-struct Member {
-    winds: Winds,
-    bits: u64,
+#[derive(Clone)]
+pub(super) struct Member {
+    pub weather: Weather,
     factor: Factor,
-    /// The fast and the slow part of the wind's departure from its mean, toward the east and the
-    /// north, in standard deviations.
-    fast: [f32; 2],
-    slow: [f32; 2],
-    /// How much of the fast part is left after this step, and how much is fresh then.
-    kept: [f32; 2],
-    run_nm: f32,
+    pub run_nm: f32,
     /// The next mark, and where it is.
-    mark: usize,
+    pub mark: usize,
     mark_nm: f32,
     /// Where her stage begins: a current does not set her back behind it.
     stage_nm: f32,
     /// Her stage's number, from 0.
-    stage: usize,
+    pub stage: usize,
     /// Hours from the departure to the stage's beginning.
     begins_hours: f64,
     /// By how much her own clock is ahead of the steps', hours: she leaves a harbour between two of them.
@@ -79,8 +99,8 @@ struct Member {
     engine_kn: f32,
     powered_hours: f32,
     last: LastStep,
-    gale_spell: bool,
-    hard_beat: Spell,
+    pub gale_spell: bool,
+    pub hard_beat: Spell,
     light_air: Spell,
     dry: bool,
 }
@@ -95,9 +115,9 @@ struct LastStep {
 
 /// Steps on end: now, and at most.
 #[derive(Clone, Copy, Default)]
-struct Spell {
+pub(super) struct Spell {
     now: u32,
-    longest: u32,
+    pub longest: u32,
 }
 
 impl Spell {
@@ -121,75 +141,41 @@ pub(super) fn sail<const MEASURED: bool>(
     factors: &[f64],
     pack: &mut Pack<'_>,
 ) -> Result<(), (ClimateGap, f64)> {
-    let handling = conditions.boat.handling();
-    let (fuel_hours, motor_below_kn) = match (conditions.boat.engine(), handling.motor_below_kn()) {
-        (Some(engine), Some(motor_below_kn)) => (
-            (engine.fuel_litres() / engine.litres_per_hour()) as f32,
-            motor_below_kn as f32,
-        ),
-        _ => (0.0, f32::NEG_INFINITY),
-    };
-    let heave_to_kn2 = (handling.heave_to_kn() * handling.heave_to_kn()) as f32;
-    let slow_kept = conditions.slow_kept;
-    let slow_kept = [slow_kept, (1.0 - slow_kept * slow_kept).sqrt()];
-
-    let mut under_way: Vec<(usize, Member)> = factors
-        .iter()
-        .enumerate()
-        .map(|(place, factor)| {
-            let winds = conditions.key.stream(first + place as u64);
-            (
-                place,
-                Member::new(winds, Factor::new(*factor), fuel_hours, conditions),
-            )
-        })
-        .collect();
+    let crew = Crew::of(conditions.boat);
+    let (sails, pairs, memory) = (conditions.sails, conditions.pairs, conditions.memory);
+    let mut under_way: Vec<(usize, Member)> = Vec::with_capacity(ABREAST);
     let mut in_harbour: Vec<InHarbour> = Vec::new();
+    for (place, factor) in factors.iter().enumerate() {
+        let number = first + place as u64;
+        let weather = Weather::new(conditions.key.stream(number), pairs, memory);
+        let mut member = Member::new(weather, Factor::new(*factor), crew, conditions);
+        let who = (place, number);
+        match depart::<MEASURED>(0, who, *factor, &mut member, (conditions, crew), pack)? {
+            0 => under_way.push((place, member)),
+            until_step => in_harbour.push(InHarbour {
+                until_step,
+                number: place,
+                member,
+            }),
+        }
+    }
 
     let mut day = 0;
     while day < conditions.days.count() {
         let stretches = conditions.days.stretches(day);
-        let last = stretches.len() - 1;
         for step in 0..DAY_STEPS {
             let now = day * DAY_STEPS + step;
             if !in_harbour.is_empty() {
                 put_to_sea(now, &mut in_harbour, &mut under_way);
             }
             for (_, member) in &mut under_way {
-                let index = nearest(Days::stretch_place(member.run_nm), last);
-                let here = &stretches[index];
-                let ([east, slow_east], [north, slow_north]) = (here.east, here.north);
-                let u = here.wind[0] + east * member.fast[0] + slow_east * member.slow[0];
-                let mut v = here.wind[1] + north * member.fast[1] + slow_north * member.slow[1];
-                if MEASURED {
-                    let [fast, slow] = here.north_with_east;
-                    v += fast * member.fast[0] + slow * member.slow[0];
-                    member.kept = here.kept;
-                }
-                if u.is_nan() {
-                    return Err(conditions.days.gap(index, day));
-                }
-                let [ahead_kn, port_kn] = turned_along([u, v], here.course);
-                member.met = conditions.sails.meet(ahead_kn, port_kn, here.current);
-                member.motor_below_kn = if ahead_kn * ahead_kn + port_kn * port_kn < heave_to_kn2 {
-                    motor_below_kn
-                } else {
-                    f32::NEG_INFINITY
-                };
-                member.engine_kn = here.engine_kn;
+                member
+                    .meet::<MEASURED>(stretches, sails, crew)
+                    .map_err(|index| conditions.days.gap(index, day))?;
             }
             for (_, member) in &mut under_way {
-                let sailing = conditions.sails.at(member.met, member.factor);
-                // Under power for the part of the step that there is fuel for.
-                let wanted = sailing.water_kn < member.motor_below_kn.min(member.engine_kn);
-                let powered_hours = member.fuel_hours.min(f32::from(wanted) * STEP_HOURS as f32);
-                let share = powered_hours * (1.0 / STEP_HOURS as f32);
-                member.fuel_hours -= powered_hours;
-                member.dry |= wanted & (share < 1.0);
-                let water_kn = sailing.water_kn + share * (member.engine_kn - sailing.water_kn);
-                member.go(STEP_HOURS as f32 * (water_kn + member.met.along_kn));
-                member.note(sailing.flags, powered_hours);
-                member.change_wind(step, conditions, slow_kept);
+                member.sail(sails);
+                member.weather.change(step, pairs, memory);
             }
             // Those that arrive make room; the rest go on.
             let mut place = 0;
@@ -198,10 +184,18 @@ pub(super) fn sail<const MEASURED: bool>(
                     place += 1;
                     continue;
                 }
-                match member.reach(*number, now, fuel_hours, conditions, pack) {
+                match member.reach(*number, now, crew, conditions, pack) {
                     Reached::GoesOn => place += 1,
                     Reached::Stays { until_step } => {
-                        let (number, member) = under_way.swap_remove(place);
+                        let (number, mut member) = under_way.swap_remove(place);
+                        let until_step = depart::<MEASURED>(
+                            until_step,
+                            (number, first + number as u64),
+                            factors[number],
+                            &mut member,
+                            (conditions, crew),
+                            pack,
+                        )?;
                         in_harbour.push(InHarbour {
                             until_step,
                             number,
@@ -222,16 +216,8 @@ pub(super) fn sail<const MEASURED: bool>(
                 place += 1;
                 continue;
             }
-            let passage = member.passage(f64::INFINITY, 0.0);
-            pack.note(
-                *number,
-                conditions.stages,
-                member.stage,
-                &StagePassage {
-                    begins_hours: member.begins_hours,
-                    passage,
-                },
-            );
+            let came = member.came(f64::INFINITY, 0.0);
+            pack.note(*number, conditions.stages, member.stage, &came);
             under_way.swap_remove(place);
         }
         if under_way.is_empty() {
@@ -274,14 +260,9 @@ fn put_to_sea(now: usize, in_harbour: &mut Vec<InHarbour>, under_way: &mut Vec<(
 }
 
 impl Member {
-    fn new(mut winds: Winds, factor: Factor, fuel_hours: f32, conditions: &Conditions<'_>) -> Self {
-        let bits = winds.bits();
+    fn new(weather: Weather, factor: Factor, crew: Crew, conditions: &Conditions<'_>) -> Self {
         Self {
-            fast: conditions.pairs.pair(bits),
-            slow: conditions.pairs.pair(bits >> PAIR_BITS),
-            winds,
-            kept: conditions.kept,
-            bits,
+            weather,
             factor,
             run_nm: 0.0,
             mark: 0,
@@ -291,7 +272,7 @@ impl Member {
             begins_hours: 0.0,
             ahead_hours: 0.0,
             give_up_step: MOST_DAYS * DAY_STEPS,
-            fuel_hours,
+            fuel_hours: crew.full_fuel_hours,
             steps: [0; KINDS],
             today: 0,
             met: Met::default(),
@@ -304,6 +285,70 @@ impl Member {
             light_air: Spell::default(),
             dry: false,
         }
+    }
+
+    /// Meets the wind and current of a day's stretches where she is, and gives the wind's parts from ahead
+    /// and from port, knots.
+    ///
+    /// # Errors
+    /// The number of her stretch, where it has no wind.
+    #[inline(always)]
+    pub fn meet<const MEASURED: bool>(
+        &mut self,
+        stretches: &[Stretch],
+        sails: &SailTable,
+        crew: Crew,
+    ) -> Result<[f32; 2], usize> {
+        let index = nearest(Days::stretch_place(self.run_nm), stretches.len() - 1);
+        let here = &stretches[index];
+        let ([east, slow_east], [north, slow_north]) = (here.east, here.north);
+        let weather = &mut self.weather;
+        let u = here.wind[0] + east * weather.fast[0] + slow_east * weather.slow[0];
+        let mut v = here.wind[1] + north * weather.fast[1] + slow_north * weather.slow[1];
+        if MEASURED {
+            let [fast, slow] = here.north_with_east;
+            v += fast * weather.fast[0] + slow * weather.slow[0];
+            weather.kept = here.kept;
+        }
+        if u.is_nan() {
+            return Err(index);
+        }
+        let [ahead_kn, port_kn] = turned_along([u, v], here.course);
+        self.met = sails.meet(ahead_kn, port_kn, here.current);
+        self.motor_below_kn = if ahead_kn * ahead_kn + port_kn * port_kn < crew.heave_to_kn2 {
+            crew.motor_below_kn
+        } else {
+            f32::NEG_INFINITY
+        };
+        self.engine_kn = here.engine_kn;
+        Ok([ahead_kn, port_kn])
+    }
+
+    /// Sails a step in what she meets, and gives its flags.
+    #[inline(always)]
+    pub fn sail(&mut self, sails: &SailTable) -> u32 {
+        let sailing = sails.at(self.met, self.factor);
+        // Under power for the part of the step that there is fuel for.
+        let wanted = sailing.water_kn < self.motor_below_kn.min(self.engine_kn);
+        let powered_hours = self.fuel_hours.min(f32::from(wanted) * STEP_HOURS as f32);
+        let share = powered_hours * (1.0 / STEP_HOURS as f32);
+        self.fuel_hours -= powered_hours;
+        self.dry |= wanted & (share < 1.0);
+        let water_kn = sailing.water_kn + share * (self.engine_kn - sailing.water_kn);
+        self.go(STEP_HOURS as f32 * (water_kn + self.met.along_kn));
+        self.note(sailing.flags, powered_hours);
+        sailing.flags
+    }
+
+    /// Has so many hours of fuel.
+    pub fn fill_tanks(&mut self, fuel_hours: f32) {
+        self.fuel_hours = fuel_hours;
+    }
+
+    /// Begins her stage so many days later.
+    pub fn stay_on(&mut self, days: usize) {
+        self.begins_hours += (24 * days) as f64;
+        self.give_up_step += days * DAY_STEPS;
     }
 
     /// A step's run; a current may set her back, but not behind where her stage begins.
@@ -325,27 +370,11 @@ impl Member {
     }
 
     /// Adds today's steps to those before.
-    fn count_day(&mut self) {
+    pub fn count_day(&mut self) {
         for (kind, steps) in self.steps.iter_mut().enumerate() {
             *steps += (self.today >> (4 * kind)) & 15;
         }
         self.today = 0;
-    }
-
-    /// The winds' next step: what is left of them, and a fresh part.
-    #[inline(always)]
-    fn change_wind(&mut self, step: usize, conditions: &Conditions<'_>, slow_kept: [f32; 2]) {
-        // One draw is enough for three pairs: nine a day.
-        if step.is_multiple_of(3) {
-            self.bits = self.winds.bits();
-        }
-        let pair = conditions.pairs.pair(self.bits);
-        step_wind(&mut self.fast, self.kept, pair);
-        self.bits >>= PAIR_BITS;
-        if step == DAY_STEPS - 1 {
-            let pair = conditions.pairs.pair(self.bits);
-            step_wind(&mut self.slow, slow_kept, pair);
-        }
     }
 
     /// What she does at the marks that she has reached in the step with this number.
@@ -353,7 +382,7 @@ impl Member {
         &mut self,
         number: usize,
         step: usize,
-        full_fuel_hours: f32,
+        crew: Crew,
         conditions: &Conditions<'_>,
         pack: &mut Pack<'_>,
     ) -> Reached {
@@ -366,22 +395,14 @@ impl Member {
                 1.0
             };
             let clock_hours = STEP_HOURS * (step as f64 + 1.0 - beyond) + self.ahead_hours;
-            if marks.len() > 1 {
+            if !pack.reached_hours.is_empty() {
                 pack.reached_hours[number * marks.len() + self.mark] = clock_hours;
             }
             let then = marks[self.mark].then;
             if then != Then::GoOn {
                 self.count_day();
-                let passage = self.passage(clock_hours - self.begins_hours, beyond);
-                pack.note(
-                    number,
-                    conditions.stages,
-                    self.stage,
-                    &StagePassage {
-                        begins_hours: self.begins_hours,
-                        passage,
-                    },
-                );
+                let came = self.came(clock_hours - self.begins_hours, beyond);
+                pack.note(number, conditions.stages, self.stage, &came);
             }
             match then {
                 Then::GoOn => self.head_for(self.mark + 1, conditions),
@@ -391,7 +412,7 @@ impl Member {
                     refuels,
                 } => {
                     if refuels {
-                        self.fuel_hours = full_fuel_hours;
+                        self.fuel_hours = crew.full_fuel_hours;
                     }
                     let leaves_hours = (clock_hours + least_hours).max(not_before_hours);
                     let until_step = self.leave(leaves_hours, step, conditions);
@@ -414,13 +435,8 @@ impl Member {
     fn leave(&mut self, leaves_hours: f64, step: usize, conditions: &Conditions<'_>) -> usize {
         let until_step = ((leaves_hours / STEP_HOURS) as usize).max(step + 1);
         let steps_left = self.give_up_step.saturating_sub(step + 1);
-        let bits = self.winds.bits();
         *self = Self {
-            fast: conditions.pairs.pair(bits),
-            slow: conditions.pairs.pair(bits >> PAIR_BITS),
-            bits: self.winds.bits(),
-            winds: self.winds.clone(),
-            kept: self.kept,
+            weather: self.weather.anew(conditions.pairs, conditions.memory),
             factor: self.factor,
             run_nm: self.mark_nm,
             stage_nm: self.mark_nm,
@@ -447,8 +463,9 @@ impl Member {
         until_step
     }
 
-    /// What came of the stage; `beyond` is the share of its last step after the end.
-    fn passage(&self, hours: f64, beyond: f64) -> Passage {
+    /// What came of the stage after so many hours at sea; `beyond` is the share of its last step after the
+    /// end.
+    fn came(&self, hours: f64, beyond: f64) -> StagePassage {
         let exposure_hours = ByKind::of(|kind| match kind {
             ExposureKind::UnderPower => {
                 f64::from(self.powered_hours) - beyond * f64::from(self.last.powered_hours)
@@ -458,20 +475,16 @@ impl Member {
                 STEP_HOURS * (f64::from(self.steps[kind as usize]) - beyond * last)
             }
         });
-        Passage {
-            hours,
-            exposure_hours,
-            gale_spell: self.gale_spell,
-            hard_beat_steps: self.hard_beat.longest,
-            light_air_steps: self.light_air.longest,
-            dry: self.dry,
+        StagePassage {
+            begins_hours: self.begins_hours,
+            passage: Passage {
+                hours,
+                exposure_hours,
+                gale_spell: self.gale_spell,
+                hard_beat_steps: self.hard_beat.longest,
+                light_air_steps: self.light_air.longest,
+                dry: self.dry,
+            },
         }
     }
-}
-
-/// An Ornstein-Uhlenbeck process in two independent components: z(t + dt) = k z(t) + sqrt(1 - k²) e.
-#[inline(always)]
-fn step_wind(parts: &mut [f32; 2], [kept, fresh]: [f32; 2], pair: [f32; 2]) {
-    parts[0] = kept * parts[0] + fresh * pair[0];
-    parts[1] = kept * parts[1] + fresh * pair[1];
 }

@@ -58,11 +58,11 @@ pub(super) fn spread(comparison: &Comparison) -> String {
     }
     let said: Vec<String> = spreads.iter().map(describe).collect();
     let title = "Spread of the days under way";
-    // With days in harbour between them, days at sea have no dates.
-    let has_stops = spreads
+    // With days in harbour between or before them, days at sea have no dates.
+    let in_harbour = spreads
         .iter()
-        .any(|spread| !spread.ensemble.stages.is_empty());
-    let departure = (!has_stops).then_some(comparison.voyage.departure);
+        .any(|spread| spread.ensemble.whole_days.is_some());
+    let departure = (!in_harbour).then_some(comparison.voyage.departure);
     Frame::both("spread", title, &said.join(" "), |frame| {
         draw(&spreads, departure, [first, last], frame)
     })
