@@ -201,9 +201,12 @@ pub fn threshold_trials(
                     .iter()
                     .map(|members| of(members, percent))
                     .collect();
-                each?
-                    .into_iter()
-                    .max_by(|a, b| a.litres.total_cmp(&b.litres))
+                let most = |a: &DaysAndLitres, b: &DaysAndLitres| {
+                    a.litres
+                        .total_cmp(&b.litres)
+                        .then(a.days.total_cmp(&b.days))
+                };
+                each?.into_iter().max_by(most)
             };
             trials.push(ThresholdTrial {
                 motor_below_kn,

@@ -12,7 +12,7 @@ use crate::report::loading::{
 };
 use crate::report::sentences::stalls;
 use crate::report::stages::{deadline_rows, sea_rows, when_rows};
-use crate::stores::{LoadingPlan, RoutePlan};
+use crate::stores::{Costs, LoadingPlan, RoutePlan};
 use crate::study::{AboutVoyage, Comparison, LaidOffRoute, RouteResult};
 
 /// Lines under one heading, or under none.
@@ -172,11 +172,14 @@ pub(super) fn places(comparison: &Comparison) -> (Vec<Table>, Vec<String>) {
             let (heading, rows) = costs_rows(costs, units);
             let caption = format!("{}: costs, in the money of your prices", plan.route);
             tables.push(Table::new(caption, heading, 2, vec![rows]));
-            let text = costs_said(costs);
-            if !said.contains(&text) {
-                said.push(text);
-            }
         }
+    }
+    let costs: Vec<&Costs> = plans
+        .iter()
+        .filter_map(|plan| plan.costs.as_ref())
+        .collect();
+    if !costs.is_empty() {
+        said.push(costs_said(&costs));
     }
     (tables, said)
 }

@@ -120,6 +120,15 @@ fn in_harbour(place: &str, stay: &HarbourStay, units: OutputUnits) -> String {
     )
 }
 
+/// What the costs of these routes are, once for all of them; nothing without prices.
+pub(super) fn costs_note(plans: &[&LoadingPlan]) -> Option<String> {
+    let costs: Vec<&Costs> = plans
+        .iter()
+        .filter_map(|plan| plan.costs.as_ref())
+        .collect();
+    (!costs.is_empty()).then(|| wrap(&costs_said(&costs), ""))
+}
+
 /// What a route costs and where to buy what; nothing without prices.
 pub(super) fn costs_section(plan: &LoadingPlan, units: OutputUnits) -> Option<String> {
     let costs = plan.costs.as_ref()?;
@@ -130,10 +139,9 @@ pub(super) fn costs_section(plan: &LoadingPlan, units: OutputUnits) -> Option<St
         plan.route
     );
     Some(format!(
-        "{}\n{}\n{}",
+        "{}\n{}",
         wrap(&caption, ""),
-        layout(&heading, &rows, 2),
-        wrap(&costs_said(costs), "")
+        layout(&heading, &rows, 2)
     ))
 }
 
@@ -164,8 +172,9 @@ pub(in super::super) fn costs_rows(costs: &Costs, units: OutputUnits) -> Rows {
 }
 
 /// What the costs are, and what is not in them.
-pub(in super::super) fn costs_said(costs: &Costs) -> String {
-    let without = costs.purchases.iter().any(|bought| bought.cost.is_none());
+pub(in super::super) fn costs_said(costs: &[&Costs]) -> String {
+    let mut bought = costs.iter().flat_map(|costs| &costs.purchases);
+    let without = bought.any(|bought| bought.cost.is_none());
     let without = if without {
         " What has no price is not in the total."
     } else {

@@ -4,7 +4,7 @@ use super::super::notes::{AboutRoutes as _, leaving};
 use super::super::table::{layout, wrap};
 use super::cautions::caution_in_short;
 use super::figures::{diesel, table, water_in_tanks};
-use super::places::{AT_ONE_PLACE, costs_section, places_section};
+use super::places::{AT_ONE_PLACE, costs_note, costs_section, places_section};
 use super::text::{threshold, too_few};
 use super::words::{Need, amount, figure, item};
 use crate::stores::{FuelPlan, LoadingPlan, RoutePlan};
@@ -38,6 +38,7 @@ pub fn loading_summary(loading: &Loading) -> String {
             parts.push(too_few(&route.name, few));
         }
     }
+    parts.extend(costs_note(&plans));
     if !plans.is_empty() {
         let own_kn = loading.voyage.boat.motor_below_kn;
         parts.push(fit(&plans, own_kn, units));
