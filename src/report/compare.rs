@@ -1,6 +1,7 @@
 //! The comparison of a voyage's routes, for a terminal.
 
 use super::figures::{Group, Row, groups};
+use super::loading::AT_ONE_PLACE;
 use super::names::Called;
 use super::notes::{AboutRoutes, bullets, cautions, voyage_heading};
 use super::second::{about_the_second, second_opinion};
@@ -181,6 +182,13 @@ pub(super) fn figures_note(comparison: &Comparison) -> String {
         .any(|route| route.loading.is_some());
     if loaded && comparison.voyage.boat.engine.is_some() {
         said.push(DIESEL_NOTE);
+    }
+    let mut plans = comparison
+        .routes
+        .iter()
+        .filter_map(|route| route.loading.as_ref());
+    if plans.any(|plan| plan.planned().is_some_and(|plan| plan.staged.is_some())) {
+        said.push(AT_ONE_PLACE);
     }
     let groups = groups(comparison);
     let mut rows = groups.iter().flat_map(|group| &group.rows);

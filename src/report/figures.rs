@@ -409,7 +409,7 @@ pub(super) static FIGURES: LazyLock<Vec<Figure>> = LazyLock::new(|| {
 });
 
 /// Figures that stand before the shares of time.
-const BEFORE: [Figure; 13] = [
+const BEFORE: [Figure; 14] = [
     Figure::new("distance_nm", "Distance, nm", Whole, |f| f.distance_nm)
         .deciding()
         .better(Lower),
@@ -450,6 +450,14 @@ const BEFORE: [Figure; 13] = [
     .in_season()
     .deciding()
     .better(Lower),
+    Figure::new(
+        "in_harbour_days_p50",
+        "in harbour besides, median",
+        Tenths,
+        |f| Some(f.ensemble.in_harbour_days?.p50),
+    )
+    .under(DAYS)
+    .in_season(),
     Figure::day("arrival_p10", "P10", |f| f.ensemble.arrival.p10)
         .under(ARRIVAL)
         .in_season(),
@@ -505,7 +513,7 @@ const BEFORE: [Figure; 13] = [
 ];
 
 /// Figures that stand after the shares of time.
-const AFTER: [Figure; 22] = [
+const AFTER: [Figure; 24] = [
     Figure::new(
         "counted_gale_share",
         "gale, as counted in the series",
@@ -565,11 +573,27 @@ const AFTER: [Figure; 22] = [
         "fuel_short_chance",
         "needing more diesel than tanks hold",
         Share,
-        |f| Some(planned(f)?.fuel.as_ref()?.reserve_broken_chance),
+        |f| {
+            let plan = planned(f)?;
+            let on_any_filling = plan.staged.as_ref().and_then(|all| all.diesel_short_chance);
+            on_any_filling.or(Some(plan.fuel.as_ref()?.reserve_broken_chance))
+        },
     )
     .under(CHANCE)
     .or(Without::TooFew)
     .deciding()
+    .better(Lower),
+    Figure::new(
+        "late_chance",
+        "being late for the deadline most missed",
+        ShareMet,
+        |f| {
+            let chances = f.ensemble.late.iter().map(|late| late.chance);
+            chances.max_by(f64::total_cmp)
+        },
+    )
+    .under(CHANCE)
+    .in_season()
     .better(Lower),
     Figure::new(
         "longest_light_air_p90_hours",
@@ -685,6 +709,13 @@ const AFTER: [Figure; 22] = [
     .short_by(|f| planned(f)?.water.shortfall_litres)
     .under(LOAD)
     .or(Without::TooFew)
+    .deciding()
+    .better(Lower),
+    Figure::new("cost", "Cost, in the money of the prices", Whole, |f| {
+        let costs = planned(f)?.costs.as_ref()?;
+        let all_known = costs.purchases.iter().all(|bought| bought.cost.is_some());
+        all_known.then_some(costs.total)
+    })
     .deciding()
     .better(Lower),
     Figure::new(

@@ -6,8 +6,8 @@ use super::legs_summary::answer;
 use super::notes::{AboutRoutes, bullets, cautions, voyage_heading};
 use super::sentences::{storm_warnings, storms_by_leg};
 use super::table::{layout, wrap};
-use super::wording::{course, grouped, heads, per_cent, percent_met, three_figures};
-use crate::passage::{ExpectedLeg, ExposureKind, LegWind};
+use super::wording::{course, grouped, heads, per_cent, percent_met, short, three_figures};
+use crate::passage::{ExpectedLeg, ExpectedPassage, ExpectedStop, ExposureKind, LegWind};
 use crate::route::FarFromLand;
 use crate::study::{AboutVoyage, Comparison, Legs, RouteResult};
 use crate::units::{Course, OutputUnits, TemperatureScale, Unit};
@@ -58,7 +58,7 @@ fn leg_tables(comparison: &Comparison, route: &RouteResult) -> Vec<String> {
     let legs = &passage.legs;
     let seas = seas_rows(units, temperature, route, legs);
     vec![
-        table("the lines", lines_rows(legs), 4),
+        table("the lines", lines_rows(passage), 4),
         table("what to expect", winds_rows(legs), 1),
         table("sea, night and help", seas, 1),
     ]
@@ -68,7 +68,7 @@ fn leg_tables(comparison: &Comparison, route: &RouteResult) -> Vec<String> {
 pub(super) type Rows = (Vec<String>, Vec<Vec<String>>);
 
 /// The lines to steer; the first four columns are text.
-pub(super) fn lines_rows(legs: &[ExpectedLeg]) -> Rows {
+pub(super) fn lines_rows(passage: &ExpectedPassage) -> Rows {
     let heading = heads(&["", "From", "To", "By", "Course T", "Course M", "nm"]);
     let row = |leg: &ExpectedLeg| {
         vec![
@@ -81,7 +81,41 @@ pub(super) fn lines_rows(legs: &[ExpectedLeg]) -> Rows {
             grouped(leg.distance_nm),
         ]
     };
-    (heading, legs.iter().map(row).collect())
+    let stay = |stop: &ExpectedStop| {
+        let mut row = vec![String::new(); heading.len()];
+        row[1] = stop.at.clone();
+        row[2] = format!("{} in harbour", in_days(stop.days));
+        row
+    };
+    let rows = with_stops(passage, row, stay);
+    (heading, rows)
+}
+
+/// A row for each leg, and between them one for each stop.
+pub(super) fn with_stops(
+    passage: &ExpectedPassage,
+    leg_row: impl Fn(&ExpectedLeg) -> Vec<String>,
+    stop_row: impl Fn(&ExpectedStop) -> Vec<String>,
+) -> Vec<Vec<String>> {
+    let mut rows = Vec::new();
+    for leg in &passage.legs {
+        rows.push(leg_row(leg));
+        let stops = passage.stops.iter();
+        rows.extend(
+            stops
+                .filter(|stop| stop.after_leg == leg.number)
+                .map(&stop_row),
+        );
+    }
+    rows
+}
+
+/// Days to one decimal: 6 days, 1 day, 0.4 days.
+fn in_days(days: f64) -> String {
+    match short(days).as_str() {
+        "1" => "1 day".to_owned(),
+        days => format!("{days} days"),
+    }
 }
 
 /// The course at a leg's two ends, once where it is the same.

@@ -3,13 +3,13 @@
 
 use super::figures::{Facts, Figure};
 use super::laid_off::{pieces_key, pieces_table};
-use super::legs::{Rows, from_to, wind_from, without_magnetic};
+use super::legs::{Rows, from_to, wind_from, with_stops, without_magnetic};
 use super::notes::{land_warnings, leaving};
 use super::sentences::{stalls, storm_warnings_from};
 use super::summary::{CAUTION, short_heading};
 use super::table::{layout, wrap};
 use super::wording::{grouped, heads, per_cent, percent};
-use crate::passage::{ExpectedLeg, ExpectedPassage, ExposureKind, MOST_STORM_CHANCE};
+use crate::passage::{ExpectedLeg, ExpectedPassage, ExpectedStop, ExposureKind, MOST_STORM_CHANCE};
 use crate::study::{Comparison, Legs, RouteResult};
 
 /// The legs in 40 lines for the demonstration's two routes; [`super::legs_text`] says all.
@@ -89,11 +89,11 @@ fn hardest(passage: &ExpectedPassage) -> Option<String> {
 }
 
 fn leg_table(passage: &ExpectedPassage) -> String {
-    let (heading, rows) = leg_rows(&passage.legs);
+    let (heading, rows) = leg_rows(passage);
     layout(&heading, &rows, 2)
 }
 
-fn leg_rows(legs: &[ExpectedLeg]) -> Rows {
+fn leg_rows(passage: &ExpectedPassage) -> Rows {
     let heading = heads(&[
         "", "To", "Course T", "Course M", "nm", "Days", "Wind", "Gale", "Dark",
     ]);
@@ -110,7 +110,14 @@ fn leg_rows(legs: &[ExpectedLeg]) -> Rows {
             format!("{:.1}", leg.dark_hours_per_day),
         ]
     };
-    (heading, legs.iter().map(row).collect())
+    let stay = |stop: &ExpectedStop| {
+        let mut row = vec![String::new(); heading.len()];
+        row[1] = "in harbour there".to_owned();
+        row[5] = format!("{:.1}", stop.days);
+        row
+    };
+    let rows = with_stops(passage, row, stay);
+    (heading, rows)
 }
 
 const LEGS_KEY: &str = "Courses are degrees true (T) and magnetic (M), at the leg's beginning and its \

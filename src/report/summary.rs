@@ -5,6 +5,7 @@ use super::figures::deciding_groups;
 use super::notes::{AboutRoutes, engine_words, leaving};
 use super::second::second_opinion;
 use super::sentences::{storm_warnings_from, verdict};
+use super::stages::by_the_calendar;
 use super::table::{Screen, wrap};
 use super::waiting::waiting_lines;
 use crate::passage::MOST_STORM_CHANCE;
@@ -29,6 +30,11 @@ pub fn comparison_summary(comparison: &Comparison, screen: Screen) -> String {
     }
     let deciding = deciding_groups(comparison);
     parts.extend(columns_and_spread(comparison, &deciding, "*", screen));
+    let dated = by_the_calendar(comparison);
+    if !dated.is_empty() {
+        let lines = dated.iter().map(|line| wrap(line, "  "));
+        parts.push(lines.collect::<Vec<_>>().join("\n"));
+    }
     parts.extend(waiting_lines(comparison));
     parts.extend(second_opinion(comparison));
     parts.extend(hangs_on(comparison).map(|line| wrap(&line, "")));

@@ -43,7 +43,7 @@ pub enum Goods {
     /// Fresh food.
     #[serde(rename = "fresh food")]
     FreshFood,
-    /// All of these.
+    /// All of these, and food that keeps.
     #[serde(rename = "all")]
     All,
 }

@@ -9,7 +9,8 @@ use crate::units::{Range, Unit};
 use super::basis::{Basis, Figure};
 use super::error::{StoresError, check};
 use super::line::{Caution, Item, Line, Subject};
-use super::outcome::Percentile;
+use super::outcome::{MemberOutcome, Percentile};
+use super::stages::Carry;
 
 /// The percentile of days to provide for.
 pub const CONFIDENCE: Range = Range::new("percentile", "%", 50.0, 99.0);
@@ -142,45 +143,75 @@ pub struct DaysPlan {
     /// The reserve in the days of water, as a share of those at sea, and where it comes from.
     #[serde(skip)]
     pub(crate) water_reserve: Figure,
+    /// Of the days of water those after arrival until it can be had.
+    #[serde(skip)]
+    pub(crate) water_wait_days: f64,
     /// The lines of the list.
     pub lines: Vec<Line>,
 }
 
 impl DaysPlan {
-    pub(crate) fn of(
+    /// Of the passage's days at sea, and of the stages on one loading of food and of water; none where
+    /// too few arrive.
+    pub(super) fn of(
         reserve: &ReserveSettings,
         resupply: &ResupplySettings,
         has_watermaker: bool,
-        median: &Percentile,
-        chosen: &Percentile,
-    ) -> Self {
+        [median, chosen]: [&Percentile; 2],
+        [food, water]: [&Carry; 2],
+    ) -> Option<Self> {
         let water_reserve = reserve.water(has_watermaker);
         let food_reserve = HALF_AGAIN.unless_given(reserve.food_share);
         let wait = NO_WAIT.unless_given(resupply.days);
-        let provided_for = |reserve: Figure| chosen.days * (1.0 + reserve.value) + wait.value;
-        let food_days = provided_for(food_reserve);
-        let water_days = provided_for(water_reserve);
+        let wait_after = |carry: &Carry| if carry.is_last { wait.value } else { 0.0 };
+        let days_of = |carry: &Carry, days: &dyn Fn(&MemberOutcome, f64) -> f64| {
+            carry.outcome.percentile_of(chosen.percent, days)
+        };
+        // Days in harbour have no reserve, and each passage's own sum is what must be aboard.
+        let provided_for = |carry: &Carry, reserve: Figure| {
+            let stretched = 1.0 + reserve.value;
+            let days = days_of(carry, &|member, days| {
+                days + member.harbour_days / stretched
+            })?;
+            Some(days * stretched + wait_after(carry))
+        };
+        let food_days = provided_for(food, food_reserve)?;
+        let water_days = provided_for(water, water_reserve)?;
+        let at_sea_on = |carry: &Carry| days_of(carry, &|_, days| days);
+        let in_harbour_on = |carry: &Carry| days_of(carry, &|member, _| member.harbour_days);
         let days = |item, days, basis| Line::new(item, days, Unit::Day, basis);
         let at_sea =
             |at: &Percentile, basis| days(Item::DaysAtSea, at.days, basis).at_percent(at.percent);
-        let to_carry = |item, carried, reserve: Figure| {
-            days(item, carried, reserve.basis)
-                .over_days(chosen.days)
-                .with_reserve(reserve.value)
+        let to_carry = |item, carried, carry, reserve: Figure| {
+            let over = at_sea_on(carry)?;
+            let line = days(item, carried, reserve.basis).over_days(over);
+            Some(line.with_reserve(reserve.value))
         };
-        let lines = vec![
+        let in_harbour = |item, carry| {
+            let harbour_days = in_harbour_on(carry).filter(|days| *days > 0.0)?;
+            Some(days(item, harbour_days, Basis::ARITHMETIC))
+        };
+        let mut lines = vec![
             at_sea(median, Basis::ARITHMETIC),
             at_sea(chosen, reserve.confidence().basis),
             days(Item::DaysUntilResupply, wait.value, wait.basis),
-            to_carry(Item::DaysOfFood, food_days, food_reserve),
-            to_carry(Item::DaysOfWater, water_days, water_reserve),
         ];
-        Self {
+        lines.extend(in_harbour(Item::HarbourDaysOfFood, food));
+        lines.push(to_carry(Item::DaysOfFood, food_days, food, food_reserve)?);
+        lines.extend(in_harbour(Item::HarbourDaysOfWater, water));
+        lines.push(to_carry(
+            Item::DaysOfWater,
+            water_days,
+            water,
+            water_reserve,
+        )?);
+        Some(Self {
             resupply_days: wait.value,
             food_days,
             water_days,
             water_reserve,
+            water_wait_days: wait_after(water),
             lines,
-        }
+        })
     }
 }

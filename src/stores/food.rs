@@ -10,7 +10,6 @@ use super::crew::{
     CrewSettings, FoodNeed, Person, Pet, RESTING_BASIS, activity_level, pet_daily_kcal, pet_factor,
     resting_cross_check_kcal, resting_kcal,
 };
-use super::days::DaysPlan;
 use super::error::{StoresError, check};
 use super::line::{Item, Line, Per, Rule};
 use super::outcome::Percentile;
@@ -153,6 +152,12 @@ pub struct FoodPlan {
     pub stowed_litres: f64,
     /// What to buy, in the order to use it.
     pub provisions: Vec<Provision>,
+    /// The days it is for.
+    #[serde(skip)]
+    pub(crate) for_days: f64,
+    /// Fresh food to buy, kg: with the rest, and at each place after it that has fresh food.
+    #[serde(skip)]
+    pub(crate) fresh_kg: Vec<f64>,
     /// The lines of the list, without the provisions.
     pub lines: Vec<Line>,
 }
@@ -161,11 +166,11 @@ impl FoodPlan {
     pub(crate) fn of(
         food: &FoodSettings,
         crew: &CrewSettings,
-        days: &DaysPlan,
+        days: &DaysOfFood,
         chosen: &Percentile,
         mean_air_temperature_c: Option<f64>,
     ) -> Self {
-        let over = days.food_days;
+        let over = days.all;
         let is_cold = mean_air_temperature_c.is_some_and(|celsius| celsius < COLD_BELOW_C.value);
         let cold = is_cold.then(|| COLD.unless_given(food.cold_share));
         let cold_share = cold.map_or(0.0, |cold| cold.value);
@@ -182,7 +187,17 @@ impl FoodPlan {
             no_cook_days: (chosen.gale_hours / 24.0).max(least_no_cook.value),
             bought_over_eaten: 1.0 + spoilage.value,
         };
-        let provisions = provisions(food, crew, over, &energy);
+        let provisions = provisions(food, crew, days, &energy);
+        let fresh_kg = days.fresh.iter().map(|stretch| {
+            let fresh = food.kinds.iter();
+            let fresh = fresh.filter(|kind| kind.keeping == Keeping::Fresh);
+            let kcal = fresh.map(|kind| {
+                let eaten_kcal = energy.kcal_per_day * kind.share * kind.keeps_days.min(*stretch);
+                eaten_kcal * energy.bought_over_eaten / kind.kcal_per_kg
+            });
+            kcal.fold(0.0, |sum, kg| sum + kg)
+        });
+        let fresh_kg = fresh_kg.collect();
         let people_kg = provisions.iter().map(|provision| provision.mass_kg).sum();
         let stowed = provisions.iter().map(|provision| provision.stowed_litres);
         let stowed_litres = stowed.sum();
@@ -228,9 +243,19 @@ impl FoodPlan {
             to_load_kg,
             stowed_litres,
             provisions,
+            for_days: over,
+            fresh_kg,
             lines,
         }
     }
+}
+
+/// The days that food is for.
+pub(crate) struct DaysOfFood {
+    /// All of them, reserve included.
+    pub all: f64,
+    /// Of them, those from each place where fresh food is had to the next.
+    pub fresh: Vec<f64>,
 }
 
 /// Energy to carry.
@@ -247,23 +272,40 @@ struct Energy {
 fn provisions(
     food: &FoodSettings,
     crew: &CrewSettings,
-    food_days: f64,
+    days: &DaysOfFood,
     energy: &Energy,
 ) -> Vec<Provision> {
-    let eaten_kcal = |kind: &FoodKind| match kind.keeping {
+    let food_days = days.all;
+    let eaten_kcal = |kind: &FoodKind, over_days: f64| match kind.keeping {
         Keeping::Chilled if !food.refrigerator => 0.0,
         Keeping::Fresh | Keeping::Chilled => {
-            energy.kcal_per_day * kind.share * kind.keeps_days.min(food_days)
+            energy.kcal_per_day * kind.share * kind.keeps_days.min(over_days)
         }
         Keeping::Dry | Keeping::NoCook => 0.0,
     };
-    let perishable_kcal: f64 = food.kinds.iter().map(eaten_kcal).sum();
+    let stretches = |kind: &FoodKind| match kind.keeping {
+        Keeping::Fresh => &days.fresh[..],
+        _ => std::slice::from_ref(&days.all),
+    };
+    let perishable_kcal: f64 = food
+        .kinds
+        .iter()
+        .map(|kind| {
+            stretches(kind)
+                .iter()
+                .map(|days| eaten_kcal(kind, *days))
+                .fold(0.0, |sum, kcal| sum + kcal)
+        })
+        .sum();
     let dry_kcal = energy.kcal_per_day * food_days + energy.heavy_kcal - perishable_kcal;
     let no_cook_kcal = energy.kcal_per_day * energy.no_cook_days;
     let provision = |kind: &FoodKind| {
         let part = kind.share / food.shares(kind.keeping);
         let kcal = match kind.keeping {
-            Keeping::Fresh | Keeping::Chilled => eaten_kcal(kind) * energy.bought_over_eaten,
+            Keeping::Fresh | Keeping::Chilled => {
+                let over_days = stretches(kind).first().copied().unwrap_or(0.0);
+                eaten_kcal(kind, over_days) * energy.bought_over_eaten
+            }
             Keeping::Dry => dry_kcal * part,
             Keeping::NoCook => no_cook_kcal * part,
         };

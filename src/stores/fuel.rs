@@ -11,7 +11,9 @@ use crate::units::Unit;
 use super::basis::{Basis, Figure};
 use super::error::{StoresError, check};
 use super::line::{Caution, Item, Line, Per, Rule};
-use super::outcome::{DaysAndLitres, PASSAGE_HOURS, PassageOutcome, Percentile, ThresholdTrial};
+use super::outcome::{
+    DaysAndLitres, MemberOutcome, PASSAGE_HOURS, PassageOutcome, Percentile, ThresholdTrial,
+};
 
 /// The default hours under power kept for the arrival.
 pub const DEFAULT_ARRIVAL_HOURS: Figure = Figure::new(12.0, Basis::PRACTICE);
@@ -156,9 +158,12 @@ pub struct FuelPlan {
     pub thresholds: Vec<ThresholdTrial>,
     /// The lines of the list.
     pub lines: Vec<Line>,
+    #[serde(skip)]
+    rates: Rates,
 }
 
 /// Litres and hours, worked out once.
+#[derive(Debug, Clone, Copy, PartialEq)]
 struct Rates {
     motoring_per_hour: Figure,
     charging_per_hour: Figure,
@@ -175,24 +180,13 @@ impl FuelPlan {
         median: &Percentile,
         chosen: &Percentile,
     ) -> Option<Self> {
-        let charging = engine.charging_litres_per_hour;
-        let rates = Rates {
-            motoring_per_hour: engine.burn_per_hour(),
-            charging_per_hour: DEFAULT_CHARGING_BURN.unless_given(charging),
-            charging_hours_per_day,
-            arrival_hours: DEFAULT_ARRIVAL_HOURS.unless_given(engine.arrival_hours),
-        };
+        let rates = Rates::of(engine, charging_hours_per_day);
         let usable_litres = engine.supply.usable_litres();
         let needs = [rates.need(outcome, median)?, rates.need(outcome, chosen)?];
         let to_load_litres = needs[1].to_load_litres;
         let dry_tank_chance = outcome.share_of_members(|member| member.ran_dry);
-        // A passage that does not arrive has no total; it counts as broken.
-        let reserve_broken_chance = outcome.share_of_members(|member| {
-            member.ran_dry
-                || member
-                    .days
-                    .is_none_or(|days| rates.total(member.motor_hours, days) > usable_litres)
-        });
+        let reserve_broken_chance =
+            outcome.share_of_members(|member| rates.exceed(usable_litres, member));
 
         let mut lines: Vec<Line> = engine.burn_line().into_iter().collect();
         lines.extend(rates.lines(&needs[0], median));
@@ -221,12 +215,21 @@ impl FuelPlan {
             shortfall_litres: (to_load_litres - usable_litres).max(0.0),
             dry_tank_chance,
             reserve_broken_chance,
-            engine_hours: chosen.motor_hours
-                + charging_hours_per_day * chosen.days
-                + rates.arrival_hours.value,
+            engine_hours: rates.engine_hours(chosen),
             thresholds: rates.threshold_rows(&outcome.thresholds),
             lines,
+            rates,
         })
+    }
+
+    /// Engine hours over another passage, with as much charging a day.
+    pub(super) fn engine_hours_over(&self, passage: &Percentile) -> f64 {
+        self.rates.engine_hours(passage)
+    }
+
+    /// Whether a passage wants more than tanks and cans give.
+    pub(super) fn is_exceeded_by(&self, member: &MemberOutcome) -> bool {
+        self.rates.exceed(self.usable_litres, member)
     }
 
     pub(crate) fn cautions(&self) -> impl Iterator<Item = Caution> {
@@ -243,6 +246,26 @@ impl FuelPlan {
 }
 
 impl Rates {
+    fn of(engine: &EngineSettings, charging_hours_per_day: f64) -> Self {
+        let charging = engine.charging_litres_per_hour;
+        Self {
+            motoring_per_hour: engine.burn_per_hour(),
+            charging_per_hour: DEFAULT_CHARGING_BURN.unless_given(charging),
+            charging_hours_per_day,
+            arrival_hours: DEFAULT_ARRIVAL_HOURS.unless_given(engine.arrival_hours),
+        }
+    }
+
+    fn engine_hours(&self, passage: &Percentile) -> f64 {
+        passage.motor_hours + self.charging_hours_per_day * passage.days + self.arrival_hours.value
+    }
+
+    /// Whether a passage wants more. One that does not arrive has no total; it counts as one that does.
+    fn exceed(&self, usable_litres: f64, member: &MemberOutcome) -> bool {
+        let wants_more = |days| self.total(member.motor_hours, days) > usable_litres;
+        member.ran_dry || member.days.is_none_or(wants_more)
+    }
+
     fn charging_litres(&self, days: f64) -> f64 {
         days * (self.charging_hours_per_day * self.charging_per_hour.value)
     }

@@ -35,9 +35,13 @@ pub enum Item {
     DaysAtSea,
     /// Days after arrival before stores can be bought.
     DaysUntilResupply,
-    /// Days at sea x (1 + reserve) + days until resupply, for food.
+    /// Days in harbour on the food aboard.
+    HarbourDaysOfFood,
+    /// Days at sea x (1 + reserve) + days in harbour on what is aboard + days until resupply, for food.
     DaysOfFood,
-    /// The same for water.
+    /// Days in harbour on the water aboard.
+    HarbourDaysOfWater,
+    /// As for food.
     DaysOfWater,
     /// Diesel burnt in an hour under power.
     BurnPerHour,

@@ -19,11 +19,14 @@ pub(crate) mod fuel;
 mod line;
 mod of_passage;
 pub(crate) mod outcome;
+mod places;
 mod plan;
 mod power;
 pub(crate) mod power_sources;
+pub(crate) mod prices;
 pub(crate) mod provisions;
 pub(crate) mod service;
+mod stages;
 pub(crate) mod watches;
 pub(crate) mod water;
 pub(crate) mod watermaker;
@@ -42,11 +45,14 @@ pub use of_passage::{passage_outcome, threshold_trials};
 pub use outcome::{
     DaysAndLitres, MemberOutcome, PassageOutcome, Percentile, ThresholdTrial, TrackDay,
 };
+pub use places::{HarbourStay, LoadedFood, LoadedLitres, PlaceStores, StagedStores, Stages};
 pub use plan::{LoadingPlan, RoutePlan, StoresSettings, TooFewArrive, plan};
 pub use power::{DayBalance, Load, PowerPlan, PowerSettings, Running};
 pub use power_sources::{Alternator, Battery, BatteryKind, Solar, WindGenerator};
+pub use prices::{Costs, PRICE, PriceSettings, Priced, Prices, Purchase};
 pub use provisions::{DENSITY_BASIS, FoodKind, Keeping, default_kinds};
 pub use service::{Interval, ServiceItem, ServicePlan, ServiceSettings};
+pub use stages::StageOutcome;
 pub use watches::{LEAST_SLEEP, LOOKOUT, Turn, WatchPlan, WatchSettings};
 pub use water::{
     DRINKING_AND_COOKING, Purpose, RATION, SHORE_COOKING, SHORE_DRINKING, SHORE_TOTAL,

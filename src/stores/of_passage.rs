@@ -7,13 +7,14 @@ use super::outcome::{
     DaysAndLitres, MEDIAN_PERCENT, MemberOutcome, PassageOutcome, ThresholdTrial, TrackDay,
     percentile_of,
 };
+use super::stages::{StageOutcome, summed, until_had};
 use crate::boat::{Boat, Engine, ranges};
 use crate::climate::{Climate, SeasonDay};
 use crate::passage::{
     Ensemble, EnsembleOptions, EnsembleRunner, ExpectedPassage, MedianPassage, MemberPassage,
-    PassageError,
+    MemberStage, PassageError,
 };
-use crate::route::Route;
+use crate::route::{Goods, Route};
 
 /// The motoring thresholds that are tried beside the voyage's own, knots; never motoring as well.
 const THRESHOLDS_KN: [f64; 5] = [1.0, 1.5, 2.0, 2.5, 3.0];
@@ -34,6 +35,9 @@ pub fn passage_outcome(
 ) -> Result<PassageOutcome, PassageError> {
     let mut track = Vec::new();
     let mut air_c = Vec::new();
+    let ends_nm: Vec<f64> = route.stages().iter().map(|stage| stage.end_nm).collect();
+    let mut stages = stages(route, ensemble);
+    let mut stages_air_c = vec![Vec::new(); stages.len()];
     let median = MedianPassage::of(route, walk, ensemble);
     let middays = median.iter().flat_map(|median| {
         let days = median.hours() / 24.0;
@@ -59,6 +63,10 @@ pub fn passage_outcome(
                 gap,
             })?;
         air_c.extend(local.air_temperature_c);
+        let on_stage = ends_nm.iter().position(|end_nm| run_nm <= *end_nm);
+        if let Some(stage) = on_stage.and_then(|stage| stages_air_c.get_mut(stage)) {
+            stage.extend(local.air_temperature_c);
+        }
         track.push(TrackDay {
             date: ensemble.departure.saturating_add(day.days()),
             latitude_deg: here.position.latitude_deg(),
@@ -66,14 +74,69 @@ pub fn passage_outcome(
             mean_wind_ms: local.wind.mean_speed_ms(),
         });
     }
+    for (stage, air_c) in stages.iter_mut().zip(stages_air_c) {
+        stage.air_temperature_c = mean(&air_c);
+    }
     Ok(PassageOutcome {
         route: route.name().to_owned(),
         members: ensemble.each_member().iter().map(Into::into).collect(),
-        mean_air_temperature_c: (!air_c.is_empty())
-            .then(|| air_c.iter().sum::<f64>() / air_c.len() as f64),
+        mean_air_temperature_c: mean(&air_c),
         track,
         thresholds,
+        start: route.waypoints()[0].name.clone(),
+        stages,
     })
+}
+
+fn mean(values: &[f64]) -> Option<f64> {
+    (!values.is_empty()).then(|| values.iter().sum::<f64>() / values.len() as f64)
+}
+
+/// Every stage of a route with stops, with each member's days in harbour after it; none without.
+fn stages(route: &Route, ensemble: &Ensemble) -> Vec<StageOutcome> {
+    let count = ensemble.stages.len();
+    let each = ensemble.each_stage();
+    let stages = route.stages().into_iter().take(count).enumerate();
+    stages
+        .map(|(index, stage)| {
+            let on_it = each.iter().skip(index).step_by(count);
+            let next = each.iter().skip(index + 1).step_by(count);
+            let next = next.map(Some).chain(std::iter::once(None));
+            StageOutcome {
+                from: stage.from.to_owned(),
+                to: stage.to.to_owned(),
+                resupply: stage.stop.map_or(Vec::new(), |stop| stop.resupply.clone()),
+                members: on_it
+                    .zip(next)
+                    .map(|(member, next)| {
+                        let next = next.filter(|_| index + 1 < count);
+                        staged(member, next)
+                    })
+                    .collect(),
+                air_temperature_c: None,
+            }
+        })
+        .collect()
+}
+
+/// A member's stage with the stay after it.
+fn staged(member: &MemberStage, next: Option<&MemberStage>) -> MemberOutcome {
+    let leaves = next.and_then(|next| next.begins_hours);
+    let stay_hours = leaves
+        .zip(member.arrives_hours())
+        .map(|(leaves, arrives)| leaves - arrives);
+    MemberOutcome {
+        days: member
+            .begins_hours
+            .and(member.hours)
+            .map(|hours| hours / 24.0),
+        motor_hours: member.under_power_hours,
+        gale_hours: member.gale_hours,
+        hard_beat_hours: member.hard_beat_hours,
+        ran_dry: member.ran_dry,
+        // Hours summed apart may differ in their last bits.
+        harbour_days: stay_hours.map_or(0.0, |hours| (hours / 24.0).max(0.0)),
+    }
 }
 
 impl From<&MemberPassage> for MemberOutcome {
@@ -84,6 +147,7 @@ impl From<&MemberPassage> for MemberOutcome {
             gale_hours: member.gale_hours,
             hard_beat_hours: member.hard_beat_hours,
             ran_dry: member.ran_dry,
+            harbour_days: 0.0,
         }
     }
 }
@@ -91,7 +155,8 @@ impl From<&MemberPassage> for MemberOutcome {
 /// Each route's days and diesel at other motoring thresholds, in the order of `routes`: never,
 /// 1 to 3 kn by halves and the voyage's own, as if the boat had all the diesel she asks for. Thresholds
 /// above her speed under power are left out; without an engine there are none. Days and litres are
-/// those of the median and of `percent` of the passages.
+/// those of the median and of `percent` of the passages; where diesel is had on the way, those from one
+/// place to the next that ask most.
 ///
 /// # Errors
 /// A gap in the climate where and when a passage needs it.
@@ -122,15 +187,26 @@ pub fn threshold_trials(
         };
         for (index, trials) in trials.iter_mut().enumerate() {
             let ensemble = runner.run_handled(index, departure, &boat)?;
-            let members: Vec<MemberOutcome> =
-                ensemble.each_member().iter().map(Into::into).collect();
-            let at = |percent| {
+            let tankfuls = tankfuls(&routes[index], &ensemble);
+            let of = |members: &Vec<MemberOutcome>, percent| {
                 Some(DaysAndLitres {
-                    days: percentile_of(&members, percent, |_, days| days)?,
-                    litres: percentile_of(&members, percent, |member, _| {
+                    days: percentile_of(members, percent, |_, days| days)?,
+                    litres: percentile_of(members, percent, |member, _| {
                         member.motor_hours * engine.litres_per_hour()
                     })?,
                 })
+            };
+            let at = |percent| {
+                let each: Option<Vec<DaysAndLitres>> = tankfuls
+                    .iter()
+                    .map(|members| of(members, percent))
+                    .collect();
+                let most = |a: &DaysAndLitres, b: &DaysAndLitres| {
+                    a.litres
+                        .total_cmp(&b.litres)
+                        .then(a.days.total_cmp(&b.days))
+                };
+                each?.into_iter().max_by(most)
             };
             trials.push(ThresholdTrial {
                 motor_below_kn,
@@ -140,6 +216,19 @@ pub fn threshold_trials(
         }
     }
     Ok(trials)
+}
+
+/// What every member does on one filling of the tanks, for each filling.
+fn tankfuls(route: &Route, ensemble: &Ensemble) -> Vec<Vec<MemberOutcome>> {
+    let stages = stages(route, ensemble);
+    if stages.is_empty() {
+        return vec![ensemble.each_member().iter().map(Into::into).collect()];
+    }
+    let fillings = until_had(&stages, Goods::Diesel);
+    fillings
+        .into_iter()
+        .map(|range| summed(&stages[range]))
+        .collect()
 }
 
 /// The boat with another threshold and all the diesel she asks for; none where the threshold is above

@@ -9,6 +9,7 @@ use crate::geodesy::Position;
 use crate::units::{Range, quantile};
 
 use super::error::{StoresError, check};
+use super::stages::StageOutcome;
 
 /// The percentile shown beside the chosen one.
 pub(crate) const MEDIAN_PERCENT: f64 = 50.0;
@@ -17,6 +18,8 @@ pub(crate) const MEDIAN_PERCENT: f64 = 50.0;
 pub const PASSAGE_DAYS: Range = Range::new("days of passage", "days", 0.0, 400.0);
 /// Hours spent in some condition during one passage.
 pub const PASSAGE_HOURS: Range = Range::new("hours of passage", "h", 0.0, 9600.0);
+/// Days in harbour during one passage.
+pub const HARBOUR_DAYS: Range = Range::new("days in harbour", "days", 0.0, 10_000.0);
 /// Mean wind speed.
 pub const WIND: Range = Range::new("mean wind", "m/s", 0.0, 60.0);
 /// Mean air temperature.
@@ -35,6 +38,8 @@ pub struct MemberOutcome {
     pub hard_beat_hours: f64,
     /// Whether the engine was wanted after its fuel was spent.
     pub ran_dry: bool,
+    /// Days in harbour on the way, which are lived on what is aboard.
+    pub harbour_days: f64,
 }
 
 /// One day of the passage along the track.
@@ -84,6 +89,10 @@ pub struct PassageOutcome {
     pub track: Vec<TrackDay>,
     /// Other motoring thresholds tried, with the litres burnt under power; may be empty.
     pub thresholds: Vec<ThresholdTrial>,
+    /// The name of the place it begins at.
+    pub start: String,
+    /// The stages in the order they are sailed; empty for a route without stops.
+    pub stages: Vec<StageOutcome>,
 }
 
 /// The passage at one percentile. Each quantity is at its own percentile: the slowest passage
@@ -129,6 +138,9 @@ impl PassageOutcome {
             check(&of, &WIND, day.mean_wind_ms)?;
         }
         check("passage", &AIR_TEMPERATURE, self.mean_air_temperature_c)?;
+        for stage in &self.stages {
+            stage.validate(self.members.len())?;
+        }
         for trial in &self.thresholds {
             let of = "another motoring threshold";
             check(of, &ranges::MOTOR_BELOW, trial.motor_below_kn)?;
@@ -184,7 +196,7 @@ pub(super) fn percentile_of(
 }
 
 impl MemberOutcome {
-    fn validate(&self, number: usize) -> Result<(), StoresError> {
+    pub(super) fn validate(&self, number: usize) -> Result<(), StoresError> {
         let hours = [self.motor_hours, self.gale_hours, self.hard_beat_hours];
         let longest = hours.into_iter().fold(0.0, f64::max);
         let fits = self
@@ -193,6 +205,7 @@ impl MemberOutcome {
         let allowed = hours
             .iter()
             .all(|hours| PASSAGE_HOURS.check(*hours).is_ok())
+            && HARBOUR_DAYS.check(self.harbour_days).is_ok()
             && self
                 .days
                 .is_none_or(|days| PASSAGE_DAYS.check(days).is_ok());
@@ -205,6 +218,7 @@ impl MemberOutcome {
             check(&of, &PASSAGE_HOURS, hours)?;
         }
         check(&of, &PASSAGE_DAYS, self.days)?;
+        check(&of, &HARBOUR_DAYS, self.harbour_days)?;
         let days = self.days.unwrap_or_default();
         Err(StoresError::Conflict {
             of,
@@ -229,6 +243,7 @@ mod tests {
             gale_hours: 0.0,
             hard_beat_hours: 0.0,
             ran_dry: false,
+            harbour_days: 0.0,
         };
         let outcome = PassageOutcome {
             route: "any".to_owned(),
@@ -238,6 +253,8 @@ mod tests {
             mean_air_temperature_c: None,
             track: Vec::new(),
             thresholds: Vec::new(),
+            start: "anywhere".to_owned(),
+            stages: Vec::new(),
         };
         let days_at = |percent| outcome.percentile_of(percent, |_, days| days);
         assert_eq!(days_at(62.5), Some(3.5));

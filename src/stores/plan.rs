@@ -4,16 +4,20 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::geodesy::SunDay;
+use crate::route::Goods;
 
 use super::crew::CrewSettings;
 use super::days::{DaysPlan, ReserveSettings, ResupplySettings};
 use super::error::StoresError;
-use super::food::{FoodPlan, FoodSettings};
+use super::food::{DaysOfFood, FoodPlan, FoodSettings};
 use super::fuel::{EngineSettings, FuelPlan};
 use super::line::{Caution, Line, Subject};
-use super::outcome::{MEDIAN_PERCENT, PassageOutcome, Percentile};
+use super::outcome::{MEDIAN_PERCENT, PassageOutcome, Percentile, percentile_of};
+use super::places::{AllCarried, Carried, StagedStores};
 use super::power::{PowerPlan, PowerSettings};
+use super::prices::{Costs, PriceSettings};
 use super::service::{ServicePlan, ServiceSettings};
+use super::stages::{Carry, summed, until_had};
 use super::watches::{WatchPlan, WatchSettings};
 use super::water::{WaterPlan, WaterSettings};
 
@@ -38,6 +42,8 @@ pub struct StoresSettings {
     pub service: ServiceSettings,
     /// Watches.
     pub watches: WatchSettings,
+    /// What things cost; `None` where nothing is said of it.
+    pub prices: Option<PriceSettings>,
 }
 
 impl StoresSettings {
@@ -53,6 +59,7 @@ impl StoresSettings {
             food: FoodSettings::default(),
             service: ServiceSettings::default(),
             watches: WatchSettings::default(),
+            prices: None,
         }
     }
 
@@ -74,6 +81,9 @@ impl StoresSettings {
         self.food.validate()?;
         self.service.validate()?;
         self.watches.validate()?;
+        self.prices
+            .as_ref()
+            .map_or(Ok(()), PriceSettings::validate)?;
         let alternator = self.power.as_ref().and_then(|power| power.alternator);
         if alternator.is_some() && self.engine.is_none() {
             return Err(StoresError::Missing {
@@ -85,7 +95,8 @@ impl StoresSettings {
     }
 }
 
-/// The loading list of one route, in metric units.
+/// The loading list of one route, in metric units. On a route with stops diesel, water and food are each
+/// those of the stages on one loading that ask most; spares, power and watches are of the whole passage.
 #[derive(Debug, Clone, PartialEq, JsonSchema, Serialize)]
 pub struct LoadingPlan {
     /// The route.
@@ -110,6 +121,10 @@ pub struct LoadingPlan {
     pub service: ServicePlan,
     /// Watches and sleep.
     pub watches: WatchPlan,
+    /// What to load at the start and at each stop; none for a route without stops.
+    pub staged: Option<StagedStores>,
+    /// What it costs; none where no prices are given.
+    pub costs: Option<Costs>,
 }
 
 /// What came of planning the stores of one route. A boat that does not arrive is no error.
@@ -177,32 +192,71 @@ impl LoadingPlan {
             .collect();
         let air_c = outcome.mean_air_temperature_c;
         let has_watermaker = settings.water.watermaker.is_some();
-        let days = DaysPlan::of(
-            &settings.reserve,
-            &settings.resupply,
-            has_watermaker,
-            &median,
-            &chosen,
-        );
-        let water = WaterPlan::of(&settings.water, &settings.crew, &days, outcome);
-        let maker = water.watermaker.as_ref();
+        let at = [&median, &chosen];
+        let days_of = |food: &Carry, water: &Carry| {
+            let (reserve, resupply) = (&settings.reserve, &settings.resupply);
+            DaysPlan::of(reserve, resupply, has_watermaker, at, [food, water])
+        };
+        let water = Carried::of(outcome, Goods::Water, |carry| {
+            let days = days_of(carry, carry)?;
+            let (water, crew) = (&settings.water, &settings.crew);
+            Some(WaterPlan::of(water, crew, &days, &carry.outcome))
+        })?;
+        let water = water.by(|plan| plan.tank_minimum_litres);
+        let maker = water.most().watermaker.as_ref();
         let power = settings.power.as_ref();
         let power = power.map(|power| PowerPlan::of(power, &outcome.track, &sun, maker));
         let charging_hours = power
             .as_ref()
             .and_then(|power| power.charging_hours_per_day);
         let charging_hours = charging_hours.unwrap_or(0.0);
-        let fuel = match &settings.engine {
-            Some(engine) => {
-                let plan = FuelPlan::of(engine, charging_hours, outcome, &median, &chosen);
-                Some(plan?)
-            }
+        let fuel = settings.engine.as_ref().map(|engine| {
+            let carried = Carried::of(outcome, Goods::Diesel, |carry| {
+                let here = &carry.outcome;
+                let [median, chosen] = [here.at(MEDIAN_PERCENT)?, here.at(confidence_percent)?];
+                FuelPlan::of(engine, charging_hours, here, &median, &chosen)
+            })?;
+            Some(carried.by(|plan| plan.chosen.to_load_litres))
+        });
+        let fuel = match fuel {
+            Some(fuel) => Some(fuel?),
             None => None,
         };
-        let food = FoodPlan::of(&settings.food, &settings.crew, &days, &chosen, air_c);
-        let engine_hours = fuel.as_ref().map(|fuel| fuel.engine_hours);
-        let made_litres = maker.map(|maker| maker.made_litres);
+        let food = Carried::of(outcome, Goods::All, |carry| {
+            let days = days_of(carry, carry)?;
+            let days = DaysOfFood {
+                all: days.food_days,
+                fresh: fresh_days(outcome, carry, days.food_days)?,
+            };
+            let here = &carry.outcome;
+            let chosen = here.at(confidence_percent)?;
+            let air_c = here.mean_air_temperature_c;
+            Some(FoodPlan::of(
+                &settings.food,
+                &settings.crew,
+                &days,
+                &chosen,
+                air_c,
+            ))
+        })?;
+        let food = food.by(|plan| plan.to_load_kg);
+        let days = days_of(food.deciding(), water.deciding())?;
+        let engine_hours = fuel
+            .as_ref()
+            .map(|fuel| fuel.most().engine_hours_over(&chosen));
+        let made_litres = water
+            .plans
+            .iter()
+            .filter_map(|plan| plan.watermaker.as_ref());
+        let made_litres = made_litres.map(|maker| maker.made_litres);
+        let made_litres = maker.map(|_| made_litres.sum());
         let service = ServicePlan::of(&settings.service, &chosen, engine_hours, made_litres);
+        let carried = AllCarried { fuel, water, food };
+        let staged = carried.staged(outcome);
+        let prices = settings.prices.as_ref();
+        let costs = prices.map(|prices| carried.costs(prices, settings.crew.count(), outcome));
+        let fuel = carried.fuel.map(Carried::into_most);
+        let (water, food) = (carried.water.into_most(), carried.food.into_most());
         let watches = WatchPlan::of(&settings.watches, &settings.crew, sun, &chosen);
 
         let mut cautions = water.cautions();
@@ -225,6 +279,8 @@ impl LoadingPlan {
             food,
             service,
             watches,
+            staged,
+            costs,
         })
     }
 
@@ -246,4 +302,22 @@ impl LoadingPlan {
             .into_iter()
             .flat_map(|(subject, lines)| lines.iter().map(move |line| (subject, line)))
     }
+}
+
+/// The days from each place where fresh food is had to the next, on one loading of food that is for so
+/// many days in all. Where it is had on the way they are those of the median passage, so that no fresh
+/// food is counted on for days that may not come.
+fn fresh_days(outcome: &PassageOutcome, carry: &Carry, all: f64) -> Option<Vec<f64>> {
+    let stages = outcome.stages.get(carry.stages.clone()).unwrap_or(&[]);
+    let stretches = until_had(stages, Goods::FreshFood);
+    if stretches.len() < 2 {
+        return Some(vec![all]);
+    }
+    let days = stretches.into_iter().map(|stretch| {
+        let members = summed(&stages[stretch]);
+        percentile_of(&members, MEDIAN_PERCENT, |member, days| {
+            days + member.harbour_days
+        })
+    });
+    days.collect()
 }

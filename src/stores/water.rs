@@ -250,7 +250,8 @@ impl WaterPlan {
         // Those that do not arrive outlast any water.
         let slower_than = |water_days: f64| {
             outcome.share_of_members(|member| {
-                member.days.unwrap_or(f64::INFINITY) + days.resupply_days > water_days
+                let sea_days = member.days.unwrap_or(f64::INFINITY);
+                sea_days + member.harbour_days + days.water_wait_days > water_days
             })
         };
         let mut plan = Self {

@@ -90,7 +90,7 @@ pub(super) fn load(settings: &Settings, mut shelf: Shelf<'_>) -> Result<Voyage, 
     voyage.generic_boat = generic_boat;
     voyage.climate = climate.unwrap_or_default();
     voyage.current = current.unwrap_or_default();
-    voyage.stores = load_stores(settings, engine.map(|(_, engine)| engine))?;
+    voyage.stores = load_stores(settings, engine.map(|(_, engine)| engine), &voyage.routes)?;
     if let Some(output) = &settings.output {
         voyage.units = output.units.unwrap_or_default();
         voyage.temperature = output.temperature.unwrap_or_default();

@@ -2,6 +2,7 @@
 
 use super::error::{Complaint, Problem};
 use super::load::{one_of_two, one_of_two_at_most};
+use super::load_prices::load_prices;
 use super::locate::KeyPath;
 use super::settings::Settings;
 use super::settings_stores::{
@@ -9,6 +10,7 @@ use super::settings_stores::{
     PersonTable, Power, Reserve, Resupply, Service, ServiceItemTable, Watches, Water,
     WaterUseTable, When,
 };
+use crate::route::Route;
 use crate::stores::power_sources::BATTERY_ENERGY;
 use crate::stores::{
     Activity, Alternator, Basis, Battery, Body, CrewSettings, EngineSettings, Figure, FoodKind,
@@ -26,10 +28,12 @@ pub(super) fn no_crew() -> Complaint {
     )
 }
 
-/// What the loading list is made from, if any of its tables is there; `engine` is the boat's.
+/// What the loading list is made from, if any of its tables is there; `engine` is the boat's, `routes` are
+/// those whose places have prices.
 pub(super) fn load_stores(
     settings: &Settings,
     engine: Option<EngineSettings>,
+    routes: &[Route],
 ) -> Result<Option<StoresSettings>, Complaint> {
     let Some(crew) = &settings.crew else {
         let others = [
@@ -40,6 +44,7 @@ pub(super) fn load_stores(
             settings.food.is_some(),
             settings.service.is_some(),
             settings.watches.is_some(),
+            settings.prices.is_some(),
             settings.output.is_some(),
         ];
         return if others.contains(&true) {
@@ -86,6 +91,8 @@ pub(super) fn load_stores(
     if let Some(watches) = &settings.watches {
         stores.watches = load_watches(watches);
     }
+    let prices = settings.prices.as_ref();
+    stores.prices = prices.map(|table| load_prices(table, routes)).transpose()?;
     Ok(Some(stores))
 }
 

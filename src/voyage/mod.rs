@@ -8,6 +8,7 @@ mod check;
 mod departure;
 mod error;
 mod load;
+mod load_prices;
 mod load_stores;
 mod locate;
 mod model;

@@ -6,7 +6,7 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 use super::settings_stores::{
-    Crew, Food, Output, Power, Reserve, Resupply, Service, Watches, Water,
+    Crew, Food, Output, Power, PricesTable, Reserve, Resupply, Service, Watches, Water,
 };
 use super::values::{Day, FilePath, Line, Place, PlainDay, amounts};
 use crate::boat::{ForecastWord, Keel, PolarFrom, Rig, ranges};
@@ -81,6 +81,8 @@ pub(super) struct Settings {
     pub service: Option<Service>,
     /// How the crew keeps watch.
     pub watches: Option<Watches>,
+    /// What things cost, in any one money.
+    pub prices: Option<PricesTable>,
     /// How the loading list is shown.
     pub output: Option<Output>,
 }

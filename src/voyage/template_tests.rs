@@ -21,7 +21,9 @@ fn the_new_voyage_says_what_holds_without_a_key() {
         .collect();
     let document = Document::parse("voyage.toml".to_owned(), &full).unwrap();
     let engine = Voyage::demo().unwrap().stores.unwrap().engine;
-    let settings = load_stores(&document.settings().unwrap(), engine);
+    let polar = include_str!("../../fixtures/demo/cutter-12m.csv");
+    let example = Voyage::parse("voyage.toml", template, &[("polar.csv", polar)]).unwrap();
+    let settings = load_stores(&document.settings().unwrap(), engine, &example.routes);
     let settings = settings.unwrap().unwrap();
     let (reserve, fresh, eaten) = (&settings.reserve, &settings.water, &settings.food);
     let (habits, power) = (&settings.watches, settings.power.as_ref().unwrap());

@@ -30,6 +30,7 @@ mod readme;
 mod routes;
 mod schema;
 mod shape;
+mod stops;
 mod stores;
 mod winds;
 mod years;

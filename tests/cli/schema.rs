@@ -172,7 +172,7 @@ name = "B"
 position = "20 S, 80 E"
 "#;
 
-/// A route with a stop and a deadline.
+/// A route with a stop, a deadline and prices.
 const STOPPING: &str = r#"
 [voyage]
 name = "Stopping"
@@ -190,6 +190,21 @@ fuel_litres = 10
 [handling]
 wait_up_to = "2 days"
 motor_below_kn = 3
+
+[crew]
+people = 2
+kcal_per_day = 2400
+
+[water]
+tank = "20 L"
+
+[prices]
+diesel_per_litre = 1.5
+harbour_per_day = 30
+
+[[prices.at]]
+place = "B"
+diesel_per_litre = 1.2
 
 [[route]]
 name = "By way of B"
@@ -324,6 +339,7 @@ const RUNS: &[(&str, &[&[&str]])] = &[
             &["stores", "alone.toml", "--confidence", "95"],
             &["stores", "stalls.toml"],
             &["stores", "crewed.toml"],
+            &["stores", "stopping.toml"],
         ],
     ),
 ];

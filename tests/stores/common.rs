@@ -51,6 +51,7 @@ pub fn outcome(member_days: &[f64]) -> PassageOutcome {
             gale_hours: 24.0 * days * 0.04,
             hard_beat_hours: 24.0 * days * 0.02,
             ran_dry: false,
+            harbour_days: 0.0,
         })
         .collect();
     let start = date(2026, 5, 1);
@@ -78,6 +79,8 @@ pub fn outcome(member_days: &[f64]) -> PassageOutcome {
                 litres: 90.0,
             }),
         }],
+        start: "A".to_owned(),
+        stages: Vec::new(),
     }
 }
 

@@ -5,6 +5,7 @@ mod rows;
 
 mod bad_input;
 mod common;
+mod places;
 mod plan;
 mod properties;
 mod reference;

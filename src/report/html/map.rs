@@ -8,7 +8,7 @@ use super::sheet::{Sheet, extent, points};
 use super::svg::{Drawing, Path};
 use crate::climate::{Climate, Month};
 use crate::geodesy::Position;
-use crate::route::Route;
+use crate::route::{Route, Stop};
 use crate::study::Comparison;
 
 /// What is drawn on the map's sheet.
@@ -73,15 +73,23 @@ impl Map<'_> {
                 drawing.path(&class, &Path::open(line));
                 for waypoint in route.route.waypoints() {
                     let at = sheet.place(waypoint.position);
+                    let class = format!("stop r{}", index % 4);
+                    let stop = waypoint.stop.as_ref();
+                    let is_stop = stop.is_some_and(Stop::breaks_the_passage);
                     drawing.titled(&format!("{}: {}", route.name, waypoint.name), |drawing| {
-                        drawing.circle(&format!("stop r{}", index % 4), at, 2.6);
+                        if is_stop {
+                            drawing.rectangle(&class, [at[0] - 5.0, at[1] - 5.0], 10.0, 10.0);
+                        } else {
+                            drawing.circle(&class, at, 2.6);
+                        }
                     });
                 }
             });
         }
         // The words that matter most find their places first.
         let lines = routes.iter().map(|result| &result.route);
-        sheet.ends(drawing, taken, lines);
+        sheet.ends(drawing, taken, lines.clone());
+        sheet.stops(drawing, taken, lines);
         for (index, route) in routes.iter().enumerate() {
             if let Some(stall) = &route.stalled {
                 let at = sheet.place(stall.position);

@@ -8,7 +8,7 @@ use super::labels::{FIGURE_SIZE, NAME_SIZE, Taken, fitted, width};
 use super::sheet::{Sheet, degrees};
 use super::svg::{Anchor, Drawing, Point};
 use crate::passage::ExpectedPassage;
-use crate::route::Route;
+use crate::route::{Route, Stop};
 
 /// The least distance between the strokes of two days, in the drawing's units.
 const LEAST_DAY: f64 = 6.0;
@@ -229,6 +229,31 @@ impl Sheet {
                 self.clearance(*place, |other| other != index) > own
             });
         self.free_place(taken, name, places)
+    }
+
+    /// The names of the stops, each place once and where there is room.
+    pub(super) fn stops<'r>(
+        &self,
+        drawing: &mut Drawing,
+        taken: &mut Taken,
+        routes: impl IntoIterator<Item = &'r Route>,
+    ) {
+        let mut named: Vec<&str> = Vec::new();
+        for waypoint in routes.into_iter().flat_map(Route::waypoints) {
+            let stop = waypoint.stop.as_ref();
+            let is_stop = stop.is_some_and(Stop::breaks_the_passage);
+            if !is_stop || named.contains(&waypoint.name.as_str()) {
+                continue;
+            }
+            named.push(&waypoint.name);
+            let at = self.place(waypoint.position);
+            let Some(name) = fitted(&waypoint.name, self.window.width / 3.0) else {
+                continue;
+            };
+            if let Some([x, y]) = self.free_place(taken, &name, around(at, &name)) {
+                drawing.text("place", [x, y + 4.0], Anchor::Middle, &name);
+            }
+        }
     }
 
     /// The names of the places where routes begin and end, each once.

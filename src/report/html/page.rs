@@ -8,7 +8,9 @@ use serde::Serialize;
 use super::key::{Key, route_keys};
 use super::sea_winds::{mark_keys, shade_keys};
 use super::shaping::ShapingParts;
-use super::tables::{Group, Legs, blocks, comparison, deciding, legs, loading};
+use super::tables::{
+    Group, Legs, Table, blocks, comparison, deciding, legs, loading, places, stages,
+};
 use super::years::YearsParts;
 use super::{answer, curves, map, spread, swings};
 use crate::climate::{Climate, Month, SeasonDay};
@@ -97,6 +99,11 @@ struct Context<'a> {
     years: Option<YearsParts>,
     loading: Option<Group>,
     loading_cautions: Vec<String>,
+    /// What to load where, and what it costs.
+    places: Vec<Table>,
+    places_said: Vec<String>,
+    /// The stages of the routes with stops, and the deadlines.
+    stages: Vec<Table>,
     legs: Vec<Legs>,
     legs_key: String,
     days_key: String,
@@ -144,6 +151,7 @@ pub fn html_page(page: &Page<'_>) -> String {
     let voyage = &result.voyage;
     let month = middle_month(result);
     let comparison = comparison(result);
+    let (places, places_said) = places(result);
     let context = Context {
         style: Value::from_safe_string(STYLE.to_owned()),
         title: format!("{}: {}", voyage.name, date(voyage.departure)),
@@ -183,6 +191,9 @@ pub fn html_page(page: &Page<'_>) -> String {
         years: page.years.map(YearsParts::of),
         loading: loading(result),
         loading_cautions: loading_cautions(result),
+        places,
+        places_said,
+        stages: stages(result),
         legs: legs(result, page.by_day),
         legs_key: legs_key(result),
         days_key: pieces_key(LayOff::Day),

@@ -2,14 +2,17 @@
 
 use serde::Serialize;
 
-use crate::passage::{ExpectedLeg, LayOff};
+use crate::passage::{ExpectedPassage, LayOff};
 use crate::report::compare::ROUTES_ABREAST;
 use crate::report::figures;
 use crate::report::laid_off::{PLACE_COLUMNS, pieces_rows, rows_of};
 use crate::report::legs::{Rows, lines_rows, seas_rows, winds_rows};
-use crate::report::loading::loading_figures;
+use crate::report::loading::{
+    costs_rows, costs_said, loading_figures, places_caption, places_rows, places_said,
+};
 use crate::report::sentences::stalls;
-use crate::stores::RoutePlan;
+use crate::report::stages::{deadline_rows, sea_rows, when_rows};
+use crate::stores::{Costs, LoadingPlan, RoutePlan};
 use crate::study::{AboutVoyage, Comparison, LaidOffRoute, RouteResult};
 
 /// Lines under one heading, or under none.
@@ -129,6 +132,58 @@ pub(super) fn loading(comparison: &Comparison) -> Option<Group> {
     })
 }
 
+/// The stages of the routes with stops, and all deadlines.
+pub(super) fn stages(comparison: &Comparison) -> Vec<Table> {
+    let units = comparison.voyage.units;
+    let mut tables = Vec::new();
+    let staged = |route: &&RouteResult| !route.ensemble.stages.is_empty();
+    for route in comparison.routes.iter().filter(staged) {
+        let (heading, rows) = when_rows(&route.ensemble.stages);
+        let caption = format!("{}: the stages by the calendar", route.name);
+        tables.push(Table::new(caption, heading, 3, vec![rows]));
+        let (heading, rows) = sea_rows(&route.ensemble.stages, units);
+        let caption = format!("{}: the stages at sea", route.name);
+        tables.push(Table::new(caption, heading, 1, vec![rows]));
+    }
+    let (heading, rows) = deadline_rows(comparison);
+    if !rows.is_empty() {
+        tables.push(Table::new("Deadlines".to_owned(), heading, 1, vec![rows]));
+    }
+    tables
+}
+
+/// What to load where on the routes with stops, what the routes cost, and what is to be said of it.
+pub(super) fn places(comparison: &Comparison) -> (Vec<Table>, Vec<String>) {
+    let units = comparison.voyage.units;
+    let (mut tables, mut said) = (Vec::new(), Vec::new());
+    let plans = comparison
+        .routes
+        .iter()
+        .filter_map(|route| route.loading.as_ref());
+    let plans: Vec<&LoadingPlan> = plans.filter_map(RoutePlan::planned).collect();
+    for plan in &plans {
+        if let Some(staged) = &plan.staged {
+            let (heading, rows) = places_rows(staged, units);
+            tables.push(Table::new(places_caption(plan), heading, 1, vec![rows]));
+            let of_route = places_said(staged, units).into_iter();
+            said.extend(of_route.map(|text| format!("{}: {text}", plan.route)));
+        }
+        if let Some(costs) = &plan.costs {
+            let (heading, rows) = costs_rows(costs, units);
+            let caption = format!("{}: costs, in the money of your prices", plan.route);
+            tables.push(Table::new(caption, heading, 2, vec![rows]));
+        }
+    }
+    let costs: Vec<&Costs> = plans
+        .iter()
+        .filter_map(|plan| plan.costs.as_ref())
+        .collect();
+    if !costs.is_empty() {
+        said.push(costs_said(&costs));
+    }
+    (tables, said)
+}
+
 /// Every route's legs, and the days of those laid off.
 pub(super) fn legs(comparison: &Comparison, by_day: &[LaidOffRoute]) -> Vec<Legs> {
     let voyage = &comparison.voyage;
@@ -144,15 +199,17 @@ pub(super) fn legs(comparison: &Comparison, by_day: &[LaidOffRoute]) -> Vec<Legs
             .stalled
             .as_ref()
             .map(|stall| stalls(&route.name, stall)),
-        tables: route.expected.as_ref().map_or(Vec::new(), |passage| {
-            leg_tables(voyage, route, &passage.legs)
-        }),
+        tables: route
+            .expected
+            .as_ref()
+            .map_or(Vec::new(), |passage| leg_tables(voyage, route, passage)),
         by_day: days(route),
     };
     comparison.routes.iter().map(legs).collect()
 }
 
-fn leg_tables(voyage: &AboutVoyage, route: &RouteResult, legs: &[ExpectedLeg]) -> Vec<Table> {
+fn leg_tables(voyage: &AboutVoyage, route: &RouteResult, passage: &ExpectedPassage) -> Vec<Table> {
+    let legs = &passage.legs;
     let table = |caption: String, (mut heading, rows): Rows, text_columns| {
         heading[0] = "Leg".to_owned();
         Table::new(caption, heading, text_columns, vec![rows])
@@ -161,7 +218,7 @@ fn leg_tables(voyage: &AboutVoyage, route: &RouteResult, legs: &[ExpectedLeg]) -
     vec![
         table(
             format!("{name}: courses and distances"),
-            lines_rows(legs),
+            lines_rows(passage),
             4,
         ),
         table(format!("{name}: time and conditions"), winds_rows(legs), 1),

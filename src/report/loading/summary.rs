@@ -4,6 +4,7 @@ use super::super::notes::{AboutRoutes as _, leaving};
 use super::super::table::{layout, wrap};
 use super::cautions::caution_in_short;
 use super::figures::{diesel, table, water_in_tanks};
+use super::places::{AT_ONE_PLACE, costs_note, costs_section, places_section};
 use super::text::{threshold, too_few};
 use super::words::{Need, amount, figure, item};
 use crate::stores::{FuelPlan, LoadingPlan, RoutePlan};
@@ -27,11 +28,17 @@ pub fn loading_summary(loading: &Loading) -> String {
         .collect();
     let units = loading.voyage.units;
     let mut parts = vec![heading(loading, &plans), table(loading, false)];
+    if plans.iter().any(|plan| plan.staged.is_some()) {
+        parts.push(wrap(AT_ONE_PLACE, ""));
+    }
+    parts.extend(plans.iter().filter_map(|plan| places_section(plan, units)));
+    parts.extend(plans.iter().filter_map(|plan| costs_section(plan, units)));
     for route in &loading.routes {
         if let RoutePlan::TooFewArrive(few) = &route.loading {
             parts.push(too_few(&route.name, few));
         }
     }
+    parts.extend(costs_note(&plans));
     if !plans.is_empty() {
         let own_kn = loading.voyage.boat.motor_below_kn;
         parts.push(fit(&plans, own_kn, units));

@@ -7,6 +7,7 @@ use super::super::table::{WIDTH, layout, wrap};
 use super::super::wording::heads;
 use super::cautions::caution;
 use super::figures;
+use super::places::{AT_ONE_PLACE, costs_note, costs_section, places_section};
 use super::words::{amount, basis, figure, item, kept, per, questions, rule};
 use crate::stores::{
     DENSITY_BASIS, DaysAndLitres, FuelPlan, Item, Line, LoadingPlan, RoutePlan, ThresholdTrial,
@@ -30,15 +31,26 @@ pub fn loading_text(loading: &Loading) -> String {
     if loading.routes.len() > 1 {
         parts.push(figures::table(loading, true));
     }
+    let plans = loading
+        .routes
+        .iter()
+        .filter_map(|route| route.loading.planned());
+    let plans: Vec<&LoadingPlan> = plans.collect();
+    if plans.iter().any(|plan| plan.staged.is_some()) {
+        parts.push(wrap(AT_ONE_PLACE, ""));
+    }
     for route in &loading.routes {
         match &route.loading {
             RoutePlan::Planned(plan) => {
                 parts.extend(head(plan, units));
+                parts.extend(places_section(plan, units));
+                parts.extend(costs_section(plan, units));
                 parts.extend(subjects(plan, boat.motor_below_kn, units));
             }
             RoutePlan::TooFewArrive(few) => parts.push(too_few(&route.name, few)),
         }
     }
+    parts.extend(costs_note(&plans));
     parts.push(wrap(
         &spread_note(&loading.simulated, &loading.voyage.winds),
         "",

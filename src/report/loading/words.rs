@@ -133,6 +133,7 @@ pub(super) fn rule(line: &Line) -> String {
 /// What an item is called, and what is to be said of how it is worked out beside its numbers.
 fn words(item: Item) -> (&'static str, &'static str) {
     const PROVIDE: &str = "days at sea x (1 + reserve) + days until resupply";
+    const HARBOUR: &str = "at stops without it, on one loading; added to the days it is for";
     const PEOPLE: &str = "people x days x amount; the reserve is in the days";
     const LACK: &str = "the lack over the alternator's power and that; feeds the diesel";
     match item {
@@ -141,7 +142,9 @@ fn words(item: Item) -> (&'static str, &'static str) {
             "until resupply",
             "days after arrival before stores can be bought",
         ),
+        Item::HarbourDaysOfFood => ("in harbour on the food aboard", HARBOUR),
         Item::DaysOfFood => ("food for", PROVIDE),
+        Item::HarbourDaysOfWater => ("in harbour on the water aboard", HARBOUR),
         Item::DaysOfWater => ("water for", PROVIDE),
         Item::BurnPerHour => ("burnt in an hour under power", ""),
         Item::Motoring => ("under power", ""),
