@@ -11,7 +11,7 @@ use super::notes::{AboutRoutes, boat_notes};
 use crate::climate::MeasuredWinds;
 use crate::study::{
     BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, LearnedBoat, Legs, Loading, RealYears,
-    Season, Shaping, SurveyedWinds,
+    Season, Shaping, SurveyedWinds, YearPlan,
 };
 use crate::units::OutputUnits;
 
@@ -71,6 +71,7 @@ noted! {
     Legs: |result| result.comparison.noticed().notes(),
         |result| voyage_cautions(&result.comparison.voyage);
     Season: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);
+    YearPlan: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);
     RealYears: |result| result.noticed().notes(), |result| years_cautions(&result.voyage);
     Loading: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);
     CheckedVoyage: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);

@@ -15,6 +15,7 @@ mod read;
 mod schema;
 mod settings;
 mod settings_stores;
+mod stages;
 #[cfg(test)]
 mod stores_tests;
 #[cfg(test)]
@@ -28,4 +29,5 @@ pub use departure::DepartureTime;
 pub use error::{Fault, Problem, VoyageError};
 pub use model::{ClimateChoice, CurrentChoice, Voyage};
 pub use schema::voyage_schema;
+pub use stages::PlannedStage;
 pub use written::route_toml;

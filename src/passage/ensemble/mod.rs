@@ -21,6 +21,7 @@ mod sails;
 mod stages;
 mod steps;
 mod track;
+mod worst;
 
 pub use late::Late;
 pub use options::EnsembleOptions;
