@@ -60,7 +60,10 @@ impl Itinerary {
                 .map(|stage| StagePlan {
                     from: stage.from.to_owned(),
                     to: stage.to.to_owned(),
-                    legs: [stage.legs[0].number, stage.legs[stage.legs.len() - 1].number],
+                    legs: [
+                        stage.legs[0].number,
+                        stage.legs[stage.legs.len() - 1].number,
+                    ],
                     start_nm: stage.start_nm,
                     end_nm: stage.end_nm,
                     stop: stage.stop.cloned(),

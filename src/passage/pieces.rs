@@ -228,8 +228,8 @@ impl Line<'_> {
                 tally.add_current(hours, current);
             }
             let middle_nm = 0.5 * (from_nm + to_nm);
-            let clock_hours =
-                middle_hours + (self.median.arrives_hours(middle_nm) - self.median.hours_to(middle_nm));
+            let clock_hours = middle_hours
+                + (self.median.arrives_hours(middle_nm) - self.median.hours_to(middle_nm));
             let day = self.clock(clock_hours).date();
             hard_times.add(hours, &met.local.wind, middle, day);
             let season = SeasonDay::from_date(self.departure).plus_hours(clock_hours);

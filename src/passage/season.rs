@@ -160,7 +160,8 @@ impl SeasonPassage {
             let share = (f64::from(place) + 0.5) / f64::from(PLACES);
             let run_nm = share * route.length_nm();
             let harbour_hours = itinerary.harbour_hours_before(run_nm, departure, sea_hours_to);
-            let day = SeasonDay::from_date(departure).plus_hours(share * days * 24.0 + harbour_hours);
+            let day =
+                SeasonDay::from_date(departure).plus_hours(share * days * 24.0 + harbour_hours);
             let Some((_, here)) = route.at_nm(run_nm) else {
                 continue;
             };

@@ -241,7 +241,9 @@ mod tests {
                 let met = track.met(departure, days, &itinerary);
                 met.into_iter().map(|(days, _)| days).sum::<f64>()
             };
-            let storm_days = Storms::of(&ensemble, &track, &itinerary).unwrap().storm_days;
+            let storm_days = Storms::of(&ensemble, &track, &itinerary)
+                .unwrap()
+                .storm_days;
             let most = PACES.map(at_pace).into_iter().fold(0.0, f64::max);
             assert!((storm_days / most - 1.0).abs() < 1e-12, "{departure}");
             assert!(at_pace(0.9) > at_pace(0.1) || departure.month() == 4);

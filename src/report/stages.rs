@@ -41,7 +41,10 @@ fn rows(route: &RouteResult) -> Vec<Vec<String>> {
     stages
         .map(|stage| {
             vec![
-                format!("{} {}: {} to {}", route.name, stage.number, stage.from, stage.to),
+                format!(
+                    "{} {}: {} to {}",
+                    route.name, stage.number, stage.from, stage.to
+                ),
                 day(stage.departure.p50),
                 day(stage.arrival.p50),
                 days(stage.days.p50),

@@ -30,7 +30,9 @@ pub enum Stay {
 }
 
 /// What is to be had at a stop.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, JsonSchema, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, JsonSchema, Serialize, Deserialize,
+)]
 pub enum Goods {
     /// Fresh water.
     #[serde(rename = "water")]

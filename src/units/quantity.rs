@@ -230,7 +230,10 @@ mod tests {
             assert_eq!(hours(text), Ok(expected), "{text}");
         }
         let message = hours("6").unwrap_err().to_string();
-        assert!(message.ends_with("write its unit: days, h, weeks"), "{message}");
+        assert!(
+            message.ends_with("write its unit: days, h, weeks"),
+            "{message}"
+        );
     }
 
     #[test]

@@ -266,7 +266,10 @@ impl Voyage {
                     to: None,
                     why: "the `leave_after` of `[voyage]`",
                 };
-                Err(Complaint::new(KeyPath::of("voyage").key("departure"), problem))
+                Err(Complaint::new(
+                    KeyPath::of("voyage").key("departure"),
+                    problem,
+                ))
             }
             _ => Ok(()),
         }

@@ -447,9 +447,17 @@ fn of_voyages() -> Vec<Case> {
             &format!("{VOYAGE}[[route]]{routes}"),
         ),
         stop("Problem::Date", "arrive_by = 2027-04-30"),
-        voyage("StopFault::AtStart", "name = \"A\"", "name = \"A\"\nstay = \"2 days\""),
+        voyage(
+            "StopFault::AtStart",
+            "name = \"A\"",
+            "name = \"A\"\nstay = \"2 days\"",
+        ),
         voyage("StopFault::AtEnd", "leg = \"rhumb\"", "stay = \"2 days\""),
-        voyage("RouteError::Stop", "leg = \"rhumb\"", "resupply = [\"diesel\"]"),
+        voyage(
+            "RouteError::Stop",
+            "leg = \"rhumb\"",
+            "resupply = [\"diesel\"]",
+        ),
         voyage("Problem::TooMany", VOYAGE, &format!("{VOYAGE}{many}")),
         voyage(
             "Problem::OutOfPlace",

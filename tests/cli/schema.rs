@@ -10,7 +10,7 @@ use serde_json::{Map, Value};
 use crate::command::offing;
 
 /// What stands in a run's folder.
-const FILES: [(&str, &str); 8] = [
+const FILES: [(&str, &str); 9] = [
     (
         "polar.csv",
         include_str!("../../fixtures/demo/cutter-12m.csv"),

@@ -368,7 +368,12 @@ fn voyages_with_stops_agree_with_numpys() {
         let late = &found.late[0];
         chance(late.chance, row.late_chance);
         let late_days = late.days_p90.unwrap();
-        close(case, late_days, row.late_days_p90, QUANTILES * row.whole_days_p90);
+        close(
+            case,
+            late_days,
+            row.late_days_p90,
+            QUANTILES * row.whole_days_p90,
+        );
         let [first, .., last] = &found.stages[..] else {
             panic!("{case}: no stages");
         };

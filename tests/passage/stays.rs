@@ -67,7 +67,10 @@ fn a_stay_of_no_days_is_the_route_without() {
     assert_eq!(run(&with, MAY, 200), run(&without, MAY, 200));
     let [with, without] = [with, without].map(|route| walk(&route, MAY));
     assert_eq!(with.segments, without.segments);
-    assert_eq!((with.arrival, with.in_harbour_days), (without.arrival, None));
+    assert_eq!(
+        (with.arrival, with.in_harbour_days),
+        (without.arrival, None)
+    );
 }
 
 /// A day to arrive by at a waypoint that she passes moves nothing.
@@ -77,7 +80,10 @@ fn a_deadline_moves_no_passage() {
         arrive_by: Some(date(2027, 5, 20)),
         ..Stop::default()
     };
-    let (with, without) = (run(&trades(&[(2, by)]), MAY, 200), run(&trades(&[]), MAY, 200));
+    let (with, without) = (
+        run(&trades(&[(2, by)]), MAY, 200),
+        run(&trades(&[]), MAY, 200),
+    );
     assert_eq!(with.sorted_days(), without.sorted_days());
     assert_eq!(with.exposure_hours, without.exposure_hours);
     assert!(with.stages.is_empty() && with.late.len() == 1);
@@ -93,7 +99,10 @@ fn two_stages_walked_apart_are_the_two_walked_together() {
     let first = walk(&part("First", 0, 2), MAY);
     // The second walk leaves at midnight, the stage within the day: the climate is by the hour.
     let leaves = hours_to(MAY, first.arrival.date()) / 24.0 + DAYS;
-    let second = walk(&part("Second", 2, last), MAY.saturating_add((leaves as i64).days()));
+    let second = walk(
+        &part("Second", 2, last),
+        MAY.saturating_add((leaves as i64).days()),
+    );
     approx::assert_relative_eq!(
         together.days,
         first.days + second.days,
@@ -134,7 +143,10 @@ fn two_stages_sailed_apart_are_the_two_sailed_together() {
         let [a, b] = [&stage.days, &alone.days].map(|days| days.mean.unwrap());
         assert!((a - b).abs() < allowed, "{a} {b} {allowed}");
         let litres = [stage.litres, alone.litres].map(|litres| litres.unwrap().p50);
-        assert!((litres[0] - litres[1]).abs() < 0.1 * litres[1] + 3.0, "{litres:?}");
+        assert!(
+            (litres[0] - litres[1]).abs() < 0.1 * litres[1] + 3.0,
+            "{litres:?}"
+        );
         for (kind, share) in stage.exposure.iter() {
             assert!((share - alone.exposure[kind]).abs() < 0.02, "{kind:?}");
         }
@@ -144,7 +156,10 @@ fn two_stages_sailed_apart_are_the_two_sailed_together() {
     assert_eq!([leaving.p10, leaving.p50, leaving.p90], [Some(leaves); 3]);
     let hours = hours_to(MAY, leaves);
     let each = together.each_stage().chunks(2);
-    assert!(each.clone().all(|stages| stages[1].begins_hours == Some(hours)));
+    assert!(
+        each.clone()
+            .all(|stages| stages[1].begins_hours == Some(hours))
+    );
 }
 
 #[test]
@@ -207,7 +222,11 @@ fn pieces_end_at_a_stop_and_the_clock_runs_on_there() {
     approx::assert_relative_eq!(at_sea, ensemble.days.p50.unwrap(), max_relative = 1e-9);
     let stop_nm = route.stages()[0].end_nm;
     let arrives = median.arrives_hours(stop_nm);
-    approx::assert_abs_diff_eq!(median.leaves_hours(stop_nm), arrives + 144.0, epsilon = 1e-6);
+    approx::assert_abs_diff_eq!(
+        median.leaves_hours(stop_nm),
+        arrives + 144.0,
+        epsilon = 1e-6
+    );
     assert_eq!(median.run_nm_on_clock(arrives + 72.0), stop_nm);
 }
 

@@ -260,9 +260,9 @@ impl Ensemble {
         let calendar = itinerary
             .has_stops()
             .then(|| Calendar::of(sailed, itinerary));
-        let arrival = calendar.as_ref().map_or(&summary.sorted_days, |calendar| {
-            &calendar.sorted_whole_days
-        });
+        let arrival = calendar
+            .as_ref()
+            .map_or(&summary.sorted_days, |calendar| &calendar.sorted_whole_days);
         let mut ensemble = Self {
             departure,
             days: summary.days,

@@ -10,9 +10,7 @@ use super::marks::marks;
 use super::options::EnsembleOptions;
 use super::outcome::{Ensemble, Sailed};
 use super::sails::SailTable;
-use super::steps::{
-    ABREAST, Conditions, MOST_DAYS, Pack, Passage, STEP_HOURS, StagePassage, sail,
-};
+use super::steps::{ABREAST, Conditions, MOST_DAYS, Pack, Passage, STEP_HOURS, StagePassage, sail};
 use super::track::{Days, TrackClimate};
 use crate::boat::Boat;
 use crate::climate::{Climate, SeasonDay};
@@ -146,7 +144,12 @@ impl EnsembleRunner {
         let (marks, deadline_marks) = marks(itinerary, track.length_nm(), departure);
         let season = SeasonDay::from_date(departure);
         let conditions = Conditions {
-            days: Days::new(track, season, boat.engine(), most_days(itinerary, departure)),
+            days: Days::new(
+                track,
+                season,
+                boat.engine(),
+                most_days(itinerary, departure),
+            ),
             marks: &marks,
             stages: itinerary.stages.len(),
             sails: &self.sails,

@@ -336,12 +336,7 @@ impl Pack<'_> {
 }
 
 impl Member {
-    fn new(
-        mut winds: Winds,
-        factor: Factor,
-        fuel_hours: f32,
-        conditions: &Conditions<'_>,
-    ) -> Self {
+    fn new(mut winds: Winds, factor: Factor, fuel_hours: f32, conditions: &Conditions<'_>) -> Self {
         let bits = winds.bits();
         Self {
             fast: conditions.pairs.pair(bits),

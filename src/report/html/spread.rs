@@ -58,8 +58,13 @@ pub(super) fn spread(comparison: &Comparison) -> String {
     }
     let said: Vec<String> = spreads.iter().map(describe).collect();
     let title = "Spread of the days under way";
+    // With days in harbour between them, days at sea have no dates.
+    let has_stops = spreads
+        .iter()
+        .any(|spread| !spread.ensemble.stages.is_empty());
+    let departure = (!has_stops).then_some(comparison.voyage.departure);
     Frame::both("spread", title, &said.join(" "), |frame| {
-        draw(&spreads, comparison.voyage.departure, [first, last], frame)
+        draw(&spreads, departure, [first, last], frame)
     })
 }
 
@@ -79,7 +84,12 @@ fn arrived(ensemble: &Ensemble) -> &[f64] {
     &arrived[tail..arrived.len() - tail]
 }
 
-fn draw(spreads: &[Spread<'_>], departure: Date, [first, last]: [f64; 2], frame: Frame) -> Drawing {
+fn draw(
+    spreads: &[Spread<'_>],
+    departure: Option<Date>,
+    [first, last]: [f64; 2],
+    frame: Frame,
+) -> Drawing {
     let step = WIDTHS_DAYS
         .into_iter()
         .find(|width| *width >= (last - first) / STEPS)
@@ -228,8 +238,8 @@ fn quantiles(drawing: &mut Drawing, spread: &Spread<'_>, panel: &Panel, y: f64) 
     }
 }
 
-/// Days out, and below them the dates.
-fn foot(drawing: &mut Drawing, panel: &Panel, departure: Date, frame: Frame) {
+/// Days at sea, and below them the dates where there are any.
+fn foot(drawing: &mut Drawing, panel: &Panel, departure: Option<Date>, frame: Frame) {
     let (left, right, y) = (panel.left, panel.right, panel.bottom);
     drawing.line("axis", [left, y], [right, y]);
     for value in panel.x.ticks(frame.pick(8.0, 5.0)) {
@@ -240,7 +250,8 @@ fn foot(drawing: &mut Drawing, panel: &Panel, departure: Date, frame: Frame) {
         drawing.line("axis", [x, y], [x, y + 5.0]);
         let days = format!("{} d", short(value));
         drawing.text("tick", [x, y + 18.0], Anchor::Middle, &days);
-        if let Ok(date) = departure.checked_add((value.floor() as i64).days()) {
+        let days = (value.floor() as i64).days();
+        if let Some(date) = departure.and_then(|left| left.checked_add(days).ok()) {
             let date = date.strftime("%-d %b").to_string();
             drawing.text("tick", [x, y + 33.0], Anchor::Middle, &date);
         }
