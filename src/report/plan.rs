@@ -62,6 +62,7 @@ fn body(plan: &YearPlan) -> Vec<String> {
         ));
     }
     parts.extend(storm_words(plan, by_time).map(|words| wrap(&words, "")));
+    parts.extend(harbour_words(plan).map(|words| wrap(&words, "")));
     parts.push(wrap(&legend(plan), ""));
     parts
 }
@@ -116,6 +117,29 @@ pub(super) fn storm_words(year: &YearPlan, plan: &Plan) -> Option<String> {
              least: {}.",
             percent(limit),
             beyond.join(", ")
+        )
+    })
+}
+
+/// In which harbours a storm is to be reckoned with, in either plan; none where there is none.
+pub(super) fn harbour_words(year: &YearPlan) -> Option<String> {
+    let limit = year.most_storm_chance;
+    let plans = [("time", &year.by_time), ("hardship", &year.by_hardship)];
+    let mut told: Vec<String> = Vec::new();
+    for (by, plan) in plans {
+        let stages = plan.iter().flat_map(|plan| &plan.stages).enumerate();
+        for (number, stage) in stages {
+            let chance = stage.harbour_storm_chance.filter(|chance| *chance > limit);
+            if let (Some(chance), Some(read)) = (chance, year.stages.get(number)) {
+                told.push(format!("{} in the plan by {by} ({})", read.to, percent(chance)));
+            }
+        }
+    }
+    (!told.is_empty()).then(|| {
+        format!(
+            "WARNING: in harbour too the chance of a tropical storm within 200 nm exceeds {}: {}. The              plans do not weigh that; `leave_after` and `arrive_by` keep her away.",
+            percent(limit),
+            told.join(", ")
         )
     })
 }

@@ -10,7 +10,8 @@ use super::about::AboutVoyage;
 use super::keeping::{DeadlineMissed, MOST_LATE};
 use super::plan_search::{Choice, Choices, Price, Step, best_choices};
 use super::{Options, StudyError};
-use crate::climate::{Climate, Month, StormDays, storm_chance};
+use crate::climate::{Climate, Month, SeasonDay, StormDays, storm_chance};
+use crate::geodesy::Position;
 use crate::passage::{
     Ensemble, EnsembleOptions, EnsembleRunner, ExposureKind, Late, MOST_PASSAGES,
     MOST_STORM_CHANCE, PassageError,
@@ -185,6 +186,9 @@ pub struct PlanStage {
     pub sailed: WayDeparture,
     /// Days in harbour after it, from the median arrival to the next departure; none after the last stage.
     pub in_harbour_days: Option<f64>,
+    /// The chance of a storm within 200 nm of the harbour in those days, 0 to 1; none after the last stage.
+    /// No plan is made by it.
+    pub harbour_storm_chance: Option<f64>,
 }
 
 /// Why no plan goes past a stage.
@@ -280,6 +284,7 @@ pub fn year_plan(
     let search = Search {
         stages: &stages,
         dates: &dates,
+        harbours: voyage.stages.iter().map(|stage| stage.end().position).collect(),
         leave_after: voyage.leave_after,
         most_storm_chance: plan.most_storm_chance,
     };
@@ -399,6 +404,8 @@ enum Aim {
 struct Search<'a> {
     stages: &'a [StageChoice],
     dates: &'a [Date],
+    /// Where each stage ends.
+    harbours: Vec<Position>,
     leave_after: Option<Date>,
     most_storm_chance: f64,
 }
@@ -472,11 +479,13 @@ impl Search<'_> {
                 let (way, here) = sailed(stage)?;
                 let arrival = here.arrival_p50?;
                 let next = sailed(stage + 1).map(|(_, next)| next.departure);
+                let storms = next.map(|next| self.harbour_storms(stage, arrival, next));
                 Some(PlanStage {
                     stage: self.stages[stage].name.clone(),
                     way: way.name.clone(),
                     sailed: here.clone(),
                     in_harbour_days: next.map(|next| hours_to(arrival, next) / 24.0),
+                    harbour_storm_chance: storms,
                 })
             })
             .collect();
@@ -488,6 +497,13 @@ impl Search<'_> {
             ends: stages.last()?.sailed.arrival_p50?,
             stages,
         })
+    }
+
+    /// The chance of a storm at a stage's end between two days.
+    fn harbour_storms(&self, stage: usize, from: Date, to: Date) -> f64 {
+        let rate = StormDays::observed().at(self.harbours[stage]);
+        let days = from.series(1.days()).take_while(|day| *day < to);
+        storm_chance(days.map(|day| rate.on(SeasonDay::from_date(day))).sum())
     }
 
     /// The first stage that cannot be sailed, whatever is chosen before it; none where all can.

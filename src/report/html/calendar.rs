@@ -78,7 +78,7 @@ fn told(stage: &PlanStage) -> String {
 }
 
 fn draw(year: &YearPlan, lanes: &[Lane<'_>], frame: Frame) -> Drawing {
-    let (first, last) = months_shown(lanes);
+    let (first, last) = months_shown(year, lanes);
     let left = 18.0;
     let x = Scale::new([0.0, days(first, last)], [left, frame.width() - 2.0]);
     let at = |day: Date| x.at(days(first, day));
@@ -117,8 +117,10 @@ fn draw(year: &YearPlan, lanes: &[Lane<'_>], frame: Frame) -> Drawing {
             });
         }
         let place = [left + 2.0, top + 14.0];
-        let ways = ways(stage, lanes, number);
-        drawing.text("label", place, Anchor::Start, &format!("{}: {ways}", stage.name));
+        let ways = format!("{}: {}", stage.name, ways(stage, lanes, number));
+        // On a phone there is room for the stage alone.
+        let name = frame.pick(ways.as_str(), stage.name.as_str());
+        drawing.text("label", place, Anchor::Start, name);
         if let Some(by) = stage.arrive_by.map(|by| by.saturating_add(1.days()))
             && by > first
             && by <= last
@@ -190,14 +192,14 @@ fn bar(
     }
 }
 
-/// From the first of the month of the first departure to the end of the last month sailed in.
-fn months_shown(lanes: &[Lane<'_>]) -> (Date, Date) {
-    let stages = || lanes.iter().flat_map(|lane| &lane.plan.stages);
-    let first = stages().map(|stage| stage.sailed.departure).min();
-    let ends = stages().filter_map(|stage| stage.sailed.arrival_p90.or(stage.sailed.arrival_p50));
-    let first = first.unwrap_or_default();
-    let last = ends.max().unwrap_or(first);
-    (first.first_of_month(), last.last_of_month().saturating_add(1.days()))
+/// Twelve months from the first departure tried, and on to the end of the last month sailed in.
+fn months_shown(year: &YearPlan, lanes: &[Lane<'_>]) -> (Date, Date) {
+    let stages = lanes.iter().flat_map(|lane| &lane.plan.stages);
+    let ends = stages.filter_map(|stage| stage.sailed.arrival_p90.or(stage.sailed.arrival_p50));
+    let first = year.first.first_of_month();
+    let last = ends.max().unwrap_or(first).last_of_month();
+    let twelve = first.saturating_add(1.year());
+    (first, twelve.max(last.saturating_add(1.days())))
 }
 
 fn days(from: Date, to: Date) -> f64 {

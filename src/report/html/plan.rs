@@ -11,7 +11,7 @@ use crate::report::cautions::voyage_cautions;
 use crate::report::land_warnings;
 use crate::report::notes::AboutRoutes as _;
 use crate::report::plan::{
-    COLUMNS, hardship_words, legend, plan_fails, rows, storm_words, time_words,
+    COLUMNS, harbour_words, hardship_words, legend, plan_fails, rows, storm_words, time_words,
 };
 use crate::report::wording::{date, heads};
 use crate::study::{Plan, YearPlan};
@@ -61,6 +61,7 @@ pub fn plan_page(page: &PlanPage<'_>) -> String {
             tables.push(table(by_hardship, "By hardship (H)"));
         }
         warnings.extend(storm_words(year, by_time));
+        warnings.extend(harbour_words(year));
     }
     answers.extend(plan_fails(year));
     let context = Context {
