@@ -20,6 +20,7 @@ mod help;
 mod legs;
 mod new;
 mod new_own;
+mod plan;
 mod readme;
 mod routes;
 mod schema;

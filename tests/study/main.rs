@@ -1,5 +1,0 @@
-//! The whole program through the library: what must hold for any voyage, and whatever a file holds.
-
-mod invented;
-mod properties;
-mod spoilt_texts;
