@@ -10,9 +10,8 @@ const MOST_SPANS: usize = 3;
 
 /// Whether a route has deadlines or stops, of which there is more to say than its window.
 pub(super) fn has_stages_or_deadlines(season: &Season, route: &SeasonRoute) -> bool {
-    let stops = |passage: &SeasonPassage| {
-        passage.name == route.name && !passage.ensemble.stages.is_empty()
-    };
+    let stops =
+        |passage: &SeasonPassage| passage.name == route.name && !passage.ensemble.stages.is_empty();
     let first = season.departures.first();
     let stops = first.is_some_and(|departure| departure.routes.iter().any(stops));
     route.keeping.deadlines.is_some() || stops

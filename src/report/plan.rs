@@ -30,7 +30,11 @@ pub fn plan_text(plan: &YearPlan) -> String {
 }
 
 fn tried(plan: &YearPlan) -> String {
-    format!("leaving between {} and {}", date(plan.first), date(plan.last))
+    format!(
+        "leaving between {} and {}",
+        date(plan.first),
+        date(plan.last)
+    )
 }
 
 /// From what the plans were made.
@@ -49,9 +53,16 @@ fn made_from(plan: &YearPlan) -> String {
 /// The verdict, the plans and what their columns are; why there is no plan where there is none.
 fn body(plan: &YearPlan) -> Vec<String> {
     let [Some(by_time), Some(by_hardship)] = [&plan.by_time, &plan.by_hardship] else {
-        return plan_fails(plan).map(|words| wrap(&words, "")).into_iter().collect();
+        return plan_fails(plan)
+            .map(|words| wrap(&words, ""))
+            .into_iter()
+            .collect();
     };
-    let mut parts = vec![format!("{}\n{}", wrap(&time_words(by_time), ""), table(by_time))];
+    let mut parts = vec![format!(
+        "{}\n{}",
+        wrap(&time_words(by_time), ""),
+        table(by_time)
+    )];
     if by_time.stages == by_hardship.stages {
         parts.push(wrap(&hardship_words(plan, by_hardship), ""));
     } else {
@@ -79,7 +90,10 @@ pub(super) fn time_words(plan: &Plan) -> String {
 
 /// What the gentlest plan comes to, or that it is the quickest.
 pub(super) fn hardship_words(year: &YearPlan, plan: &Plan) -> String {
-    let same = year.by_time.as_ref().is_some_and(|other| other.stages == plan.stages);
+    let same = year
+        .by_time
+        .as_ref()
+        .is_some_and(|other| other.stages == plan.stages);
     if same {
         return "By hardship: the same plan.".to_owned();
     }
@@ -131,13 +145,18 @@ pub(super) fn harbour_words(year: &YearPlan) -> Option<String> {
         for (number, stage) in stages {
             let chance = stage.harbour_storm_chance.filter(|chance| *chance > limit);
             if let (Some(chance), Some(read)) = (chance, year.stages.get(number)) {
-                told.push(format!("{} in the plan by {by} ({})", read.to, percent(chance)));
+                told.push(format!(
+                    "{} in the plan by {by} ({})",
+                    read.to,
+                    percent(chance)
+                ));
             }
         }
     }
     (!told.is_empty()).then(|| {
         format!(
-            "WARNING: in harbour too the chance of a tropical storm within 200 nm exceeds {}: {}. The              plans do not weigh that; `leave_after` and `arrive_by` keep her away.",
+            "WARNING: in harbour too the chance of a tropical storm within 200 nm exceeds {}: {}. The \
+             plans do not weigh that; `leave_after` and `arrive_by` keep her away.",
             percent(limit),
             told.join(", ")
         )
@@ -256,7 +275,11 @@ fn stage_words(stage: &StageChoice) -> String {
         words += &format!("; there by {}", date(day));
     }
     if !stage.resupply.is_empty() {
-        let goods: Vec<&str> = stage.resupply.iter().map(|goods| goods_name(*goods)).collect();
+        let goods: Vec<&str> = stage
+            .resupply
+            .iter()
+            .map(|goods| goods_name(*goods))
+            .collect();
         words += &format!("; to be had there: {}", goods.join(", "));
     }
     words + "."

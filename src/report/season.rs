@@ -1,8 +1,6 @@
 //! Departures through the year in full, for a terminal: a table by month, and the best window.
 
-use super::keeping::{
-    has_stages_or_deadlines, keeping_key, keeping_mark, keeping_sentences,
-};
+use super::keeping::{has_stages_or_deadlines, keeping_key, keeping_mark, keeping_sentences};
 use super::notes::{AboutRoutes, bullets, cautions, voyage_heading};
 use super::table::{layout, wrap};
 use super::wording::{date, grouped, heads, percent, percent_met};
@@ -90,7 +88,13 @@ fn month_table(months: &[MonthOfDeparture], scale: TemperatureScale, marked: boo
         &low,
         "Storm",
     ]);
-    let mark = |month: &MonthOfDeparture| if marked { keeping_mark(month.keeping) } else { "" };
+    let mark = |month: &MonthOfDeparture| {
+        if marked {
+            keeping_mark(month.keeping)
+        } else {
+            ""
+        }
+    };
     let rows = months.iter().map(|month| {
         let optional = |value: Option<f64>, digits: usize| {
             value.map_or(String::new(), |value| format!("{value:.digits$}"))

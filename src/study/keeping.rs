@@ -89,12 +89,16 @@ pub struct StageInStorms {
 
 /// Whether every deadline is kept in nine cases of ten.
 pub(super) fn in_time(ensemble: &Ensemble) -> bool {
-    ensemble.worst_late().is_none_or(|late| late.chance <= MOST_LATE)
+    ensemble
+        .worst_late()
+        .is_none_or(|late| late.chance <= MOST_LATE)
 }
 
 /// Whether every stage keeps within a chance of a storm.
 pub(super) fn clear_of_storms(ensemble: &Ensemble, most_storm_chance: f64) -> bool {
-    ensemble.stormiest_stage().is_some_and(|(_, chance)| chance <= most_storm_chance)
+    ensemble
+        .stormiest_stage()
+        .is_some_and(|(_, chance)| chance <= most_storm_chance)
 }
 
 impl Keeping {

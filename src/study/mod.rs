@@ -39,8 +39,8 @@ pub use keeping::{
 pub use legs::{LaidOffRoute, Legs, laid_off, legs};
 pub use loading::{Loading, RouteLoading, stores};
 pub use plan::{
-    FailingStage, Obstacle, PLAN_MONTHS, Plan, PlanOptions, PlanStage, PlannedWay, StageChoice, WayDeparture,
-    YearPlan, year_plan,
+    FailingStage, Obstacle, PLAN_MONTHS, Plan, PlanOptions, PlanStage, PlannedWay, StageChoice,
+    WayDeparture, YearPlan, year_plan,
 };
 pub use sea_ends::InlandEnd;
 pub use season::{MonthOfDeparture, Season, SeasonOptions, SeasonRoute, season};

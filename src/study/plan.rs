@@ -72,8 +72,8 @@ pub struct YearPlan {
     pub last: Date,
     /// The stages with all that was tried, in the order they are sailed.
     pub stages: Vec<StageChoice>,
-    /// The plan with the fewest days at sea, the medians of its stages added up, in tenths; the one that
-    /// ends first of several. None where there is none.
+    /// The plan with the fewest days at sea, the medians of its stages added up, in tenths, or the one that
+    /// ends first of several; none where there is no plan.
     pub by_time: Option<Plan>,
     /// The plan with the fewest hours of hardship, then with the fewest days at sea; none where there is
     /// none.
@@ -284,7 +284,11 @@ pub fn year_plan(
     let search = Search {
         stages: &stages,
         dates: &dates,
-        harbours: voyage.stages.iter().map(|stage| stage.end().position).collect(),
+        harbours: voyage
+            .stages
+            .iter()
+            .map(|stage| stage.end().position)
+            .collect(),
         leave_after: voyage.leave_after,
         most_storm_chance: plan.most_storm_chance,
     };
@@ -512,7 +516,9 @@ impl Search<'_> {
         for (number, stage) in self.stages.iter().enumerate() {
             let from = self.number(ready);
             let ways = stage.ways.iter();
-            let left: Vec<&WayDeparture> = ways.flat_map(|way| way.departures.iter().skip(from)).collect();
+            let left: Vec<&WayDeparture> = ways
+                .flat_map(|way| way.departures.iter().skip(from))
+                .collect();
             let taken = left
                 .iter()
                 .filter(|sailed| self.step(number, sailed, Aim::Time).is_some());

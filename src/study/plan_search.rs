@@ -63,7 +63,9 @@ pub(super) fn best_choices(stages: &[Choices]) -> Option<Vec<Choice>> {
                 let step = steps.get(date).copied().flatten()?;
                 let price = match next {
                     None => step.price,
-                    Some(next) => step.price.then(next.get(step.ready).copied().flatten()?.price),
+                    Some(next) => step
+                        .price
+                        .then(next.get(step.ready).copied().flatten()?.price),
                 };
                 let choice = (way, date);
                 Some(Best { price, choice })

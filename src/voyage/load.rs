@@ -370,10 +370,7 @@ fn load_routes(
         .collect()
 }
 
-fn load_stages(
-    settings: &Settings,
-    shelf: &mut Shelf<'_>,
-) -> Result<Vec<PlannedStage>, Complaint> {
+fn load_stages(settings: &Settings, shelf: &mut Shelf<'_>) -> Result<Vec<PlannedStage>, Complaint> {
     let at = KeyPath::of("stage");
     if !settings.route.is_empty() {
         let (found, keys) = ("both", ["route", "stage"]);

@@ -112,10 +112,25 @@ pub(super) fn check_stages(stages: &[PlannedStage]) -> Result<(), Complaint> {
             let waypoint = |index: usize| at.key("waypoint").item(index);
             let last_index = way.waypoints().len() - 1;
             if let Some(before) = before {
-                joined(waypoint(0), first, "the end of the stage before", before.end())?;
+                joined(
+                    waypoint(0),
+                    first,
+                    "the end of the stage before",
+                    before.end(),
+                )?;
             }
-            joined(waypoint(0), first, "the start of the stage's first way", stage.start())?;
-            joined(waypoint(last_index), last, "the end of the stage's first way", stage.end())?;
+            joined(
+                waypoint(0),
+                first,
+                "the start of the stage's first way",
+                stage.start(),
+            )?;
+            joined(
+                waypoint(last_index),
+                last,
+                "the end of the stage's first way",
+                stage.end(),
+            )?;
         }
     }
     Ok(())
@@ -126,7 +141,12 @@ fn end(way: &Route) -> &Waypoint {
     &way.waypoints()[way.waypoints().len() - 1]
 }
 
-fn joined(at: KeyPath, here: &Waypoint, what: &'static str, there: &Waypoint) -> Result<(), Complaint> {
+fn joined(
+    at: KeyPath,
+    here: &Waypoint,
+    what: &'static str,
+    there: &Waypoint,
+) -> Result<(), Complaint> {
     let apart_nm = apart_nm(here.position, there.position);
     if apart_nm <= MOST_APART_NM {
         return Ok(());

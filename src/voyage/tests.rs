@@ -102,14 +102,14 @@ fn wrong_keys_are_told_all_at_once_and_where_they_belong() {
         )
         .replacen("position = \"10", "positions = \"10", 1);
     let expected = "\
-voyage.toml:1: departure: unknown key; allowed: voyage, boat, handling, climate, current, route, \
+voyage.toml:1: departure: unknown key; allowed: voyage, boat, handling, climate, current, route, stage, \
 crew, reserve, resupply, water, power, food, service, watches, output
 hint: `departure` belongs in `[voyage]`
 voyage.toml:7: boat.fuel: unknown key; allowed: name, polar, generic, factor, factors, \
 factor_uncertainty, polar_from, engine
 hint: `fuel` belongs in `[boat.engine]`
 voyage.toml:8: boat.factor: found true; allowed: a number
-voyage.toml:11: engine: unknown key; allowed: voyage, boat, handling, climate, current, route, \
+voyage.toml:11: engine: unknown key; allowed: voyage, boat, handling, climate, current, route, stage, \
 crew, reserve, resupply, water, power, food, service, watches, output
 hint: write `[boat.engine]`
 voyage.toml:15: route[1].leg: found the text \"composite\"; allowed: \"great-circle\" or \"rhumb\"
@@ -658,7 +658,10 @@ fn stages_are_read_and_one_is_a_voyage_of_its_own() {
     assert_eq!((voyage.stages.len(), voyage.routes.len()), (2, 3));
     let first = &voyage.stages[0];
     assert_eq!(first.stop.least_hours(), 240.0);
-    assert_eq!((first.start().name.as_str(), first.end().name.as_str()), ("A", "B"));
+    assert_eq!(
+        (first.start().name.as_str(), first.end().name.as_str()),
+        ("A", "B")
+    );
     let alone = voyage.stage("On").unwrap();
     assert_eq!((alone.name.as_str(), alone.routes.len()), ("Year: On", 2));
     assert!(!alone.has_stages());
@@ -675,28 +678,48 @@ fn stages_that_do_not_join_are_told_with_their_line() {
     let said = |old, new| complaint_about(STAGED, old, new);
     assert_eq!(
         said("20 20 S, 85 E", "20 30 S, 85 E"),
-        "voyage.toml:26: stage[2].route[1].waypoint[1]: B, the other side lies 30 nm from the end of \
+        "voyage.toml:27: stage[2].route[1].waypoint[1]: B, the other side lies 30 nm from the end of \
          the stage before (B); allowed: 25 nm or less"
     );
     let last = "name = \"C\"\nposition = \"20 S, 80 E\"\n[[stage.route]]";
     let apart = "name = \"C\"\nposition = \"21 S, 80 E\"\n[[stage.route]]";
     let message = said(last, apart);
     assert!(
-        message.contains("stage[2].route[2].waypoint[3]: C lies 60 nm from the end of the stage's first way (C)"),
+        message.contains(
+            "stage[2].route[2].waypoint[3]: C lies 60 nm from the end of the stage's first way (C)"
+        ),
         "{message}"
     );
     let message = said("name = \"On\"", "name = \"On\"\nstay = \"1 day\"");
-    assert!(message.contains("stage[2].stay: no stage follows the last"), "{message}");
+    assert!(
+        message.contains("stage[2].stay: no stage follows the last"),
+        "{message}"
+    );
     let message = said("name = \"On\"", "name = \"Out\"");
-    assert!(message.contains("stage[2].name: the name 'Out' is used twice"), "{message}");
+    assert!(
+        message.contains("stage[2].name: the name 'Out' is used twice"),
+        "{message}"
+    );
     let message = said("name = \"South about\"", "name = \"Direct\"");
-    assert!(message.contains("stage[2].route[2].name: the name 'Direct'"), "{message}");
-    let message = said("[[stage]]\nname = \"On\"", "[[stage]]\nname = \"On\"\narrive_by = 2027-04-01");
-    assert!(message.contains("stage[2].arrive_by: found 2027-04-01"), "{message}");
+    assert!(
+        message.contains("stage[2].route[2].name: the name 'Direct'"),
+        "{message}"
+    );
+    let message = said(
+        "[[stage]]\nname = \"On\"",
+        "[[stage]]\nname = \"On\"\narrive_by = 2027-04-01",
+    );
+    assert!(
+        message.contains("stage[2].arrive_by: found 2027-04-01"),
+        "{message}"
+    );
     let routes = SOUND.split("[[route]]").nth(1).unwrap();
     let both = format!("{STAGED}\n[[route]]{routes}");
     let message = read(&both).unwrap_err().to_string();
-    assert!(message.contains("found both of `route` and `stage`"), "{message}");
+    assert!(
+        message.contains("found both of `route` and `stage`"),
+        "{message}"
+    );
     let neither = SOUND.split("[[route]]").next().unwrap();
     let message = read(neither).unwrap_err().to_string();
     assert!(message.contains("route: missing"), "{message}");

@@ -84,15 +84,25 @@ fn stop(variant: &'static str, keys: &str) -> Case {
 /// [`VOYAGE`] as the first of two stages, of which the second begins at a place.
 fn staged(place: &str) -> String {
     let first = VOYAGE.replace("[[route", "[[stage.route");
-    let first = first.replacen("[[stage.route]]", "[[stage]]\nname = \"One\"\n[[stage.route]]", 1);
+    let first = first.replacen(
+        "[[stage.route]]",
+        "[[stage]]\nname = \"One\"\n[[stage.route]]",
+        1,
+    );
     let waypoints = WAYPOINTS.replace("[[route", "[[stage.route");
-    let waypoints = waypoints.replace("30 S, 110 E", place).replace("30 S, 90 E", "30 S, 80 E");
+    let waypoints = waypoints
+        .replace("30 S, 110 E", place)
+        .replace("30 S, 90 E", "30 S, 80 E");
     format!("{first}[[stage]]\nname = \"Two\"\n[[stage.route]]\nname = \"On\"\n{waypoints}")
 }
 
 /// A run on the voyage with two stages.
 fn of_stages(variant: &'static str, arguments: &[&'static str]) -> Case {
-    case(variant, &[("voyage.toml", &staged("30 S, 90 E"))], arguments)
+    case(
+        variant,
+        &[("voyage.toml", &staged("30 S, 90 E"))],
+        arguments,
+    )
 }
 
 /// [`VOYAGE`] with another text in place of `old`.

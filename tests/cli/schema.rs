@@ -403,7 +403,14 @@ const RUNS: &[(&str, &[&[&str]])] = &[
         "season-plan",
         &[
             &["season", "year.toml", "--every", "10"],
-            &["season", "year.toml", "--departure", "2027-05-23", "--every", "30"],
+            &[
+                "season",
+                "year.toml",
+                "--departure",
+                "2027-05-23",
+                "--every",
+                "30",
+            ],
         ],
     ),
     (

@@ -17,7 +17,8 @@ const POLAR: (&str, &str) = (
     include_str!("../../fixtures/demo/cutter-12m.csv"),
 );
 
-const HEAD: &str = "[voyage]\nname = \"Year\"\ndeparture = 2027-01-01\n[boat]\npolar = \"polar.csv\"\n";
+const HEAD: &str =
+    "[voyage]\nname = \"Year\"\ndeparture = 2027-01-01\n[boat]\npolar = \"polar.csv\"\n";
 
 /// Two stages from the Chagos to Madagascar's south, where cyclones come from November to April.
 const STAGES: &str = r#"
@@ -170,7 +171,10 @@ fn what_cannot_be_kept_names_its_stage() {
     let year = plan_every(&voyage(&text), 15);
     assert!(year.by_time.is_none() && year.by_hardship.is_none());
     let fails = year.fails.unwrap();
-    assert_eq!((fails.stage.as_str(), fails.why), ("South-west", Obstacle::Deadline));
+    assert_eq!(
+        (fails.stage.as_str(), fails.why),
+        ("South-west", Obstacle::Deadline)
+    );
     let missed = fails.missed.unwrap();
     assert_eq!((missed.at.as_str(), missed.by), ("C", date(2027, 1, 20)));
     assert!(missed.chance > MOST_LATE && missed.departure >= fails.ready);
@@ -178,7 +182,10 @@ fn what_cannot_be_kept_names_its_stage() {
     let late = STAGES.replace("stay = \"12 days\"", "leave_after = 2028-02-01");
     let fails = plan_every(&voyage(&late), 15).fails.unwrap();
     assert_eq!(fails.stage, "South-west");
-    assert_eq!((fails.why, fails.ready), (Obstacle::NoDepartureLeft, date(2028, 2, 1)));
+    assert_eq!(
+        (fails.why, fails.ready),
+        (Obstacle::NoDepartureLeft, date(2028, 2, 1))
+    );
 }
 
 /// A stage of the usual trade-wind circumnavigation: the months in which it is usually begun (common
@@ -257,10 +264,19 @@ fn the_calendar_of_a_circumnavigation_by_the_trades() {
             };
             for &month in usual.begun {
                 let exceeds = mean(month) > year.most_storm_chance;
-                assert_eq!(exceeds, usual.disagreeing.contains(&month), "{} {month}", usual.stage);
+                assert_eq!(
+                    exceeds,
+                    usual.disagreeing.contains(&month),
+                    "{} {month}",
+                    usual.stage
+                );
             }
             for &month in usual.stormy {
-                assert!(mean(month) > year.most_storm_chance, "{} {month}", usual.stage);
+                assert!(
+                    mean(month) > year.most_storm_chance,
+                    "{} {month}",
+                    usual.stage
+                );
             }
         }
         let plan = year.by_time.as_ref();

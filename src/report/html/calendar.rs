@@ -92,7 +92,10 @@ fn draw(year: &YearPlan, lanes: &[Lane<'_>], frame: Frame) -> Drawing {
         let name = month.strftime("%b").to_string();
         let name = frame.pick(name.as_str(), &name[..1]);
         let words = if month.month() == 1 {
-            format!("{name} {}", frame.pick(month.strftime("%Y").to_string(), String::new()))
+            format!(
+                "{name} {}",
+                frame.pick(month.strftime("%Y").to_string(), String::new())
+            )
         } else {
             name.to_owned()
         };
@@ -134,13 +137,17 @@ fn draw(year: &YearPlan, lanes: &[Lane<'_>], frame: Frame) -> Drawing {
 
 /// The ways that the plans take on a stage.
 fn ways(stage: &StageChoice, lanes: &[Lane<'_>], number: usize) -> String {
-    let taken = lanes.iter().filter_map(|lane| Some((lane, lane.plan.stages.get(number)?)));
+    let taken = lanes
+        .iter()
+        .filter_map(|lane| Some((lane, lane.plan.stages.get(number)?)));
     let taken: Vec<_> = taken.collect();
     let first = taken.first().map_or("", |(_, stage)| stage.way.as_str());
     if stage.ways.len() == 1 || taken.iter().all(|(_, stage)| stage.way == first) {
         return first.to_owned();
     }
-    let each = taken.iter().map(|(lane, stage)| format!("{} {}", lane.letter, stage.way));
+    let each = taken
+        .iter()
+        .map(|(lane, stage)| format!("{} {}", lane.letter, stage.way));
     each.collect::<Vec<_>>().join(", ")
 }
 
@@ -166,7 +173,12 @@ fn shade(
             }
             let width = at(end) - at(month);
             drawing.rectangle("shade s2", [at(month), top], width, LANE);
-            drawing.text("tick", [at(month) + 4.0, top + 13.0], Anchor::Start, "storms");
+            drawing.text(
+                "tick",
+                [at(month) + 4.0, top + 13.0],
+                Anchor::Start,
+                "storms",
+            );
         }
         month = end;
     }

@@ -56,7 +56,14 @@ pub fn plan_page(page: &PlanPage<'_>) -> String {
         answers.push(time_words(by_time));
         answers.push(hardship_words(year, by_hardship));
         let differ = by_time.stages != by_hardship.stages;
-        tables.push(table(by_time, if differ { "By time (T)" } else { "The plan (T)" }));
+        tables.push(table(
+            by_time,
+            if differ {
+                "By time (T)"
+            } else {
+                "The plan (T)"
+            },
+        ));
         if differ {
             tables.push(table(by_hardship, "By hardship (H)"));
         }
