@@ -14,6 +14,7 @@ fn route(kind: LegKind, places: &[(f64, f64)]) -> Route {
             name: "W".to_owned(),
             position: Position::new(latitude_deg, longitude_deg).unwrap(),
             reached_by: kind,
+            stop: None,
         });
     Route::new("Benched", waypoints.collect()).unwrap()
 }

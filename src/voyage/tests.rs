@@ -5,6 +5,7 @@ use super::read::Document;
 use super::*;
 use crate::boat::{GenericBoat, Keel, Rig};
 use crate::geodesy::LegKind;
+use crate::route::{Goods, Stay};
 
 const POLAR: &str = "true_wind_speed_kn,true_wind_angle_deg,boat_speed_kn
 10,40,4
@@ -723,4 +724,80 @@ fn stages_that_do_not_join_are_told_with_their_line() {
     let neither = SOUND.split("[[route]]").next().unwrap();
     let message = read(neither).unwrap_err().to_string();
     assert!(message.contains("route: missing"), "{message}");
+#[test]
+fn a_stop_is_read_as_written_and_wrong_ones_are_told() {
+    const LAST: &str = "[[route.waypoint]]\nname = \"B\"";
+    let between = |keys: &str| {
+        format!("[[route.waypoint]]\nname = \"C\"\nposition = \"11 S, 25 E\"\n{keys}\n\n{LAST}")
+    };
+    let stop = |keys: &str| {
+        let voyage = read(&SOUND.replacen(LAST, &between(keys), 1)).unwrap();
+        voyage.routes[0].waypoints()[1].stop.clone()
+    };
+    assert_eq!(stop(""), None);
+    let read = stop("stay = \"2 weeks\"\nresupply = [\"water\", \"fresh food\"]").unwrap();
+    assert_eq!(read.stay, Stay::Hours(336.0));
+    assert_eq!(read.resupply, [Goods::Water, Goods::FreshFood]);
+    let until = stop("stay_until = 2027-07-01\nleave_after = \"2027-07-03\"").unwrap();
+    let day = |month, day| jiff::civil::date(2027, month, day);
+    assert_eq!(until.stay, Stay::Until(day(7, 1)));
+    assert_eq!(until.not_before(), Some(day(7, 3)));
+
+    let wrong = |keys: &str| complaint(LAST, &between(keys));
+    for (keys, expected) in [
+        (
+            "stay = \"-2 days\"",
+            "stay: the stay is -48 h; allowed: 0 to 8760 h",
+        ),
+        (
+            "stay = 6",
+            "stay: found '6', a bare number; write its unit: days, h, weeks",
+        ),
+        (
+            "stay = \"6 days\"\nstay_until = 2027-07-01",
+            "stay_until: found both of `stay` and `stay_until`; allowed: one of the two",
+        ),
+        (
+            "resupply = [\"rum\"]",
+            "resupply[1]: found the text \"rum\"; allowed: \"water\", \"diesel\", \"fresh food\" or \"all\"",
+        ),
+        (
+            "resupply = \"diesel\"",
+            "resupply: found the text \"diesel\"; allowed: a list of \"water\", \"diesel\", \"fresh \
+             food\" or \"all\"",
+        ),
+        (
+            "arrive_by = 2027-07-01T06:00:00Z",
+            "arrive_by: found 2027-07-01T06:00:00+00:00; allowed: a date like 2027-05-01",
+        ),
+        (
+            "stay_until = 2027-04-01",
+            "stay_until: found 2027-04-01; allowed: 2027-05-01 to 2030-01-25, the departure and 1,000 \
+             days after it",
+        ),
+    ] {
+        let message = wrong(keys);
+        assert!(message.starts_with("voyage.toml:1"), "{message}");
+        let told = format!(": route[1].waypoint[2].{expected}");
+        assert!(message.ends_with(&told), "{message}\n{told}");
+    }
+    assert_eq!(
+        complaint(DEPARTURE, &format!("{DEPARTURE}\nleave_after = 2027-06-01")),
+        "voyage.toml:3: voyage.departure: found 2027-05-01; allowed: 2027-06-01 or later, the \
+         `leave_after` of `[voyage]`"
+    );
+}
+
+#[test]
+fn a_day_to_arrive_by_is_kept_at_the_end_of_every_route() {
+    let text = SOUND.replacen(
+        DEPARTURE,
+        &format!("{DEPARTURE}\narrive_by = 2027-05-20"),
+        1,
+    );
+    let mut voyage = read(&text).unwrap();
+    let deadlines = voyage.routes[0].deadlines();
+    assert_eq!((deadlines.len(), deadlines[0].waypoint), (1, 2));
+    voyage.leave_on(jiff::civil::date(2027, 6, 1)).unwrap();
+    assert!(voyage.check_departure().is_err());
 }

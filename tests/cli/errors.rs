@@ -91,8 +91,8 @@ fn staged(place: &str) -> String {
     );
     let waypoints = WAYPOINTS.replace("[[route", "[[stage.route");
     let waypoints = waypoints
-        .replace("30 S, 110 E", place)
-        .replace("30 S, 90 E", "30 S, 80 E");
+        .replace("30 S, 90 E", "30 S, 80 E")
+        .replace("30 S, 110 E", place);
     format!("{first}[[stage]]\nname = \"Two\"\n[[stage.route]]\nname = \"On\"\n{waypoints}")
 }
 

@@ -16,6 +16,7 @@ mod late;
 mod marks;
 mod options;
 mod outcome;
+mod passages;
 mod run;
 mod sails;
 mod stages;

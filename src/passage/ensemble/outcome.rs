@@ -6,8 +6,9 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::late::{Late, late};
+use super::passages::{Passage, StagePassage};
 use super::stages::{Calendar, MemberStage, StageSpread, stage_spreads};
-use super::steps::{MOST_DAYS, Passage, STEP_HOURS, StagePassage};
+use super::steps::{MOST_DAYS, STEP_HOURS};
 use super::track::TrackClimate;
 use crate::boat::Engine;
 use crate::passage::{ByKind, Exposure, ExposureKind, Storms};

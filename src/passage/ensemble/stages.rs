@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::outcome::{
     Chance, DatePercentiles, DaysPercentiles, Ensemble, MedianAndP90, Sailed, Summary,
 };
-use super::steps::{Passage, StagePassage};
+use super::passages::{Passage, StagePassage};
 use crate::boat::Engine;
 use crate::climate::storm_chance;
 use crate::passage::itinerary::Itinerary;

@@ -5,6 +5,7 @@
 
 use super::draws::{GaussianPairs, PAIR_BITS, StreamKey, Winds};
 use super::marks::{Mark, Then};
+use super::passages::{Pack, Passage, StagePassage};
 use super::sails::{Factor, Met, SailTable, flag, nearest};
 use super::track::Days;
 use crate::boat::Boat;
@@ -22,69 +23,6 @@ pub const MOST_DAYS: usize = 400;
 
 // A day's steps of each kind are counted in four bits of one word.
 const _: () = assert!(KINDS <= 8 && DAY_STEPS < 16);
-
-/// What came of one passage, or of one stage of it.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub(super) struct Passage {
-    /// Hours at sea; infinite for a passage that does not arrive.
-    pub hours: f64,
-    /// Hours of each kind of exposure.
-    pub exposure_hours: ByKind<f64>,
-    /// Whether it blew a gale for two steps, six hours, on end.
-    pub gale_spell: bool,
-    /// The longest beat in 20 knots or more, in steps.
-    pub hard_beat_steps: u32,
-    /// The longest spell of light air, in steps.
-    pub light_air_steps: u32,
-    /// Whether the engine was wanted after its fuel was spent.
-    pub dry: bool,
-}
-
-/// What came of one stage.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct StagePassage {
-    /// Hours from the departure to the stage's beginning; infinite for one that is not begun.
-    pub begins_hours: f64,
-    pub passage: Passage,
-}
-
-impl Default for StagePassage {
-    /// One that is not begun.
-    fn default() -> Self {
-        Self {
-            begins_hours: f64::INFINITY,
-            passage: Passage {
-                hours: f64::INFINITY,
-                ..Passage::default()
-            },
-        }
-    }
-}
-
-/// Where what comes of some members goes.
-pub(super) struct Pack<'a> {
-    /// Each member's whole passage.
-    pub passages: &'a mut [Passage],
-    /// Each member's stages, one member after the other; empty where there is but one stage.
-    pub stages: &'a mut [StagePassage],
-    /// Each member's hours from the departure to each mark, one member after the other; empty where
-    /// there is but one mark.
-    pub reached_hours: &'a mut [f64],
-}
-
-impl Passage {
-    /// Takes in a stage that follows.
-    fn add(&mut self, stage: &Self) {
-        self.hours += stage.hours;
-        for kind in ExposureKind::ALL {
-            self.exposure_hours[kind] += stage.exposure_hours[kind];
-        }
-        self.gale_spell |= stage.gale_spell;
-        self.hard_beat_steps = self.hard_beat_steps.max(stage.hard_beat_steps);
-        self.light_air_steps = self.light_air_steps.max(stage.light_air_steps);
-        self.dry |= stage.dry;
-    }
-}
 
 /// What all members of a run share.
 pub(super) struct Conditions<'a> {
@@ -274,7 +212,15 @@ pub(super) fn sail(
                 continue;
             }
             let passage = member.passage(f64::INFINITY, 0.0);
-            pack.note(*number, conditions, member, &passage);
+            pack.note(
+                *number,
+                conditions.stages,
+                member.stage,
+                &StagePassage {
+                    begins_hours: member.begins_hours,
+                    passage,
+                },
+            );
             under_way.swap_remove(place);
         }
         if under_way.is_empty() {
@@ -313,25 +259,6 @@ fn put_to_sea(now: usize, in_harbour: &mut Vec<InHarbour>, under_way: &mut Vec<(
         }
         let waiting = in_harbour.swap_remove(place);
         under_way.push((waiting.number, waiting.member));
-    }
-}
-
-impl Pack<'_> {
-    /// Notes what came of a member's stage.
-    fn note(
-        &mut self,
-        number: usize,
-        conditions: &Conditions<'_>,
-        member: &Member,
-        passage: &Passage,
-    ) {
-        self.passages[number].add(passage);
-        if conditions.stages > 1 {
-            self.stages[number * conditions.stages + member.stage] = StagePassage {
-                begins_hours: member.begins_hours,
-                passage: *passage,
-            };
-        }
     }
 }
 
@@ -434,7 +361,15 @@ impl Member {
             if then != Then::GoOn {
                 self.count_day();
                 let passage = self.passage(clock_hours - self.begins_hours, beyond);
-                pack.note(number, conditions, self, &passage);
+                pack.note(
+                    number,
+                    conditions.stages,
+                    self.stage,
+                    &StagePassage {
+                        begins_hours: self.begins_hours,
+                        passage,
+                    },
+                );
             }
             match then {
                 Then::GoOn => self.head_for(self.mark + 1, conditions),
