@@ -17,6 +17,8 @@ mod settings;
 mod settings_stores;
 mod stages;
 #[cfg(test)]
+mod stages_tests;
+#[cfg(test)]
 mod stores_tests;
 #[cfg(test)]
 mod template_tests;
