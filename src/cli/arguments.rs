@@ -67,6 +67,9 @@ pub(super) struct VoyageOptions {
     /// Departure date; overrides the voyage file [example: 2027-05-01]
     #[arg(long, value_name = "DATE", value_parser = day)]
     pub departure: Option<Date>,
+    /// Stage to take as a voyage of its own, where the file has stages [example: Atlantic]
+    #[arg(long, value_name = "NAME")]
+    pub stage: Option<String>,
 }
 
 /// How passages are simulated.
@@ -131,6 +134,9 @@ pub(super) struct SeasonOptions {
     /// Largest chance of a tropical storm within 200 nm in the days to leave in, in percent
     #[arg(long, value_name = "PERCENT", default_value_t = MOST_STORM_PERCENT, value_parser = number)]
     pub max_storm_chance: f64,
+    /// Months through which a voyage with stages leaves, 12 to 24 [default: 12]
+    #[arg(long, value_name = "MONTHS", value_parser = whole_number::<u8>)]
+    pub months: Option<u8>,
     /// Print all there is to say instead of one screen
     #[arg(long)]
     pub full: bool,
@@ -140,6 +146,9 @@ pub(super) struct SeasonOptions {
     /// Write the season as CSV too, one row per departure and route [example: season.csv]
     #[arg(long, value_name = "FILE")]
     pub csv: Option<PathBuf>,
+    /// Write the plan of a voyage with stages as an HTML page too, with a calendar [example: plan.html]
+    #[arg(long, value_name = "FILE")]
+    pub html: Option<PathBuf>,
     #[command(flatten)]
     pub land: LandOptions,
 }
@@ -289,6 +298,9 @@ pub(super) struct ClimateOptions {
     /// Show the winds along this route, every 300 nm [example: Trades]
     #[arg(long, value_name = "NAME")]
     pub route: Option<String>,
+    /// Stage with the route, where the file has stages [example: Atlantic]
+    #[arg(long, value_name = "NAME", requires = "route")]
+    pub stage: Option<String>,
     /// Voyage file with the routes and the winds [default: the demonstration voyage]
     #[arg(long, value_name = "FILE")]
     pub voyage: Option<PathBuf>,

@@ -46,6 +46,7 @@ fn along(route: &str, options: &ClimateOptions) -> Result<WindsRead, CliError> {
     let voyage = VoyageOptions {
         voyage: options.voyage.clone(),
         departure: None,
+        stage: options.stage.clone(),
     };
     let mut voyage = open_voyage(&voyage, Some(route))?;
     voyage.climate = winds_chosen(voyage.climate, options);

@@ -38,6 +38,37 @@ pub enum CliError {
         /// The names there are.
         names: Vec<String>,
     },
+    /// Stages of which one is to be picked.
+    #[error(
+        "the voyage has stages, and this command takes one of them: give `--stage` with {}",
+        brief_list(names)
+    )]
+    Stages {
+        /// Their names.
+        names: Vec<String>,
+    },
+    /// A stage that the voyage does not have.
+    #[error(
+        "the voyage has no stage '{}'{}",
+        brief(found),
+        if names.is_empty() {
+            ": it has routes and no stages".to_owned()
+        } else {
+            format!("; its stages: {}", brief_list(names))
+        }
+    )]
+    NoSuchStage {
+        /// The name asked for.
+        found: String,
+        /// The names there are.
+        names: Vec<String>,
+    },
+    /// An option that only a voyage with stages has a use for.
+    #[error("{option}: only for a voyage with stages, and all of them together")]
+    OfStages {
+        /// The option, as it is written.
+        option: &'static str,
+    },
     /// A course that the trade-off does not have.
     #[error("--pick: the trade-off has no course {found}; allowed: 1 to {last}")]
     NoSuchCourse {
@@ -107,9 +138,14 @@ impl CliError {
     /// What to type or to change instead, where the message does not say it already.
     pub fn hint(&self) -> Option<String> {
         match self {
-            Self::NoSuchRoute { found, names } | Self::NoSuchCommand { found, names } => {
+            Self::NoSuchRoute { found, names }
+            | Self::NoSuchStage { found, names }
+            | Self::NoSuchCommand { found, names } => {
                 let nearest = nearest(found, names.iter().map(String::as_str))?;
                 Some(format!("did you mean `{nearest}`?"))
+            }
+            Self::OfStages { option: "--html" } => {
+                Some("`offing compare --html` shows departures through the year too".to_owned())
             }
             Self::Unanswered { .. } => {
                 Some("or run `offing new` in a terminal, which asks for them".to_owned())

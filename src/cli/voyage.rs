@@ -24,8 +24,30 @@ pub(super) fn read_voyage(file: Option<&Path>) -> Result<Voyage, CliError> {
 }
 
 /// Reads the voyage, or the demonstration; with another departure or only one route, if asked.
+///
+/// # Errors
+/// Stages of which none is picked.
 pub(super) fn open_voyage(options: &VoyageOptions, only: Option<&str>) -> Result<Voyage, CliError> {
+    let voyage = open_year(options, only)?;
+    if voyage.has_stages() {
+        let names = stage_names(&voyage);
+        return Err(CliError::Stages { names });
+    }
+    Ok(voyage)
+}
+
+/// The same, with all its stages where it has some and none is picked.
+pub(super) fn open_year(options: &VoyageOptions, only: Option<&str>) -> Result<Voyage, CliError> {
     let mut voyage = read_voyage(options.voyage.as_deref())?;
+    if let Some(name) = &options.stage {
+        voyage = voyage.stage(name).ok_or_else(|| CliError::NoSuchStage {
+            found: name.clone(),
+            names: stage_names(&voyage),
+        })?;
+        if options.departure.is_none() {
+            voyage.check_departure()?;
+        }
+    }
     if let Some(departure) = options.departure {
         voyage
             .leave_on(departure)
@@ -47,6 +69,11 @@ pub(super) fn open_voyage(options: &VoyageOptions, only: Option<&str>) -> Result
         }
     }
     Ok(voyage)
+}
+
+fn stage_names(voyage: &Voyage) -> Vec<String> {
+    let stages = voyage.stages.iter();
+    stages.map(|stage| stage.name.clone()).collect()
 }
 
 /// The climate of an option for a second opinion, for the waters of the voyage and with the currents

@@ -8,13 +8,18 @@ use crate::study::{CheckedRoute, CheckedVoyage};
 
 /// A voyage that was read without an error.
 pub fn check_text(checked: &CheckedVoyage) -> String {
-    let heading = heads(&["Route", "Legs", "nm", "Wind data"]);
+    let has_stages = checked.routes.iter().any(|route| route.stage.is_some());
+    let of_what = if has_stages { "Stage: way" } else { "Route" };
+    let heading = heads(&[of_what, "Legs", "nm", "Wind data"]);
     let rows: Vec<Vec<String>> = checked
         .routes
         .iter()
         .map(|route| {
             vec![
-                route.name.clone(),
+                match &route.stage {
+                    Some(stage) => format!("{stage}: {}", route.name),
+                    None => route.name.clone(),
+                },
                 route.legs.to_string(),
                 grouped(route.distance_nm),
                 wind_data(route),

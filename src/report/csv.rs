@@ -22,16 +22,22 @@ pub fn comparison_csv(comparison: &Comparison) -> String {
     written(&heading, rows)
 }
 
-/// The year, a row a departure and route.
+/// The year, a row a departure and route. The last two columns are the greatest chance to be late of its
+/// deadlines, and the greatest chance of a storm of its stages.
 pub fn season_csv(season: &Season) -> String {
     let figures = || FIGURES.iter().filter(|figure| figure.of_season);
     let mut heading = vec!["departure".to_owned(), "route".to_owned()];
     heading.extend(figures().map(Figure::column));
+    heading.extend(["late_chance", "stage_storm_chance"].map(str::to_owned));
     let rows = season.departures.iter().flat_map(|departure| {
         departure.routes.iter().map(|passage| {
             let facts = Facts::from(passage);
             let mut row = vec![departure.date.to_string(), spreadsheet_text(facts.name)];
             row.extend(figures().map(|figure| figure.csv(&facts)));
+            row.extend([
+                optional(passage.ensemble.worst_late().map(|late| late.chance)),
+                optional(passage.ensemble.stormiest_stage().map(|(_, chance)| chance)),
+            ]);
             row
         })
     });

@@ -11,7 +11,7 @@ use super::notes::{AboutRoutes, boat_notes, rally_notes};
 use crate::climate::MeasuredWinds;
 use crate::study::{
     BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, LearnedBoat, Legs, Loading, Rally,
-    RealYears, Season, Shaping, SurveyedWinds,
+    RealYears, Season, Shaping, SurveyedWinds, YearPlan,
 };
 use crate::units::OutputUnits;
 
@@ -72,6 +72,7 @@ noted! {
         |result| voyage_cautions(&result.comparison.voyage);
     Rally: |result| rally_notes(result), |result| voyage_cautions(&result.voyage);
     Season: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);
+    YearPlan: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);
     RealYears: |result| result.noticed().notes(), |result| years_cautions(&result.voyage);
     Loading: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);
     CheckedVoyage: |result| result.noticed().notes(), |result| voyage_cautions(&result.voyage);

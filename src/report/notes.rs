@@ -8,7 +8,7 @@ use crate::boat::{AtSea, GenericBoat};
 use crate::route::{LandCheck, LandCrossing};
 use crate::study::{
     AboutBoat, AboutCurrents, AboutVoyage, AboutWinds, CheckedVoyage, Comparison, Loading, Rally,
-    RealYears, Season,
+    RealYears, Season, YearPlan,
 };
 use crate::text::visible;
 use crate::units::{METRES_PER_FOOT, OutputUnits, Unit};
@@ -47,6 +47,17 @@ macro_rules! about_routes {
 }
 
 about_routes!(Comparison, Season, Loading, CheckedVoyage, RealYears, Rally);
+
+impl AboutRoutes for YearPlan {
+    #[allow(private_interfaces)]
+    fn noticed(&self) -> Noticed<'_> {
+        let ways = self.stages.iter().flat_map(|stage| &stage.ways);
+        Noticed {
+            voyage: &self.voyage,
+            land: ways.map(|way| (way.name.as_str(), &way.land)).collect(),
+        }
+    }
+}
 
 impl Noticed<'_> {
     /// All notes, a sentence or two each.

@@ -10,7 +10,7 @@ use super::json::{WithNotes, written};
 use crate::climate::MeasuredWinds;
 use crate::study::{
     BoatSpeeds, CheckedVoyage, Comparison, FittedFactor, LearnedBoat, Legs, Loading, RealYears,
-    Season, Shaping, SurveyedWinds,
+    Season, Shaping, SurveyedWinds, YearPlan,
 };
 
 /// How to read every document; stands under what is its own.
@@ -36,6 +36,8 @@ pub enum JsonOutput {
     BoatLearn,
     /// Of `offing season`.
     Season,
+    /// Of `offing season` on a voyage with stages.
+    SeasonPlan,
     /// Of `offing years`.
     Years,
     /// Of `offing climate`.
@@ -48,7 +50,7 @@ pub enum JsonOutput {
 
 impl JsonOutput {
     /// All there are, in the order of the commands.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 13] = [
         Self::Compare,
         Self::Legs,
         Self::Check,
@@ -57,13 +59,14 @@ impl JsonOutput {
         Self::BoatFit,
         Self::BoatLearn,
         Self::Season,
+        Self::SeasonPlan,
         Self::Years,
         Self::Climate,
         Self::Winds,
         Self::Stores,
     ];
 
-    /// The command's words, joined by hyphens.
+    /// The command's words, joined by hyphens; for a year's plan `season-plan`.
     pub fn name(self) -> &'static str {
         match self {
             Self::Compare => "compare",
@@ -74,6 +77,7 @@ impl JsonOutput {
             Self::BoatFit => "boat-fit",
             Self::BoatLearn => "boat-learn",
             Self::Season => "season",
+            Self::SeasonPlan => "season-plan",
             Self::Years => "years",
             Self::Climate => "climate",
             Self::Winds => "winds",
@@ -93,12 +97,16 @@ pub fn json_schema(output: JsonOutput) -> String {
         JsonOutput::BoatFit => schema_of::<FittedFactor>(),
         JsonOutput::BoatLearn => schema_of::<LearnedBoat>(),
         JsonOutput::Season => schema_of::<Season>(),
+        JsonOutput::SeasonPlan => schema_of::<YearPlan>(),
         JsonOutput::Years => schema_of::<RealYears>(),
         JsonOutput::Winds => schema_of::<MeasuredWinds>(),
         JsonOutput::Climate => schema_of::<SurveyedWinds>(),
         JsonOutput::Stores => schema_of::<Loading>(),
     };
-    let command = output.name().replace('-', " ");
+    let command = match output {
+        JsonOutput::SeasonPlan => "season".to_owned(),
+        _ => output.name().replace('-', " "),
+    };
     schema.insert(
         "title".to_owned(),
         format!("offing {command} --json").into(),

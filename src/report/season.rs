@@ -1,5 +1,6 @@
 //! Departures through the year in full, for a terminal: a table by month, and the best window.
 
+use super::keeping::{has_stages_or_deadlines, keeping_key, keeping_mark, keeping_sentences};
 use super::notes::{AboutRoutes, bullets, cautions, voyage_heading};
 use super::table::{layout, wrap};
 use super::wording::{date, grouped, heads, percent, percent_met};
@@ -24,10 +25,13 @@ pub fn season_text(season: &Season) -> String {
     let routes = season.routes.iter();
     let scale = season.voyage.temperature;
     parts.extend(routes.map(|route| {
-        let months = month_table(&route.months, scale);
+        let marked = has_stages_or_deadlines(season, route);
+        let months = month_table(&route.months, scale, marked);
         format!("{}\n{months}", wrap(&route.name, ""))
     }));
-    parts.push(wrap(LONGER, ""));
+    let keeping = keeping_sentences(season);
+    let key = (!keeping.is_empty()).then(|| format!(" {}", keeping_key(season)));
+    parts.push(wrap(&format!("{LONGER}{}", key.unwrap_or_default()), ""));
     let windows: Vec<String> = season
         .routes
         .iter()
@@ -38,6 +42,9 @@ pub fn season_text(season: &Season) -> String {
         bullets(&windows),
         wrap(&window_rule(season.most_storm_chance), "")
     ));
+    if !keeping.is_empty() {
+        parts.push(format!("Deadlines and stages\n{}", bullets(&keeping)));
+    }
     parts.extend(season.noticed().under_headings());
     parts.push(cautions(&season.voyage));
     parts.join("\n\n") + "\n"
@@ -65,7 +72,8 @@ pub(super) fn days_tried(season: &Season) -> Vec<String> {
     ends.map(|departure| date(departure.date)).collect()
 }
 
-fn month_table(months: &[MonthOfDeparture], scale: TemperatureScale) -> String {
+/// A line a month; where `marked` with a mark for what it keeps.
+fn month_table(months: &[MonthOfDeparture], scale: TemperatureScale, marked: bool) -> String {
     let slow = || months.iter().filter_map(|month| month.days_p90);
     let shortest = slow().min_by(f64::total_cmp).unwrap_or(0.0);
     let longest = slow().max_by(f64::total_cmp).unwrap_or(0.0);
@@ -80,13 +88,20 @@ fn month_table(months: &[MonthOfDeparture], scale: TemperatureScale) -> String {
         &low,
         "Storm",
     ]);
+    let mark = |month: &MonthOfDeparture| {
+        if marked {
+            keeping_mark(month.keeping)
+        } else {
+            ""
+        }
+    };
     let rows = months.iter().map(|month| {
         let optional = |value: Option<f64>, digits: usize| {
             value.map_or(String::new(), |value| format!("{value:.digits$}"))
         };
         let p90 = month.days_p90;
         vec![
-            month.month.name().to_owned(),
+            format!("{}{}", month.month.name(), mark(month)),
             optional(month.days_p50, 1),
             p90.map_or("none".to_owned(), |days| format!("{days:.1}")),
             p90.map_or(String::new(), |days| bar(days, shortest, longest)),

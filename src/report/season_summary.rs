@@ -1,5 +1,6 @@
 //! Departures through the year on one screen: when to leave, and the months side by side.
 
+use super::keeping::keeping_sentences;
 use super::notes::AboutRoutes as _;
 use super::season::{days_tried, window_rule, window_sentence};
 use super::side_by_side::{COUNT, SideBySide};
@@ -24,6 +25,11 @@ pub fn season_summary(season: &Season, screen: Screen) -> String {
         &format!("leaving between {days}"),
     )];
     parts.push(wrap(&verdict(season), ""));
+    let keeping = keeping_sentences(season);
+    if !keeping.is_empty() {
+        let lines: Vec<String> = keeping.iter().map(|line| wrap(line, "  ")).collect();
+        parts.push(lines.join("\n"));
+    }
     parts.push(windows(season));
     parts.extend(months(season, screen));
     parts.push(wrap(LEGEND, ""));

@@ -15,7 +15,7 @@ use crate::voyage::Voyage;
 pub struct CheckedVoyage {
     /// Which voyage, boat and winds.
     pub voyage: AboutVoyage,
-    /// Each route, in the voyage's order.
+    /// Each route, in the voyage's order; of a voyage with stages the ways of all of them.
     pub routes: Vec<CheckedRoute>,
     /// The ports that waypoints are given by, and where they were found.
     pub ports: Vec<Port>,
@@ -25,6 +25,8 @@ pub struct CheckedVoyage {
 #[derive(Debug, Clone, JsonSchema, Serialize)]
 #[non_exhaustive]
 pub struct CheckedRoute {
+    /// The stage whose way it is; none for a voyage without stages.
+    pub stage: Option<String>,
     /// The route's name.
     pub name: String,
     /// How many legs it has.
@@ -39,7 +41,13 @@ pub struct CheckedRoute {
 
 /// Looks a voyage over without walking its routes.
 pub fn check(voyage: &Voyage, climate: &Climate) -> CheckedVoyage {
-    let routes = voyage.routes.iter().map(|route| CheckedRoute {
+    let stages = voyage.stages.iter();
+    let of_stages = stages.flat_map(|stage| stage.ways.iter().map(|_| Some(stage.name.clone())));
+    // Of a voyage without stages there are no names to go with its routes.
+    let of_stages = of_stages.chain(std::iter::repeat(None));
+    let routes = voyage.routes.iter().zip(of_stages);
+    let routes = routes.map(|(route, stage)| CheckedRoute {
+        stage,
         name: route.name().to_owned(),
         legs: route.legs().len(),
         distance_nm: route.length_nm(),

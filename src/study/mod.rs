@@ -10,8 +10,11 @@ mod check;
 mod compare;
 mod error;
 mod first_routes;
+mod keeping;
 mod legs;
 mod loading;
+mod plan;
+mod plan_search;
 mod rally;
 mod sea_ends;
 mod season;
@@ -31,8 +34,15 @@ pub use check::{CheckedRoute, CheckedVoyage, check};
 pub use compare::{Comparison, DaysGained, Pair, RouteResult, SecondWinds, compare, compare_also};
 pub use error::StudyError;
 pub use first_routes::{FirstRoutes, InTheWay, first_routes};
+pub use keeping::{
+    DateSpan, DeadlineMissed, DeadlinesKept, Keeping, MOST_LATE, StageInStorms, StormsKept,
+};
 pub use legs::{LaidOffRoute, Legs, laid_off, legs};
 pub use loading::{Loading, RouteLoading, stores};
+pub use plan::{
+    FailingStage, Obstacle, PLAN_MONTHS, Plan, PlanOptions, PlanStage, PlannedWay, StageChoice,
+    WayDeparture, YearPlan, year_plan,
+};
 pub use rally::{BoatInRally, Entry, Rally, RallyRoute, rally};
 pub use sea_ends::InlandEnd;
 pub use season::{MonthOfDeparture, Season, SeasonOptions, SeasonRoute, season};

@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::about::AboutVoyage;
+use super::keeping::{Keeping, clear_of_storms, in_time};
 use super::{Options, StudyError};
 use crate::climate::{Climate, Month};
 use crate::passage::{
@@ -73,6 +74,8 @@ pub struct SeasonRoute {
     pub window: Option<Window>,
     /// The months that have departures, that of the first departure first.
     pub months: Vec<MonthOfDeparture>,
+    /// Which departures keep the deadlines, and which keep every stage out of the storms.
+    pub keeping: Keeping,
     /// What of the route lies on land.
     pub land: LandCheck,
 }
@@ -95,6 +98,9 @@ pub struct MonthOfDeparture {
     pub lowest_air_c: Option<f64>,
     /// Mean chance of a storm within 200 nm, 0 to 1.
     pub storm_chance: Option<f64>,
+    /// The share of its departures, 0 to 1, that keep every deadline in nine cases of ten and every stage
+    /// within the chance of a storm.
+    pub keeping: f64,
 }
 
 impl Season {
@@ -140,8 +146,11 @@ pub fn season(
             .cycle()
             .skip(voyage.departure.month().unsigned_abs() as usize - 1)
             .take(Month::ALL.len())
-            .filter_map(|month| MonthOfDeparture::of(&departures, index, month))
+            .filter_map(|month| {
+                MonthOfDeparture::of(&departures, index, month, season.most_storm_chance)
+            })
             .collect(),
+        keeping: Keeping::of(&departures, index, season.most_storm_chance),
         land: LandCheck::of(route, Land::natural_earth()),
     });
     Ok(Season {
@@ -155,7 +164,12 @@ pub fn season(
 
 impl MonthOfDeparture {
     /// The means over a month's departures on the route numbered `route`; none without departures.
-    fn of(departures: &[Departure], route: usize, month: Month) -> Option<Self> {
+    fn of(
+        departures: &[Departure],
+        route: usize,
+        month: Month,
+        most_storm_chance: f64,
+    ) -> Option<Self> {
         let passages: Vec<&SeasonPassage> = departures
             .iter()
             .filter(|departure| departure.date.month().unsigned_abs() == month.number())
@@ -180,6 +194,11 @@ impl MonthOfDeparture {
                 .filter_map(|passage| Some(passage.air_temperature_c?.lowest))
                 .min_by(f64::total_cmp),
             storm_chance: mean(&|passage| Some(passage.ensemble.storms.as_ref()?.chance)),
+            keeping: mean(&|passage| {
+                let kept = in_time(&passage.ensemble)
+                    && clear_of_storms(&passage.ensemble, most_storm_chance);
+                Some(f64::from(u8::from(kept)))
+            })?,
         })
     }
 }

@@ -116,7 +116,8 @@ fn places(schema: &Value, path: &str, key: &str, is_table: bool, found: &mut Vec
             "array" => (&inner["items"], format!("`[[{path}]]`")),
             _ => continue,
         };
-        if kind(inner) != "object" {
+        // The ways of a stage have the keys of a `[[route]]`, which is named.
+        if kind(inner) != "object" || path == "stage.route" {
             continue;
         }
         let has = |key| {

@@ -102,6 +102,24 @@ pub enum Problem {
         /// Why these.
         why: &'static str,
     },
+    /// Stages, or ways of one stage, that do not join.
+    #[error(
+        "{} lies {found_nm:.0} nm from {what} ({}); allowed: {allowed_nm:.0} nm or less",
+        brief(here),
+        brief(there)
+    )]
+    Apart {
+        /// The waypoint's name.
+        here: String,
+        /// How far apart they are, nautical miles.
+        found_nm: f64,
+        /// What it should be near.
+        what: &'static str,
+        /// The name of the waypoint there.
+        there: String,
+        /// How far apart they may be, nautical miles.
+        allowed_nm: f64,
+    },
     /// Two keys of which just one is needed.
     #[error("found {found} of `{}` and `{}`; allowed: one of the two", .keys[0], .keys[1])]
     OneOfTwo {

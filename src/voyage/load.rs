@@ -10,6 +10,7 @@ use super::settings::{
     BoatTable, ClimateTable, CurrentTable, CurrentUse, CurrentVariablesTable, EngineTable, FileLeg,
     GenericTable, HandlingTable, Leg, RouteTable, Settings, WaypointTable,
 };
+use super::stages::PlannedStage;
 use super::values::{FilePath, Line};
 use crate::boat::{
     AtSea, Boat, Burn, Engine, ForecastSkill, FuelSupply, GenericBoat, Handling, PointFactors,
@@ -65,15 +66,13 @@ pub(super) fn load(settings: &Settings, mut shelf: Shelf<'_>) -> Result<Voyage, 
     let current = settings.current.as_ref();
     let current = current.map(|table| load_current(table, &mut shelf));
     let current = current.transpose()?;
-    // Before their files are read.
-    few_enough(settings.route.len())?;
-    let at = KeyPath::of("route");
-    let routes = settings.route.iter().enumerate();
-    let routes = routes
-        .map(|(index, table)| load_route(&at.item(index), table, &mut shelf))
-        .collect::<Result<_, _>>()?;
-    let name = table.name.as_str().to_owned();
-    let mut voyage = Voyage::checked(name, table.departure.date, boat, routes)?;
+    let (name, departure) = (table.name.as_str().to_owned(), table.departure.date);
+    let mut voyage = if settings.stage.is_empty() {
+        let routes = load_routes(&KeyPath::of("route"), &settings.route, &mut shelf)?;
+        Voyage::checked(name, departure, boat, routes)?
+    } else {
+        Voyage::checked_stages(name, departure, boat, load_stages(settings, &mut shelf)?)?
+    };
     voyage.departure_time = table.departure.time;
     voyage.leave_after = table.leave_after.map(|day| day.0);
     if let Some(day) = table.arrive_by {
@@ -425,6 +424,54 @@ fn load_current(table: &CurrentTable, shelf: &mut Shelf<'_>) -> Result<CurrentCh
     })
 }
 
+fn load_routes(
+    at: &KeyPath,
+    tables: &[RouteTable],
+    shelf: &mut Shelf<'_>,
+) -> Result<Vec<Route>, Complaint> {
+    // Before their files are read.
+    few_enough(tables.len())?;
+    let tables = tables.iter().enumerate();
+    tables
+        .map(|(index, table)| load_route(&at.item(index), table, shelf))
+        .collect()
+}
+
+fn load_stages(settings: &Settings, shelf: &mut Shelf<'_>) -> Result<Vec<PlannedStage>, Complaint> {
+    let at = KeyPath::of("stage");
+    if !settings.route.is_empty() {
+        let (found, keys) = ("both", ["route", "stage"]);
+        return Err(Complaint::new(at, Problem::OneOfTwo { found, keys }));
+    }
+    let last = settings.stage.len() - 1;
+    let tables = settings.stage.iter().enumerate();
+    tables
+        .map(|(index, table)| {
+            let at = at.item(index);
+            let given = [
+                ("stay", table.stay.is_some()),
+                ("resupply", !table.resupply.is_empty()),
+                ("leave_after", table.leave_after.is_some()),
+            ];
+            let given = given.into_iter().find(|(_, is_there)| *is_there);
+            if let (true, Some((key, _))) = (index == last, given) {
+                let reason = "no stage follows the last: only `arrive_by` has a meaning at its end";
+                return Err(Complaint::new(at.key(key), Problem::OutOfPlace(reason)));
+            }
+            Ok(PlannedStage {
+                name: table.name.as_str().to_owned(),
+                ways: load_routes(&at.key("route"), &table.route, shelf)?,
+                stop: Stop {
+                    stay: Stay::Hours(table.stay.map_or(0.0, f64::from)),
+                    resupply: table.resupply.clone(),
+                    leave_after: table.leave_after.map(|day| day.0),
+                    arrive_by: table.arrive_by.map(|day| day.0),
+                },
+            })
+        })
+        .collect()
+}
+
 fn load_route(at: &KeyPath, table: &RouteTable, shelf: &mut Shelf<'_>) -> Result<Route, Complaint> {
     let out_of_place = |key, reason| Complaint::new(at.key(key), Problem::OutOfPlace(reason));
     let name = table.name.as_str();
@@ -542,7 +589,9 @@ fn load_position(at: &KeyPath, table: &WaypointTable) -> Result<Position, Compla
 
 /// The ports that waypoints name, each once.
 fn ports(settings: &Settings) -> Vec<Port> {
-    let waypoints = settings.route.iter().flat_map(|route| &route.waypoint);
+    let ways = settings.stage.iter().flat_map(|stage| &stage.route);
+    let routes = settings.route.iter().chain(ways);
+    let waypoints = routes.flat_map(|route| &route.waypoint);
     let names = waypoints.filter_map(|table| table.place.as_ref());
     let mut ports: Vec<Port> = Vec::new();
     for port in names.filter_map(|name| find_port(name.as_str()).ok()) {

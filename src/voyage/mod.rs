@@ -16,6 +16,9 @@ mod read;
 mod schema;
 mod settings;
 mod settings_stores;
+mod stages;
+#[cfg(test)]
+mod stages_tests;
 #[cfg(test)]
 mod stores_tests;
 #[cfg(test)]
@@ -29,4 +32,5 @@ pub use departure::DepartureTime;
 pub use error::{Fault, Problem, VoyageError};
 pub use model::{ClimateChoice, CurrentChoice, Voyage};
 pub use schema::voyage_schema;
+pub use stages::PlannedStage;
 pub use written::route_toml;

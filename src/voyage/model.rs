@@ -10,6 +10,7 @@ use super::departure::DepartureTime;
 use super::error::{Complaint, Problem, VoyageError};
 use super::load_stores::no_crew;
 use super::locate::KeyPath;
+use super::stages::{PlannedStage, check_stages};
 use crate::boat::{Boat, GenericBoat};
 use crate::climate::{
     Climate, ClimateError, ClimateFault, ClimatePart, CurrentOptions, Currents, Guard, HeldWinds,
@@ -72,8 +73,11 @@ pub struct Voyage {
     pub climate: ClimateChoice,
     /// Which currents to reckon with.
     pub current: CurrentChoice,
-    /// The routes, in the order given; never empty.
+    /// The routes, in the order given; never empty. Of a voyage with stages, the ways of all of them.
     pub routes: Vec<Route>,
+    /// The stages of a year with several passages, in the order they are sailed; empty for a voyage whose
+    /// routes are to be compared.
+    pub stages: Vec<PlannedStage>,
     /// The ports that its waypoints are given by, each once; none where all have positions.
     pub ports: Vec<Port>,
     /// The greatest spacing at which legs are sampled.
@@ -133,14 +137,43 @@ impl Voyage {
         Ok(Self::checked(name.into(), departure, boat, routes)?)
     }
 
+    /// A voyage of several passages, as [`Voyage::new`].
+    ///
+    /// # Errors
+    /// No stage or no way on one, too many of them, two of one name, or ends that lie more than 25 nm
+    /// apart where they should join; a year of departure outside 1900 to 2199.
+    pub fn of_stages(
+        name: impl Into<String>,
+        departure: Date,
+        boat: Boat,
+        stages: Vec<PlannedStage>,
+    ) -> Result<Self, VoyageError> {
+        Ok(Self::checked_stages(name.into(), departure, boat, stages)?)
+    }
+
+    pub(super) fn checked_stages(
+        name: String,
+        departure: Date,
+        boat: Boat,
+        stages: Vec<PlannedStage>,
+    ) -> Result<Self, Complaint> {
+        check_departure_year(departure)?;
+        if stages.is_empty() {
+            return Err(Complaint::new(KeyPath::of("stage"), Problem::Missing));
+        }
+        check_stages(&stages)?;
+        let mut voyage = Self::bare(name, departure, boat);
+        voyage.take_stages(stages);
+        Ok(voyage)
+    }
+
     pub(super) fn checked(
         name: String,
         departure: Date,
         boat: Boat,
         routes: Vec<Route>,
     ) -> Result<Self, Complaint> {
-        check_year(departure)
-            .map_err(|breach| Complaint::refused(KeyPath::of("voyage").key("departure"), breach))?;
+        check_departure_year(departure)?;
         let at = KeyPath::of("route");
         if routes.is_empty() {
             return Err(Complaint::new(at, Problem::Missing));
@@ -156,6 +189,14 @@ impl Voyage {
             }
         }
         Ok(Self {
+            routes,
+            ..Self::bare(name, departure, boat)
+        })
+    }
+
+    /// A voyage without routes yet.
+    fn bare(name: String, departure: Date, boat: Boat) -> Self {
+        Self {
             name,
             departure,
             departure_time: None,
@@ -166,14 +207,15 @@ impl Voyage {
             generic_boat: None,
             climate: ClimateChoice::default(),
             current: CurrentChoice::default(),
-            routes,
+            routes: Vec::new(),
+            stages: Vec::new(),
             ports: Vec::new(),
             step: Step::default(),
             stores: None,
             units: OutputUnits::default(),
             temperature: TemperatureScale::default(),
             files: Vec::new(),
-        })
+        }
     }
 
     /// Leaves on another day, at no hour in particular.
@@ -187,9 +229,16 @@ impl Voyage {
         Ok(())
     }
 
-    /// Means to be at the end of every route by the end of a day, UTC.
+    /// Means to be at the end of every route, or of the last stage, by the end of a day, UTC.
     pub fn be_there_by(&mut self, day: Date) {
         self.arrive_by = Some(day);
+        if let Some(last) = self.stages.last_mut() {
+            let own = last.stop.arrive_by;
+            last.stop.arrive_by = Some(own.map_or(day, |own| own.min(day)));
+            let stages = std::mem::take(&mut self.stages);
+            self.take_stages(stages);
+            return;
+        }
         let routes = std::mem::take(&mut self.routes).into_iter();
         self.routes = routes.map(|route| route.arriving_by(day)).collect();
     }
@@ -247,8 +296,13 @@ impl Voyage {
             _ => Ok(()),
         };
         check(&KeyPath::of("voyage"), "arrive_by", self.arrive_by)?;
-        for (index, route) in self.routes.iter().enumerate() {
-            let at = KeyPath::of("route").item(index).key("waypoint");
+        for (index, stage) in self.stages.iter().enumerate() {
+            let at = KeyPath::of("stage").item(index);
+            check(&at, "arrive_by", stage.stop.arrive_by)?;
+            check(&at, "leave_after", stage.stop.leave_after)?;
+        }
+        for (at, route) in self.routes_at() {
+            let at = at.key("waypoint");
             for (index, waypoint) in route.waypoints().iter().enumerate() {
                 let (at, Some(stop)) = (at.item(index), &waypoint.stop) else {
                     continue;
@@ -261,6 +315,23 @@ impl Voyage {
             }
         }
         Ok(())
+    }
+
+    /// Every route, and the key it stands at.
+    fn routes_at(&self) -> Vec<(KeyPath, &Route)> {
+        fn numbered(at: KeyPath, routes: &[Route]) -> impl Iterator<Item = (KeyPath, &Route)> {
+            let routes = routes.iter().enumerate();
+            routes.map(move |(index, route)| (at.item(index), route))
+        }
+        if !self.has_stages() {
+            return numbered(KeyPath::of("route"), &self.routes).collect();
+        }
+        let stages = self.stages.iter().enumerate();
+        stages
+            .flat_map(|(index, stage)| {
+                numbered(KeyPath::of("stage").item(index).key("route"), &stage.ways)
+            })
+            .collect()
     }
 
     /// Has the crew's own files of winds and currents read under guard from now on.
@@ -361,6 +432,16 @@ impl Voyage {
         } else {
             climate.with_currents(of_file)
         })
+    }
+}
+
+fn check_departure_year(departure: Date) -> Result<(), Complaint> {
+    match check_year(departure) {
+        Ok(_) => Ok(()),
+        Err(breach) => {
+            let at = KeyPath::of("voyage").key("departure");
+            Err(Complaint::refused(at, breach))
+        }
     }
 }
 

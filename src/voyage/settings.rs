@@ -62,8 +62,12 @@ pub(super) struct Settings {
     pub climate: Option<ClimateTable>,
     /// Which surface currents to reckon with; those that come with the program if not given.
     pub current: Option<CurrentTable>,
-    /// The routes to compare, at least one.
+    /// The routes to compare, at least one; these or stages.
+    #[serde(default)]
     pub route: Vec<RouteTable>,
+    /// The passages of a year with several, in the order they are sailed; these or routes.
+    #[serde(default)]
+    pub stage: Vec<StageTable>,
     /// Who is aboard: `people = 2` with the keys of one person for so many alike, or a
     /// `[[crew.person]]` for each. The other tables of the loading list need this one.
     pub crew: Option<Crew>,
@@ -281,6 +285,27 @@ pub(super) struct CurrentVariablesTable {
     pub eastward_sea_water_velocity: Option<Line>,
     /// The variable with the mean current toward the north.
     pub northward_sea_water_velocity: Option<Line>,
+}
+
+/// `[[stage]]`
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct StageTable {
+    /// What the stage is called; no two stages have the same name.
+    pub name: Line,
+    /// The ways to choose from, at least one; each ends where the others do, within 25 nm, and begins
+    /// where the stage before ends.
+    pub route: Vec<RouteTable>,
+    /// How long she stays at its end at least, up to 365 days; the last stage has none.
+    #[schemars(extend("examples" = ["14 days"]))]
+    pub stay: Option<StayHours>,
+    /// What is to be had at its end.
+    #[serde(default)]
+    pub resupply: Vec<Goods>,
+    /// The last day on which she is not late at its end, UTC.
+    pub arrive_by: Option<PlainDay>,
+    /// She leaves its end no earlier than 00:00 UTC of this day.
+    pub leave_after: Option<PlainDay>,
 }
 
 /// `[[route]]`

@@ -89,6 +89,30 @@ fn waits(variant: &'static str, skill: &str) -> Case {
     voyage(variant, "[[route]]", &handling)
 }
 
+/// [`VOYAGE`] as the first of two stages, of which the second begins at a place.
+fn staged(place: &str) -> String {
+    let first = VOYAGE.replace("[[route", "[[stage.route");
+    let first = first.replacen(
+        "[[stage.route]]",
+        "[[stage]]\nname = \"One\"\n[[stage.route]]",
+        1,
+    );
+    let waypoints = WAYPOINTS.replace("[[route", "[[stage.route");
+    let waypoints = waypoints
+        .replace("30 S, 90 E", "30 S, 80 E")
+        .replace("30 S, 110 E", place);
+    format!("{first}[[stage]]\nname = \"Two\"\n[[stage.route]]\nname = \"On\"\n{waypoints}")
+}
+
+/// A run on the voyage with two stages.
+fn of_stages(variant: &'static str, arguments: &[&'static str]) -> Case {
+    case(
+        variant,
+        &[("voyage.toml", &staged("30 S, 90 E"))],
+        arguments,
+    )
+}
+
 /// [`VOYAGE`] with another text in place of `old`.
 fn voyage(variant: &'static str, old: &str, new: &str) -> Case {
     assert!(VOYAGE.contains(old), "{old}");
@@ -458,6 +482,11 @@ fn of_voyages() -> Vec<Case> {
             "Problem::NameTwice",
             VOYAGE,
             &format!("{VOYAGE}[[route]]{routes}"),
+        ),
+        case(
+            "Problem::Apart",
+            &[("voyage.toml", &staged("31 S, 90 E"))],
+            &["check", "voyage.toml"],
         ),
         stop("Problem::Date", "arrive_by = 2027-04-30"),
         voyage(
@@ -854,6 +883,16 @@ fn of_the_command_line() -> Vec<Case> {
         compare("OutputError::Twice", &["--csv", "out", "--html", "./out"]),
         compare("OutputError::AlsoRead", &["--csv", "polar.csv"]),
         case("OutputError::AlreadyThere", &[], &["new", "--example"]),
+        of_stages("CliError::Stages", &["compare", "voyage.toml"]),
+        of_stages(
+            "CliError::NoSuchStage",
+            &["compare", "voyage.toml", "--stage", "Too"],
+        ),
+        case(
+            "CliError::OfStages",
+            &[],
+            &["season", "voyage.toml", "--html", "plan.html"],
+        ),
         compare("OutputError::FolderName", &["--csv", "nodir/"]),
     ]
 }

@@ -26,6 +26,7 @@ mod legs;
 mod measured;
 mod new;
 mod new_own;
+mod plan;
 mod readme;
 mod routes;
 mod schema;

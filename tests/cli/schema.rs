@@ -10,7 +10,7 @@ use serde_json::{Map, Value};
 use crate::command::offing;
 
 /// What stands in a run's folder.
-const FILES: [(&str, &str); 10] = [
+const FILES: [(&str, &str); 12] = [
     ("measured.toml", crate::measured::VOYAGE),
     (
         "polar.csv",
@@ -22,6 +22,8 @@ const FILES: [(&str, &str); 10] = [
     ("alone.toml", ALONE),
     ("stopping.toml", STOPPING),
     ("ports.toml", PORTS),
+    ("typhoons.toml", TYPHOONS),
+    ("year.toml", YEAR),
     ("log.csv", LOG_HEAD),
     ("fixes.csv", FIXES_HEAD),
 ];
@@ -224,6 +226,105 @@ name = "C"
 position = "20 S, 80 E"
 "#;
 
+/// A route with a stop where typhoons come all the year round, and a deadline that none keeps.
+const TYPHOONS: &str = r#"
+[voyage]
+name = "Typhoons"
+departure = 2027-08-01
+arrive_by = 2027-08-03
+
+[boat]
+polar = "polar.csv"
+
+[[route]]
+name = "By way of B"
+
+[[route.waypoint]]
+name = "A"
+position = "10 N, 145 E"
+
+[[route.waypoint]]
+name = "B"
+position = "10 N, 140 E"
+stay = "2 days"
+
+[[route.waypoint]]
+name = "C"
+position = "10 N, 135 E"
+"#;
+
+/// Two stages with all that can be said of them, one way over Madagascar.
+const YEAR: &str = r#"
+[voyage]
+name = "Year"
+departure = 2027-05-01T09:00:00+08:00
+
+[boat]
+name = "an invented boat"
+
+[boat.generic]
+waterline_length_m = 10.2
+displacement_kg = 11000
+sail_area_m2 = 80
+rig = "ketch"
+keel = "long"
+
+[boat.engine]
+motor_speed_kn = 5
+litres_per_hour = 2
+fuel_litres = 10
+
+[handling]
+motor_below_kn = 3
+
+[[stage]]
+name = "One"
+stay = "5 days"
+arrive_by = 2027-05-24
+leave_after = 2027-05-25
+resupply = ["water", "fresh food"]
+
+[[stage.route]]
+name = "Direct"
+
+[[stage.route.waypoint]]
+name = "A"
+position = "24 S, 56 E"
+
+[[stage.route.waypoint]]
+name = "B"
+position = "24 S, 51 E"
+
+[[stage]]
+name = "Two"
+
+[[stage.route]]
+name = "Direct"
+
+[[stage.route.waypoint]]
+name = "B"
+position = "24 S, 51 E"
+
+[[stage.route.waypoint]]
+name = "C"
+position = "24 S, 42 E"
+
+[[stage.route]]
+name = "South about"
+
+[[stage.route.waypoint]]
+name = "B"
+position = "24 S, 51 E"
+
+[[stage.route.waypoint]]
+name = "D"
+position = "27 S, 46 E"
+
+[[stage.route.waypoint]]
+name = "C"
+position = "24 S, 42 E"
+"#;
+
 const LOG_HEAD: &str = "time,boat_speed_kn,true_wind_speed_kn,true_wind_angle_deg,under_power\n";
 const FIXES_HEAD: &str = "time,latitude,longitude,true_wind_speed_kn,true_wind_angle_deg\n";
 
@@ -262,6 +363,7 @@ const RUNS: &[(&str, &[&[&str]])] = &[
             &["check", "bare.toml"],
             &["check", "alone.toml"],
             &["check", "ports.toml"],
+            &["check", "year.toml"],
             &["check", "stalls.toml", "--strict"],
         ],
     ),
@@ -312,6 +414,28 @@ const RUNS: &[(&str, &[&[&str]])] = &[
             &["season", "stalls.toml", "--every", "30"],
             &["season", "bare.toml", "--every", "30"],
             &["season", "stopping.toml", "--year", "2027", "--every", "30"],
+            &[
+                "season",
+                "typhoons.toml",
+                "--every",
+                "31",
+                "--max-storm-chance",
+                "0",
+            ],
+        ],
+    ),
+    (
+        "season-plan",
+        &[
+            &["season", "year.toml", "--every", "10"],
+            &[
+                "season",
+                "year.toml",
+                "--departure",
+                "2027-05-23",
+                "--every",
+                "30",
+            ],
         ],
     ),
     (
@@ -535,7 +659,7 @@ fn check_runs(name: &str) {
     for &run in *runs {
         let drawn = matches!(
             name,
-            "compare" | "legs" | "shape" | "season" | "years" | "stores"
+            "compare" | "legs" | "shape" | "season" | "season-plan" | "years" | "stores"
         );
         let few = if drawn { FEW } else { &[] };
         let document = json(folder.path(), &[run, few, &["--json"]].concat());
@@ -658,6 +782,11 @@ fn years_keep_to_their_schema() {
 }
 
 #[test]
+fn a_years_plan_keeps_to_its_schema() {
+    check_runs("season-plan");
+}
+
+#[test]
 fn a_season_keeps_to_its_schema() {
     check_runs("season");
 }
@@ -679,6 +808,8 @@ fn every_command_with_json_has_a_schema_and_runs() {
     commands_with_json(folder.path(), &[], &mut found);
     let mut commands: Vec<String> = found.iter().map(|words| words.join("-")).collect();
     let mut run: Vec<String> = RUNS.iter().map(|(name, _)| (*name).to_owned()).collect();
+    // What `season` prints of a voyage with stages.
+    commands.push("season-plan".to_owned());
     commands.sort();
     run.sort();
     assert_eq!(commands, run, "commands with --json, and those with runs");

@@ -9,5 +9,6 @@ mod series_files;
 
 mod invented;
 mod measured;
+mod plan;
 mod properties;
 mod spoilt_texts;

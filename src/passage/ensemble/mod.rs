@@ -26,6 +26,7 @@ mod steps;
 mod track;
 mod waiting;
 mod weather;
+mod worst;
 
 pub use late::Late;
 pub use options::EnsembleOptions;

@@ -6,6 +6,7 @@
 
 mod answer;
 mod barb;
+mod calendar;
 mod choice;
 mod coast;
 mod curves;
@@ -15,6 +16,7 @@ mod labels;
 mod map;
 mod map_labels;
 mod page;
+mod plan;
 mod projection;
 mod sea_winds;
 mod shade;
@@ -27,3 +29,4 @@ mod tables;
 mod years;
 
 pub use page::{Page, Subject, html_page};
+pub use plan::{PlanPage, plan_page};

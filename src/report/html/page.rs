@@ -32,7 +32,7 @@ use crate::study::{AboutVoyage, Comparison, LaidOffRoute, RealYears, Season, Sha
 use crate::text::visible;
 
 const TEMPLATE: &str = include_str!("page.html");
-const STYLE: &str = include_str!("style.css");
+pub(super) const STYLE: &str = include_str!("style.css");
 
 /// What a page is about.
 #[derive(Debug, Clone, Copy)]
@@ -118,7 +118,7 @@ struct Context<'a> {
 
 /// Where a dataset behind a page comes from, and under which licence.
 #[derive(Serialize)]
-struct Origin {
+pub(super) struct Origin {
     what: &'static str,
     origin: String,
     licence: &'static str,
@@ -206,12 +206,7 @@ pub fn html_page(page: &Page<'_>) -> String {
         version: env!("CARGO_PKG_VERSION"),
     };
     let mut templates = Environment::new();
-    let syntax = SyntaxConfig::builder()
-        .trim_blocks(true)
-        .lstrip_blocks(true)
-        .build()
-        .expect("the usual syntax");
-    templates.set_syntax(syntax);
+    templates.set_syntax(usual_syntax());
     templates.set_undefined_behavior(UndefinedBehavior::Strict);
     templates
         .add_template("page.html", TEMPLATE)
@@ -220,6 +215,15 @@ pub fn html_page(page: &Page<'_>) -> String {
             template.render(Serde(&context))
         })
         .expect("a test renders the template with every part there and with none")
+}
+
+/// Without the line ends and the blanks about a template's own lines.
+pub(super) fn usual_syntax() -> SyntaxConfig {
+    SyntaxConfig::builder()
+        .trim_blocks(true)
+        .lstrip_blocks(true)
+        .build()
+        .expect("the usual syntax")
 }
 
 /// The month in which the quickest passage is half over, or the month of departure.
@@ -239,7 +243,7 @@ fn days_between(season: &Season) -> Option<i32> {
 }
 
 /// What was compared, line by line.
-fn facts(voyage: &AboutVoyage) -> Vec<(&'static str, String)> {
+pub(super) fn facts(voyage: &AboutVoyage) -> Vec<(&'static str, String)> {
     let boat = voyage.boat.name.as_deref().unwrap_or("not named");
     vec![
         ("Departure", date(voyage.departure)),
@@ -274,7 +278,7 @@ fn loading_cautions(comparison: &Comparison) -> Vec<String> {
 }
 
 /// Everything a page rests on.
-fn origins(voyage: &AboutVoyage) -> Vec<Origin> {
+pub(super) fn origins(voyage: &AboutVoyage) -> Vec<Origin> {
     let AboutVoyage {
         winds, currents, ..
     } = voyage;
