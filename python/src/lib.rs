@@ -5,6 +5,7 @@
 
 mod answer;
 mod ask;
+mod atlas;
 mod error;
 mod held;
 mod tables;
@@ -25,6 +26,8 @@ mod _offing {
     use crate::answer::Answer;
     #[pymodule_export]
     use crate::ask::{compare, legs, rally, season, shape, stores, years};
+    #[pymodule_export]
+    use crate::atlas::{atlas, find_port};
     #[pymodule_export]
     use crate::error::OffingError;
     #[pymodule_export]
