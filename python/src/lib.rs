@@ -15,10 +15,13 @@ mod winds;
 /// The native part of the package `offing`.
 #[pyo3::pymodule]
 mod _offing {
+    use offing::passage::ExposureKind;
     use pyo3::prelude::*;
 
     #[pymodule_init]
     fn init(module: &Bound<'_, PyModule>) -> PyResult<()> {
+        let exposures = ExposureKind::ALL.map(|kind| kind.names().id);
+        module.add("EXPOSURES", exposures)?;
         module.add("READS_NETCDF", cfg!(feature = "netcdf"))
     }
 
