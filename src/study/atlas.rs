@@ -193,7 +193,7 @@ impl<'a> End<'a> {
         for way in &ask.ways {
             let route = match way {
                 AtlasWay::Shaped => continue,
-                AtlasWay::GreatCircle => Ok(()).and_then(|()| great_circle(&ends)),
+                AtlasWay::GreatCircle => great_circle(&ends),
                 AtlasWay::Drawn => drawn
                     .clone()
                     .ok_or_else(|| "no route is drawn for these ports".to_owned()),
@@ -217,7 +217,10 @@ impl Known {
     fn new(route: Route) -> Self {
         let land = LandCheck::of(&route, Land::natural_earth());
         Self {
-            over_land_nm: land.crossings.iter().map(|crossing| crossing.over_nm).sum(),
+            over_land_nm: land
+                .crossings
+                .iter()
+                .fold(0.0, |sum, crossing| sum + crossing.over_nm),
             route,
         }
     }
