@@ -6,7 +6,8 @@
     'Trades'
 
 A :class:`Voyage` is asked, through the winds that come with the package or a :class:`Climate` of one's
-own: ``compare``, ``season``, ``shape``, ``stores``, ``legs``, ``years``; :func:`rally` sails many boats.
+own: ``compare``, ``season``, ``shape``, ``stores``, ``legs``, ``years``; :func:`rally` sails many boats,
+:func:`atlas` between many ports.
 Each gives an answer with the command line's numbers, bit for bit.
 
 It is a planning aid from averages, not a forecast. Check pilot charts, warnings and local rules. The
@@ -24,6 +25,7 @@ from ._answers import (
     Stores,
     Years,
 )
+from ._atlas import AtlasError, atlas
 from ._climate import Climate
 from ._offing import OffingError
 from ._rally import rally
@@ -31,6 +33,7 @@ from ._voyage import Voyage
 
 __all__ = [
     "Answer",
+    "AtlasError",
     "Climate",
     "Comparison",
     "Legs",
@@ -42,5 +45,6 @@ __all__ = [
     "Stores",
     "Voyage",
     "Years",
+    "atlas",
     "rally",
 ]

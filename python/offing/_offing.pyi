@@ -6,9 +6,13 @@ from typing import Any, final
 
 import numpy as np
 
+from ._atlas import Part, Port
 from ._climate import Reading
 from ._fields import HeldFields
 from ._voyage import Course, Spread
+
+EXPOSURES: list[str]
+"""What shares of the time are told of."""
 
 READS_NETCDF: bool
 """Whether files in NetCDF can be read."""
@@ -33,6 +37,8 @@ class Voyage:
     def departure(self) -> str: ...
     @property
     def boat_name(self) -> str | None: ...
+    @property
+    def boat_in_full(self) -> str: ...
     @property
     def routes(self) -> list[str]: ...
     def waypoints(self, route: str) -> list[tuple[str, float, float]]: ...
@@ -85,6 +91,14 @@ def stores(
 def years(
     voyage: Voyage, winds: Winds | None, spread: Spread
 ) -> tuple[Answer, list[str]]: ...
+def atlas(
+    part: Part,
+    boats: Sequence[tuple[str, Voyage]],
+    drawn: Sequence[tuple[int, Voyage]],
+    winds: Winds | None,
+    spread: Spread,
+) -> str: ...
+def find_port(text: str) -> Port: ...
 def rally(
     voyage: Voyage,
     boats: Sequence[tuple[str, Voyage]],

@@ -41,22 +41,27 @@ def rally(
     Within a member all boats meet the same departures from the mean wind at the same hour, wherever they
     are, and each has a factor of her own; places are counted member by member.
     """
-    if isinstance(boats, Mapping):
-        entries = [(str(name), _boat(boat)) for name, boat in boats.items()]
-    else:
-        entries = []
-        for number, boat in enumerate(boats, 1):
-            boat = _boat(boat)
-            if boat.boat_name is None:
-                error = _offing.OffingError(
-                    f"boats[{number}]: missing; a boat of a rally needs a name, as `name` of [boat]"
-                )
-                error.faults = []
-                raise error
-            entries.append((boat.boat_name, boat))
+    entries = named_boats(boats)
     spread = Spread(members, seed, persistence, strict)
     natives = [(name, boat._voyage) for name, boat in entries]
     return answer(Rally, _offing.rally(voyage._voyage, natives, winds_of(climate), spread))
+
+
+def named_boats(boats: Mapping[str, Any] | Iterable[Any]) -> list[tuple[str, Voyage]]:
+    """Boats by their names, each a voyage for the sake of its boat."""
+    if isinstance(boats, Mapping):
+        return [(str(name), _boat(boat)) for name, boat in boats.items()]
+    entries = []
+    for number, boat in enumerate(boats, 1):
+        boat = _boat(boat)
+        if boat.boat_name is None:
+            error = _offing.OffingError(
+                f"boats[{number}]: missing; one of several boats needs a name, as `name` of [boat]"
+            )
+            error.faults = []
+            raise error
+        entries.append((boat.boat_name, boat))
+    return entries
 
 
 def _boat(boat: Any) -> Voyage:

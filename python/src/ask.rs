@@ -33,7 +33,7 @@ pub(crate) struct Spread {
 }
 
 impl Spread {
-    fn options(&self, py: Python<'_>) -> PyResult<Options> {
+    pub(crate) fn options(&self, py: Python<'_>) -> PyResult<Options> {
         let checked = |option, range: &Range, value| within(py, option, range, value);
         checked("members", &EnsembleOptions::MEMBERS, self.members as f64)?;
         let persistence = &EnsembleOptions::CORRELATION_HOURS;
@@ -46,35 +46,13 @@ impl Spread {
     }
 }
 
-/// Answers a question on a thread of its own, while other threads of Python run. Ctrl-C ends the wait; the
-/// work then goes on to its end and is thrown away.
+/// Answers a question, and looks for land in the way.
 fn answered(
     py: Python<'_>,
     spread: &Spread,
     question: impl FnOnce() -> Result<Found, StudyError> + Send + 'static,
 ) -> PyResult<(Answer, Vec<String>)> {
-    let (sender, receiver) = mpsc::sync_channel(1);
-    let asked = thread::Builder::new()
-        .name("offing".to_owned())
-        .spawn(move || {
-            // Nobody listens after Ctrl-C.
-            let _ = sender.send(question());
-        })?;
-    let receiver = Mutex::new(receiver);
-    let look = || match receiver.lock() {
-        Ok(receiver) => receiver.recv_timeout(LOOK_AGAIN),
-        Err(_) => Err(RecvTimeoutError::Disconnected),
-    };
-    let found = loop {
-        match py.detach(look) {
-            Ok(found) => break found.map_err(|error| from_library(py, error))?,
-            Err(RecvTimeoutError::Timeout) => py.check_signals()?,
-            Err(RecvTimeoutError::Disconnected) => match asked.join() {
-                Err(panicked) => panic::resume_unwind(panicked),
-                Ok(()) => return Err(offing_error(py, "the question was left without an answer")),
-            },
-        }
-    };
+    let found = apart(py, question)?.map_err(|error| from_library(py, error))?;
     let warnings = found.land_warnings();
     if spread.strict && !warnings.is_empty() {
         let crossings = offing::text::brief_lines(&found.land_crossings(), "\n  ");
@@ -86,7 +64,37 @@ fn answered(
     Ok((Answer(Arc::new(found)), warnings))
 }
 
-fn within(py: Python<'_>, option: &str, range: &Range, value: f64) -> PyResult<f64> {
+/// Works on a thread of its own, while other threads of Python run. Ctrl-C ends the wait; the work then
+/// goes on to its end and is thrown away.
+pub(crate) fn apart<T: Send + 'static>(
+    py: Python<'_>,
+    work: impl FnOnce() -> T + Send + 'static,
+) -> PyResult<T> {
+    let (sender, receiver) = mpsc::sync_channel(1);
+    let asked = thread::Builder::new()
+        .name("offing".to_owned())
+        .spawn(move || {
+            // Nobody listens after Ctrl-C.
+            let _ = sender.send(work());
+        })?;
+    let receiver = Mutex::new(receiver);
+    let look = || match receiver.lock() {
+        Ok(receiver) => receiver.recv_timeout(LOOK_AGAIN),
+        Err(_) => Err(RecvTimeoutError::Disconnected),
+    };
+    loop {
+        match py.detach(look) {
+            Ok(found) => return Ok(found),
+            Err(RecvTimeoutError::Timeout) => py.check_signals()?,
+            Err(RecvTimeoutError::Disconnected) => match asked.join() {
+                Err(panicked) => panic::resume_unwind(panicked),
+                Ok(()) => return Err(offing_error(py, "the question was left without an answer")),
+            },
+        }
+    }
+}
+
+pub(crate) fn within(py: Python<'_>, option: &str, range: &Range, value: f64) -> PyResult<f64> {
     let said = |breach: OutOfRange| offing_error(py, &format!("{option}: {breach}"));
     range.check(value).map_err(said)
 }

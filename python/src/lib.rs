@@ -5,6 +5,7 @@
 
 mod answer;
 mod ask;
+mod atlas;
 mod error;
 mod held;
 mod tables;
@@ -14,10 +15,13 @@ mod winds;
 /// The native part of the package `offing`.
 #[pyo3::pymodule]
 mod _offing {
+    use offing::passage::ExposureKind;
     use pyo3::prelude::*;
 
     #[pymodule_init]
     fn init(module: &Bound<'_, PyModule>) -> PyResult<()> {
+        let exposures = ExposureKind::ALL.map(|kind| kind.names().id);
+        module.add("EXPOSURES", exposures)?;
         module.add("READS_NETCDF", cfg!(feature = "netcdf"))
     }
 
@@ -25,6 +29,8 @@ mod _offing {
     use crate::answer::Answer;
     #[pymodule_export]
     use crate::ask::{compare, legs, rally, season, shape, stores, years};
+    #[pymodule_export]
+    use crate::atlas::{atlas, find_port};
     #[pymodule_export]
     use crate::error::OffingError;
     #[pymodule_export]

@@ -85,6 +85,12 @@ impl Voyage {
         self.0.boat_name.as_deref()
     }
 
+    /// Everything about the boat, to tell one from another.
+    #[getter]
+    fn boat_in_full(&self) -> String {
+        format!("{:?}", self.0.boat)
+    }
+
     /// The routes' names.
     #[getter]
     fn routes(&self) -> Vec<&str> {

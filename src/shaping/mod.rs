@@ -13,6 +13,7 @@ mod clock;
 mod closure;
 mod curve;
 mod error;
+mod fan;
 mod frozen;
 mod grid;
 mod ground;
@@ -34,6 +35,7 @@ mod way;
 
 pub use curve::{Member, Standing, curve};
 pub use error::ShapingError;
+pub use fan::{Fan, FanTask};
 pub use frozen::{FixedArc, FixedGraph};
 pub use hardship::{Hardship, Prices};
 pub use keep_out::{KeepOut, KeepOutError};

@@ -1,10 +1,12 @@
 //! A task under limits: the cheapest course at some prices, along the coarse grid, the finer one
 //! about its answer, and the corners.
 
+use std::sync::Arc;
+
 use super::ground::{Ground, SeasonLimits};
 use super::hardship::Prices;
 use super::limits::Limits;
-use super::search::{Label, least_cost};
+use super::search::{Label, Labels, least_cost};
 use super::shaper::{Shaped, Shaper};
 use super::smoothing::{Judge, Way};
 use super::timed::{Known, Net, Timed};
@@ -22,8 +24,25 @@ pub(super) struct Scene<'a> {
     shaper: &'a Shaper<'a>,
     way: &'a WayMaker,
     pub(super) limits: &'a Limits,
+    known: Arc<KnownGround>,
+    /// What the coarse search found from the start to every node, where it is shared; without prices and
+    /// limits.
+    labels: Option<&'a Labels>,
+}
+
+/// What has been found out about the ground between two ends under some limits.
+pub(super) struct KnownGround {
     coarse: Known,
     fine: Known,
+}
+
+impl KnownGround {
+    pub(super) fn nothing(shaper: &Shaper<'_>) -> Self {
+        Self {
+            coarse: shaper.coarse.nothing_known(),
+            fine: shaper.fine.nothing_known(),
+        }
+    }
 }
 
 impl<'a> Scene<'a> {
@@ -37,8 +56,24 @@ impl<'a> Scene<'a> {
             shaper,
             way,
             limits,
-            coarse: shaper.coarse.nothing_known(),
-            fine: shaper.fine.nothing_known(),
+            known: Arc::new(KnownGround::nothing(shaper)),
+            labels: None,
+        }
+    }
+
+    /// The task without limits, its coarse search done and its ground partly known.
+    pub(super) fn searched(
+        shaper: &'a Shaper<'a>,
+        limits: &'a Limits,
+        known: Arc<KnownGround>,
+        labels: &'a Labels,
+    ) -> Self {
+        Self {
+            shaper,
+            way: &shaper.way,
+            limits,
+            known,
+            labels: Some(labels),
         }
     }
 
@@ -124,13 +159,17 @@ impl<'a> Scene<'a> {
         prices: Prices,
     ) -> Option<Vec<Position>> {
         let (coarse, fine) = (&self.shaper.coarse, &self.shaper.fine);
-        let rough = self.timed(coarse, &self.coarse, ground, season, prices);
-        let among = least_cost(&rough, coarse.start(), coarse.end(), Label::default())
-            .map(|path| self.corridor(&coarse.corners(&path.nodes, self.ends())));
+        let rough = self.timed(coarse, &self.known.coarse, ground, season, prices);
+        let nodes = match self.labels {
+            Some(labels) => labels.path_over(&rough, coarse.before_end(), coarse.end()),
+            None => least_cost(&rough, coarse.start(), coarse.end(), Label::default())
+                .map(|path| path.nodes),
+        };
+        let among = nodes.map(|nodes| self.corridor(&coarse.corners(&nodes, self.ends())));
         // Where the coarse grid has no way, the finer one may, through a strait.
         let narrow = Timed {
             among: among.as_deref(),
-            ..self.timed(fine, &self.fine, ground, season, prices)
+            ..self.timed(fine, &self.known.fine, ground, season, prices)
         };
         let path = least_cost(&narrow, fine.start(), fine.end(), Label::default())?;
         Some(fine.corners(&path.nodes, self.ends()))
@@ -139,7 +178,13 @@ impl<'a> Scene<'a> {
     /// The coarse grid without limits of the season tightened.
     pub(super) fn coarse_grid<'b>(&'b self, ground: &'b Ground<'b>, prices: Prices) -> Timed<'b> {
         let season = SeasonLimits::new(self.limits, 0);
-        self.timed(&self.shaper.coarse, &self.coarse, ground, season, prices)
+        self.timed(
+            &self.shaper.coarse,
+            &self.known.coarse,
+            ground,
+            season,
+            prices,
+        )
     }
 
     fn timed<'b>(

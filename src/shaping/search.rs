@@ -57,61 +57,130 @@ const BUCKET_HOURS: f64 = 1.0;
 /// arriving dearer is never of use: where arcs do not change, and, at no price, where leaving later
 /// never means arriving sooner.
 pub fn least_cost<A: Arcs>(arcs: &A, start: usize, end: usize, label: Label) -> Option<Path> {
-    let count = arcs.nodes();
-    // The costs stand by themselves as well, where they are close together.
-    let mut costs = vec![f64::INFINITY; count];
-    let mut labels = vec![label; count];
-    let mut before = vec![NONE; count];
-    let mut rests = vec![f64::NAN; count];
-    let mut scanned = vec![f64::INFINITY; count];
-    let mut buckets: Vec<Vec<u32>> = Vec::new();
-    let mut scans = 0;
+    let found = Labels::set(arcs, start, Some(end), label);
+    found.reaches(end).then(|| Path {
+        nodes: found.path_to(end),
+        label: found.labels[end],
+        scans: found.scans,
+    })
+}
 
-    costs[start] = label.cost_hours;
-    rests[start] = arcs.rest_hours(start);
-    put(&mut buckets, 0, costs[start] + rests[start], start);
-    let mut current = 0;
-    while current < buckets.len() {
-        while let Some(node) = buckets[current].pop() {
-            let node = node as usize;
-            let cost = costs[node];
-            if scanned[node] <= cost || cost + rests[node] >= costs[end] {
-                continue;
-            }
-            scanned[node] = cost;
-            scans += 1;
-            let here = labels[node];
+/// What it took to reach each node from one start.
+pub(super) struct Labels {
+    start: usize,
+    costs: Vec<f64>,
+    labels: Vec<Label>,
+    before: Vec<u32>,
+    scans: usize,
+}
+
+impl Labels {
+    /// The labels of all nodes: of the least cost, where that of [`least_cost`] is.
+    pub(super) fn of_all<A: Arcs>(arcs: &A, start: usize, label: Label) -> Self {
+        Self::set(arcs, start, None, label)
+    }
+
+    fn reaches(&self, node: usize) -> bool {
+        self.costs[node].is_finite()
+    }
+
+    fn path_to(&self, node: usize) -> Vec<usize> {
+        trace(&self.before, self.start, node)
+    }
+
+    /// The nodes of the path of least cost to an `end` that has no label yet and that arcs lead to from
+    /// these nodes alone; none where there is none.
+    pub(super) fn path_over<A: Arcs>(
+        &self,
+        arcs: &A,
+        nodes: impl Iterator<Item = usize>,
+        end: usize,
+    ) -> Option<Vec<usize>> {
+        let mut best: Option<(f64, usize)> = None;
+        for node in nodes.filter(|node| self.reaches(*node)) {
             for arc in 0..arcs.arcs_from(node) {
-                let Some(head) = arcs.head(node, arc) else {
-                    continue;
-                };
-                if cost + arcs.least_cost_hours(node, arc) >= costs[head] {
+                if arcs.head(node, arc) != Some(end) {
                     continue;
                 }
+                let here = self.labels[node];
                 let Some(there) = arcs.follow(node, arc, here) else {
                     continue;
                 };
-                if there.cost_hours < costs[head] && arcs.is_open(node, arc, here, there) {
-                    costs[head] = there.cost_hours;
-                    labels[head] = there;
-                    before[head] = node as u32;
-                    if rests[head].is_nan() {
-                        rests[head] = arcs.rest_hours(head);
-                    }
-                    put(&mut buckets, current, costs[head] + rests[head], head);
+                if best.is_none_or(|(cost_hours, _)| there.cost_hours < cost_hours)
+                    && arcs.is_open(node, arc, here, there)
+                {
+                    best = Some((there.cost_hours, node));
                 }
             }
         }
-        current += 1;
-        if costs[end] < current as f64 * BUCKET_HOURS {
-            break;
+        let (_, last) = best?;
+        let mut nodes = self.path_to(last);
+        nodes.push(end);
+        Some(nodes)
+    }
+
+    /// The labels of all nodes that may lie on the way to `end`; of all where there is none.
+    fn set<A: Arcs>(arcs: &A, start: usize, end: Option<usize>, label: Label) -> Self {
+        let rest_hours = |node| end.map_or(0.0, |_| arcs.rest_hours(node));
+        let most_hours = |costs: &[f64]| end.map_or(f64::INFINITY, |end| costs[end]);
+        let count = arcs.nodes();
+        // The costs stand by themselves as well, where they are close together.
+        let mut costs = vec![f64::INFINITY; count];
+        let mut labels = vec![label; count];
+        let mut before = vec![NONE; count];
+        let mut rests = vec![f64::NAN; count];
+        let mut scanned = vec![f64::INFINITY; count];
+        let mut buckets: Vec<Vec<u32>> = Vec::new();
+        let mut scans = 0;
+
+        costs[start] = label.cost_hours;
+        rests[start] = rest_hours(start);
+        put(&mut buckets, 0, costs[start] + rests[start], start);
+        let mut current = 0;
+        while current < buckets.len() {
+            while let Some(node) = buckets[current].pop() {
+                let node = node as usize;
+                let cost = costs[node];
+                if scanned[node] <= cost || cost + rests[node] >= most_hours(&costs) {
+                    continue;
+                }
+                scanned[node] = cost;
+                scans += 1;
+                let here = labels[node];
+                for arc in 0..arcs.arcs_from(node) {
+                    let Some(head) = arcs.head(node, arc) else {
+                        continue;
+                    };
+                    if cost + arcs.least_cost_hours(node, arc) >= costs[head] {
+                        continue;
+                    }
+                    let Some(there) = arcs.follow(node, arc, here) else {
+                        continue;
+                    };
+                    if there.cost_hours < costs[head] && arcs.is_open(node, arc, here, there) {
+                        costs[head] = there.cost_hours;
+                        labels[head] = there;
+                        before[head] = node as u32;
+                        if rests[head].is_nan() {
+                            rests[head] = rest_hours(head);
+                        }
+                        put(&mut buckets, current, costs[head] + rests[head], head);
+                    }
+                }
+            }
+            current += 1;
+            if most_hours(&costs) < current as f64 * BUCKET_HOURS {
+                break;
+            }
+        }
+        Self {
+            start,
+            costs,
+            labels,
+            before,
+            scans,
         }
     }
-    costs[end].is_finite().then(|| Path {
-        nodes: trace(&before, start, end),
-        label: labels[end],
-        scans,
-    })
 }
 
 /// Puts a node into the bucket of its rank, or into the `current` one where rounding would put it

@@ -1,5 +1,7 @@
 //! From a task to a shaped course: the grids made ready, the search, the limits on shares.
 
+use std::sync::Arc;
+
 use super::ShapingError;
 use super::clock::SeasonClock;
 use super::grid::Grid;
@@ -11,10 +13,11 @@ use super::scene::Scene;
 use super::shore::nearest_sea;
 use super::task::Task;
 use super::timed::Net;
-use super::waters::Waters;
+use super::waters::{Waters, Winds};
 use super::way::WayMaker;
-use crate::climate::{Month, SeasonDay};
-use crate::geodesy::{LegKind, Position};
+use crate::boat::Boat;
+use crate::climate::{Month, Region, SeasonDay};
+use crate::geodesy::{LegKind, Position, Step};
 use crate::passage::Exposure;
 use crate::route::{Route, RouteError, Waypoint};
 
@@ -42,12 +45,48 @@ pub struct Shaped {
 /// A task made ready: winds and currents on their lattice, the boat's table, the grids.
 pub struct Shaper<'a> {
     pub(super) task: Task<'a>,
-    pub(super) waters: Waters,
-    pub(super) way: WayMaker,
+    pub(super) waters: Arc<Waters>,
+    pub(super) way: Arc<WayMaker>,
     pub(super) clock: SeasonClock,
     pub(super) best_kn: f64,
-    pub(super) coarse: Net,
-    pub(super) fine: Net,
+    pub(super) coarse: Arc<Net>,
+    pub(super) fine: Arc<Net>,
+}
+
+/// What searches in one box of sea have in common: its winds and currents on their lattice, and the grids.
+pub(super) struct Sea {
+    pub(super) waters: Arc<Waters>,
+    pub(super) coarse: Arc<Grid>,
+    pub(super) fine: Arc<Grid>,
+}
+
+/// What a boat makes of the winds and currents of a box of sea.
+#[derive(Clone)]
+pub(super) struct Aboard {
+    pub(super) way: Arc<WayMaker>,
+    pub(super) best_kn: f64,
+}
+
+impl Sea {
+    pub(super) fn new(winds: &dyn Winds, region: &Region, grid_deg: f64, sampling: Step) -> Self {
+        let grid = |step_deg: f64, spacings: i32| {
+            Arc::new(Grid::new(region, step_deg, spacings, sampling))
+        };
+        Self {
+            waters: Arc::new(Waters::new(winds, region, grid_deg / f64::from(SPACINGS))),
+            coarse: grid(grid_deg, SPACINGS),
+            fine: grid(grid_deg / 2.0, SPACINGS / 2),
+        }
+    }
+
+    /// What a boat makes of it; none where no wind is known.
+    pub(super) fn aboard(&self, boat: &Boat) -> Option<Aboard> {
+        let table = PaceTable::new(boat, &self.waters.range()?);
+        Some(Aboard {
+            best_kn: table.greatest_kn(self.waters.known()),
+            way: Arc::new(WayMaker::new(boat, table)),
+        })
+    }
 }
 
 impl<'a> Shaper<'a> {
@@ -56,46 +95,33 @@ impl<'a> Shaper<'a> {
     /// # Errors
     /// Ends that are one place, on land or without wind.
     pub fn new(task: Task<'a>) -> Result<Self, ShapingError> {
-        if distance_nm_between(task.from, task.to) < LEAST_PASSAGE_NM {
-            return Err(ShapingError::NoPassage { place: task.from });
-        }
-        let clock = SeasonClock::new(SeasonDay::from_date(task.departure));
-        for (end, place) in [("start", task.from), ("end", task.to)] {
-            if task.shore.is_land(place) {
-                return Err(ShapingError::EndOnLand {
-                    end,
-                    place,
-                    nearest: nearest_sea(task.shore, place),
-                });
-            }
-            let known = |month: &Month| task.winds.at(place, month.middle()).is_some();
-            if !Month::ALL.iter().any(known) {
-                return Err(ShapingError::EndWithoutWind { end, place });
-            }
-        }
-        let spacing_deg = task.grid_deg / f64::from(SPACINGS);
-        let waters = Waters::new(task.winds, &task.region, spacing_deg);
-        let no_wind = ShapingError::EndWithoutWind {
-            end: "start",
-            place: task.from,
-        };
-        let range = waters.range().ok_or(no_wind)?;
-        let table = PaceTable::new(task.boat, &range);
-        let best_kn = table.greatest_kn(waters.known());
-        let net = |step_deg: f64, spacings: i32| {
-            let grid = Grid::new(&task.region, step_deg, spacings, task.sampling);
+        task.check()?;
+        let sea = Sea::new(task.winds, &task.region, task.grid_deg, task.sampling);
+        let aboard = sea.aboard(task.boat).ok_or(task.no_wind_at_start())?;
+        let net = |grid: &Arc<Grid>| {
             let ends = grid.ends(task.from, task.to, task.sampling);
-            Net::new(grid, ends, task.to)
+            Arc::new(Net::new(grid.clone(), ends, task.to))
         };
-        Ok(Self {
-            way: WayMaker::new(task.boat, table),
-            clock,
-            best_kn,
-            coarse: net(task.grid_deg, SPACINGS),
-            fine: net(task.grid_deg / 2.0, SPACINGS / 2),
-            waters,
+        let nets = [net(&sea.coarse), net(&sea.fine)];
+        Ok(Self::made(task, &sea, &aboard, nets))
+    }
+
+    /// A checked task with everything made.
+    pub(super) fn made(
+        task: Task<'a>,
+        sea: &Sea,
+        aboard: &Aboard,
+        [coarse, fine]: [Arc<Net>; 2],
+    ) -> Self {
+        Self {
+            way: aboard.way.clone(),
+            clock: SeasonClock::new(SeasonDay::from_date(task.departure)),
+            best_kn: aboard.best_kn,
+            waters: sea.waters.clone(),
+            coarse,
+            fine,
             task,
-        })
+        }
     }
 
     /// The fastest course in expectation under `limits`.
@@ -114,6 +140,36 @@ impl<'a> Shaper<'a> {
             return Err(self.why_closed(limits));
         };
         scene.keep_shares(free)
+    }
+}
+
+impl Task<'_> {
+    /// Whether its ends are two places at sea with wind.
+    pub(super) fn check(&self) -> Result<(), ShapingError> {
+        if distance_nm_between(self.from, self.to) < LEAST_PASSAGE_NM {
+            return Err(ShapingError::NoPassage { place: self.from });
+        }
+        for (end, place) in [("start", self.from), ("end", self.to)] {
+            if self.shore.is_land(place) {
+                return Err(ShapingError::EndOnLand {
+                    end,
+                    place,
+                    nearest: nearest_sea(self.shore, place),
+                });
+            }
+            let known = |month: &Month| self.winds.at(place, month.middle()).is_some();
+            if !Month::ALL.iter().any(known) {
+                return Err(ShapingError::EndWithoutWind { end, place });
+            }
+        }
+        Ok(())
+    }
+
+    pub(super) fn no_wind_at_start(&self) -> ShapingError {
+        ShapingError::EndWithoutWind {
+            end: "start",
+            place: self.from,
+        }
     }
 }
 

@@ -1,5 +1,6 @@
 //! The grid as the search sees it: arcs that take as long as the season there makes them.
 
+use std::sync::Arc as Shared;
 use std::sync::atomic::{AtomicU8, Ordering};
 
 use super::clock::SeasonClock;
@@ -22,7 +23,7 @@ const SHUT: u8 = 2;
 
 /// A grid with its ends, and what is known of its arcs.
 pub(super) struct Net {
-    pub grid: Grid,
+    pub grid: Shared<Grid>,
     pub ends: Ends,
     /// For each node of the grid, its arc to the end: a place in `ends.arriving`, and 1 more.
     arriving: Vec<u32>,
@@ -56,7 +57,7 @@ struct Placed<'a> {
 }
 
 impl Net {
-    pub(super) fn new(grid: Grid, ends: Ends, to: Position) -> Self {
+    pub(super) fn new(grid: Shared<Grid>, ends: Ends, to: Position) -> Self {
         let mut arriving = vec![0; grid.nodes()];
         for (index, (node, _)) in ends.arriving.iter().enumerate() {
             arriving[*node] = index as u32 + 1;
@@ -67,6 +68,26 @@ impl Net {
             arriving,
             to,
         }
+    }
+
+    /// A net for searches from a start to all of its nodes, and to no end.
+    pub(super) fn of_start(grid: Shared<Grid>, mut ends: Ends, from: Position) -> Self {
+        let count = grid.nodes();
+        ends.arriving.clear();
+        ends.leaving.retain(|(node, _)| *node < count);
+        Self::new(grid, ends, from)
+    }
+
+    /// The nodes from which an arc leads to the end.
+    pub(super) fn before_end(&self) -> impl Iterator<Item = usize> {
+        let direct = self
+            .ends
+            .leaving
+            .iter()
+            .any(|(node, _)| *node == self.end());
+        let start = direct.then(|| self.start());
+        let arriving = self.ends.arriving.iter().map(|(node, _)| *node);
+        start.into_iter().chain(arriving)
     }
 
     pub(super) fn nothing_known(&self) -> Known {

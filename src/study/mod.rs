@@ -5,6 +5,7 @@
 //! after it.
 
 mod about;
+mod atlas;
 mod boat;
 mod check;
 mod compare;
@@ -26,6 +27,7 @@ mod winds;
 mod years;
 
 pub use about::{AboutCurrents, AboutVoyage, AboutWinds};
+pub use atlas::{AtlasAsk, AtlasFigures, AtlasPassage, AtlasPlace, AtlasWay, atlas};
 pub use boat::{
     AboutBoat, BestHeadings, BoatSpeeds, CourseMadeGoodTable, FittedFactor, LearnedBoat,
     PolarTable, boat_speeds, fit, learn,

@@ -12,7 +12,7 @@ use crate::voyage::Voyage;
 
 /// Room about the waters searched for which climate is kept, in degrees, so that the nodes beside
 /// their edge are there.
-const CLIMATE_ROOM_DEG: f64 = 5.0;
+pub(super) const CLIMATE_ROOM_DEG: f64 = 5.0;
 
 /// An end of the passage that lies on land by the coarse outlines: the search went from the sea
 /// near it, and the course has the crew's own position as its first or last waypoint.
@@ -52,7 +52,7 @@ pub(super) struct SeaEnds {
     /// Those that lie a little inland.
     pub(super) inland: [Option<InlandEnd>; 2],
     own: [Position; 2],
-    sea: [Position; 2],
+    pub(super) sea: [Position; 2],
 }
 
 impl SeaEnds {

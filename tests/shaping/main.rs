@@ -8,5 +8,6 @@ mod rows;
 mod common;
 mod courses;
 mod currents;
+mod fan;
 mod limits;
 mod reference;
