@@ -366,11 +366,8 @@ fn a_tank_is_nine_tenths_usable_unless_the_voyage_says_otherwise() {
 fn waiting_for_weather_is_told_beside_leaving_at_once() {
     let keys = "[handling]\nwait_up_to = \"5 days\"\nforecast = \"2 days\"";
     let (_folder, file) = demo_with(&[("[handling]", keys)]);
-    let run = |more: &[&'static str]| {
-        let mut words = vec!["compare", file.as_str(), "--members", "200"];
-        words.extend(more);
-        words
-    };
+    let run =
+        |more: &'static [&'static str]| [&["compare", &file, "--members", "200"], more].concat();
     let short = output(&run(&[]));
     let told = "Waiting for weather, up to 5 days: for forecasts of 2 days with no headwind of\n20 kn or more \
                 and 70 % of the usual progress.";
