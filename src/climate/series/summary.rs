@@ -89,7 +89,8 @@ pub struct MeasuredMonth {
     pub fast_hours: Option<f64>,
     /// Time constant of one part alone, hours; none without a memory.
     pub single_hours: Option<f64>,
-    /// Standard deviation of a component's monthly mean from year to year, knots; none with one year.
+    /// Standard deviation of a component's monthly mean from year to year, knots; 0 where the weather within
+    /// months explains all there is, none with one year.
     pub between_years_kn: Option<f64>,
 }
 
@@ -213,7 +214,7 @@ impl Summary {
         let months = Month::ALL.iter().map(|&month| {
             let mean = |figure: usize| self.months[month.index()][figure].mean();
             let deviation =
-                |figure: usize| mean(figure).map(|variance| variance.sqrt() * KN_PER_MS);
+                |figure: usize| mean(figure).map(|mean| mean.max(0.0).sqrt() * KN_PER_MS);
             MeasuredMonth {
                 month,
                 steps: self.steps[month.index()],
