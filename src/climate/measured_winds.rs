@@ -80,7 +80,8 @@ pub struct MeasuredMonth {
     pub fast_hours: Option<f64>,
     /// Time constant of one part alone, hours; none without a memory.
     pub single_hours: Option<f64>,
-    /// Standard deviation of a component's monthly mean from year to year, knots; none with one year.
+    /// Standard deviation of a component's monthly mean from year to year, knots; 0 where the weather within
+    /// months explains all there is, none with one year.
     pub between_years_kn: Option<f64>,
 }
 

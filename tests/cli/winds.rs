@@ -143,3 +143,16 @@ fn an_old_climate_stays_where_the_new_one_fails() {
     offing(folder.path(), &["winds", "cut.nc", "--out", "w.nc"]).code(2);
     assert_eq!(fs::read_to_string(&old).unwrap(), "old");
 }
+
+/// A pipe would be waited for without end.
+#[cfg(unix)]
+#[test]
+fn what_is_no_file_is_refused_at_once() {
+    let folder = folder();
+    let made = std::process::Command::new("mkfifo")
+        .arg(folder.path().join("pipe.nc"))
+        .status();
+    assert!(made.unwrap().success());
+    let said = refused(folder.path(), &["winds", "pipe.nc", "--out", "w.nc"]);
+    assert!(said.contains("pipe.nc: is not a file"), "{said}");
+}

@@ -114,12 +114,20 @@ fn unless_series<T>(
     })
 }
 
-/// What `read` finds in the file at `path`.
+/// What `read` finds in the file at `path`, which is no series and so not of any size.
 fn open_path<T>(
     path: &Path,
     read: impl FnOnce(&netcdf::File) -> Result<T, ClimateFault>,
 ) -> Result<T, ClimateFault> {
-    read(&opened(path)?)
+    let file = opened(path)?;
+    let found_bytes = fs::metadata(path)?.len();
+    if found_bytes > MOST_FILE_BYTES {
+        return Err(ClimateFault::TooLarge {
+            found_bytes,
+            most_bytes: MOST_FILE_BYTES,
+        });
+    }
+    read(&file)
 }
 
 /// The file at `path`, opened.
@@ -135,12 +143,6 @@ pub(super) fn whole(path: &Path) -> Result<PathBuf, ClimateFault> {
     let metadata = fs::metadata(&path)?;
     if !metadata.is_file() {
         return Err(ClimateFault::NotAFile);
-    }
-    if metadata.len() > MOST_FILE_BYTES {
-        return Err(ClimateFault::TooLarge {
-            found_bytes: metadata.len(),
-            most_bytes: MOST_FILE_BYTES,
-        });
     }
     check_whole(File::open(&path)?, metadata.len())?;
     silence_hdf5();

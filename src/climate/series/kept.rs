@@ -7,7 +7,7 @@
 
 use std::collections::{HashMap, HashSet};
 use std::fs::{self, File, TryLockError};
-use std::io;
+use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
@@ -44,20 +44,29 @@ impl Numbers {
         }
     }
 
-    fn encoded(&self) -> Vec<u8> {
-        let mut bytes = Vec::with_capacity(self.bytes());
+    /// Writes them to the file at `path`, and says the sum over its bytes.
+    fn write(&self, path: &Path) -> io::Result<u32> {
+        const AT_ONCE: usize = 8192;
+        let mut file = File::create(path)?;
+        let mut sum = crc32fast::Hasher::new();
+        let mut put = |bytes: Vec<u8>| {
+            sum.update(&bytes);
+            file.write_all(&bytes)
+        };
         match self {
-            Self::Double(numbers) => {
-                numbers
-                    .iter()
-                    .for_each(|one| bytes.extend_from_slice(&one.to_le_bytes()));
-            }
+            Self::Double(numbers) => numbers.chunks(AT_ONCE).try_for_each(|numbers| {
+                put(numbers.iter().flat_map(|one| one.to_le_bytes()).collect())
+            })?,
             Self::Single(means) => {
-                let all = means.as_flattened().iter();
-                all.for_each(|one| bytes.extend_from_slice(&one.to_le_bytes()));
+                means
+                    .as_flattened()
+                    .chunks(AT_ONCE)
+                    .try_for_each(|numbers| {
+                        put(numbers.iter().flat_map(|one| one.to_le_bytes()).collect())
+                    })?
             }
         }
-        bytes
+        Ok(sum.finalize())
     }
 
     fn decoded(leaf: Leaf, bytes: &[u8]) -> Self {
@@ -343,12 +352,11 @@ impl Folder {
             fs::create_dir_all(&self.path).map_err(|error| self.not_kept(&error))?;
             self.take_lock()?;
         }
-        let bytes = numbers.encoded();
-        let written = Written {
-            number: self.next,
-            crc: crc32fast::hash(&bytes),
-        };
-        fs::write(self.place(written.number), bytes).map_err(|error| self.not_kept(&error))?;
+        let number = self.next;
+        let crc = numbers
+            .write(&self.place(number))
+            .map_err(|error| self.not_kept(&error))?;
+        let written = Written { number, crc };
         self.next += 1;
         self.written.insert(leaf, written);
         Ok(())

@@ -115,7 +115,9 @@ pub(super) struct Memory {
     pub(super) fast_hours: f64,
     /// The time constant of one part alone, hours.
     pub(super) single_hours: f64,
-    /// The variance of the month's mean that these lead to expect, both components together.
+    /// The variance of the month's mean that the weather leads to expect, both components together. It is
+    /// that of the amplitudes without a bound: held above 0 the slow one would draw it up, and what is left
+    /// for the years down.
     pub(super) variance_of_mean: f64,
 }
 
@@ -162,6 +164,7 @@ impl MemoryFit {
         let counted: [f64; LAG_DAYS.len()] =
             std::array::from_fn(|lag| lagged.products[lag] / f64::from(lagged.pairs[lag]));
         let both = self.best(self.fast, |place| self.two_parts(&counted, place));
+        let free = self.best(self.fast, |place| self.two_free_parts(&counted, place));
         let single = self.best(self.tried.len(), |place| self.one_part(&counted, place));
         let fast = &self.tried[both.place];
         let variance = both.fast + both.slow;
@@ -169,7 +172,8 @@ impl MemoryFit {
             slow_share: both.slow / variance,
             fast_hours: fast.hours,
             single_hours: self.tried[single.place].hours,
-            variance_of_mean: both.fast * fast.of_mean + both.slow * self.slow.of_mean,
+            variance_of_mean: free.fast * self.tried[free.place].of_mean
+                + free.slow * self.slow.of_mean,
         })
     }
 
@@ -193,22 +197,32 @@ impl MemoryFit {
         }
     }
 
-    /// Least squares for two amplitudes, neither below zero.
-    fn two_parts(&self, counted: &[f64; LAG_DAYS.len()], place: usize) -> Fitted {
+    /// Least squares for two amplitudes.
+    fn two_free_parts(&self, counted: &[f64; LAG_DAYS.len()], place: usize) -> Fitted {
         let (f, s) = (&self.tried[place].within, &self.slow.within);
         let (ff, fs, ss) = (dot(f, f), dot(f, s), dot(s, s));
         let (fc, sc) = (dot(f, counted), dot(s, counted));
         let determinant = ff * ss - fs * fs;
-        let (fast, slow) = (
-            (fc * ss - sc * fs) / determinant,
-            (sc * ff - fc * fs) / determinant,
-        );
-        let (fast, slow) = if slow < 0.0 {
-            ((fc / ff).max(0.0), 0.0)
-        } else if fast < 0.0 {
-            (0.0, (sc / ss).max(0.0))
+        let fast = (fc * ss - sc * fs) / determinant;
+        let slow = (sc * ff - fc * fs) / determinant;
+        Fitted {
+            place,
+            fast,
+            slow,
+            left: left(counted, f, fast, s, slow),
+        }
+    }
+
+    /// The same, neither below zero.
+    fn two_parts(&self, counted: &[f64; LAG_DAYS.len()], place: usize) -> Fitted {
+        let free = self.two_free_parts(counted, place);
+        let (f, s) = (&self.tried[place].within, &self.slow.within);
+        let (fast, slow) = if free.slow < 0.0 {
+            ((dot(f, counted) / dot(f, f)).max(0.0), 0.0)
+        } else if free.fast < 0.0 {
+            (0.0, (dot(s, counted) / dot(s, s)).max(0.0))
         } else {
-            (fast, slow)
+            return free;
         };
         Fitted {
             place,

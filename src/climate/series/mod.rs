@@ -95,7 +95,7 @@ impl Unfinished {
 
 /// Bytes that the month being read and the sums in memory may take together, and the sums at least.
 const MOST_BYTES: usize = 400 << 20;
-const LEAST_HELD_BYTES: usize = 40 << 20;
+const LEAST_HELD_BYTES: usize = 20 << 20;
 
 /// Measures a series and writes its climate to `out`, which messages and the result call `name`; after an
 /// error that is of no use. What was added up stays in [`WindSeries::unfinished`], after an error and after

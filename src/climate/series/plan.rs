@@ -16,7 +16,7 @@ use super::write::CHUNK_ROWS;
 const TILE_BYTES: usize = 360 << 20;
 
 /// Values of all quantities together that are read at once.
-const BLOCK_VALUES: usize = 20 << 20;
+const BLOCK_VALUES: usize = 14 << 20;
 
 /// Nodes of a segment.
 const SEGMENT_NODES: usize = 128 << 10;

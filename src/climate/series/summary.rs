@@ -124,7 +124,7 @@ impl Summary {
         let months = Month::ALL.iter().map(|&month| {
             let mean = |figure: usize| self.months[month.index()][figure].mean();
             let deviation =
-                |figure: usize| mean(figure).map(|variance| variance.sqrt() * KN_PER_MS);
+                |figure: usize| mean(figure).map(|mean| mean.max(0.0).sqrt() * KN_PER_MS);
             MeasuredMonth {
                 month,
                 steps: self.steps[month.index()],

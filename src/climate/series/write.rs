@@ -23,7 +23,7 @@ const MISSING: i16 = i16::MIN;
 pub(super) const CHUNK_ROWS: usize = 90;
 const CHUNK_COLUMNS: usize = 180;
 
-const DEFLATE_LEVEL: i32 = 2;
+const DEFLATE_LEVEL: i32 = 1;
 
 /// A file that is written a part at a time.
 pub(super) struct Writer {

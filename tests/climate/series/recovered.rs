@@ -59,8 +59,42 @@ fn series(truth: Truth, seed: u64) -> SeriesFile {
 }
 
 fn measure(truth: Truth, folder: &Path) {
-    let file = series(truth, 15).write(folder, "series.nc");
+    measure_seed(truth, folder, 15);
+}
+
+fn measure_seed(truth: Truth, folder: &Path, seed: u64) {
+    let file = series(truth, seed).write(folder, "series.nc");
     measured(folder, &[file]).unwrap();
+}
+
+/// Over many nodes the variance between years is neither drawn up, as where nodes are cut at 0, nor down, as
+/// where a slow part cannot be below 0: with these seeds it would be 0.35 too small where there is none.
+#[test]
+fn the_variance_between_years_is_not_biased() {
+    let folder = tempfile::tempdir().unwrap();
+    for (slow_share, fast_hours, years_ms) in [(0.24, 24.0, 0.8), (0.0, 36.0, 0.0)] {
+        let truth = Truth {
+            slow_share,
+            fast_hours,
+            deviation_ms: [3.0, 2.0],
+            years_ms,
+        };
+        let mut all = [Vec::new(), Vec::new()];
+        for seed in 20..26 {
+            measure_seed(truth, folder.path(), seed);
+            for (all, name) in all.iter_mut().zip(["u_year_variance", "v_year_variance"]) {
+                all.push(mean(&values(folder.path(), name)));
+            }
+        }
+        // Six runs of six nodes scatter by 0.04 of u and 0.02 of v.
+        for (all, most_off) in all.iter().zip([0.12, 0.07]) {
+            let found = mean(all);
+            assert!(
+                (found - years_ms * years_ms).abs() < most_off,
+                "{years_ms}: {found}"
+            );
+        }
+    }
 }
 
 /// With twelve other seeds the share came out from 0.213 to 0.259, the hours from 23.5 to 24.9.
@@ -98,8 +132,8 @@ fn memory_deviation_and_years_are_recovered() {
     }
 }
 
-/// Without a part of the years' own little is found: what is left is the noise of what cannot be below 0.
-/// With twelve other seeds it was 0.05 to 0.10, and the time constant 35.7 to 37.1 hours.
+/// Without a part of the years' own little is found. With twelve other seeds the time constant was 35.7 to
+/// 37.1 hours.
 #[test]
 fn weather_alone_leaves_little_between_the_years() {
     let folder = tempfile::tempdir().unwrap();
@@ -112,7 +146,7 @@ fn weather_alone_leaves_little_between_the_years() {
     measure(truth, folder.path());
     // The month's mean has a variance of 9 x 2 x 36/720, 0.9, by weather alone.
     let left = mean(&values(folder.path(), "u_year_variance"));
-    assert!(left < 0.15, "{left}");
+    assert!(left.abs() < 0.15, "{left}");
     let single = mean(&values(folder.path(), "single_hours"));
     assert!((single - 36.0).abs() < 2.0, "{single}");
 }
