@@ -304,20 +304,21 @@ impl LoadingPlan {
     }
 }
 
-/// The days from each place where fresh food is had to the next, on one loading of food that is for so
-/// many days in all. Where it is had on the way they are those of the median passage, so that no fresh
-/// food is counted on for days that may not come.
+/// The days from each place where fresh food is had to the next, on one loading of food that is for `all`
+/// days: those of the median passage, so that no fresh food is counted on for days that may not come, and
+/// from the last such place all that are left.
 fn fresh_days(outcome: &PassageOutcome, carry: &Carry, all: f64) -> Option<Vec<f64>> {
     let stages = outcome.stages.get(carry.stages.clone()).unwrap_or(&[]);
-    let stretches = until_had(stages, Goods::FreshFood);
-    if stretches.len() < 2 {
-        return Some(vec![all]);
-    }
+    let mut stretches = until_had(stages, Goods::FreshFood);
+    stretches.pop();
     let days = stretches.into_iter().map(|stretch| {
         let members = summed(&stages[stretch]);
         percentile_of(&members, MEDIAN_PERCENT, |member, days| {
             days + member.harbour_days
         })
     });
-    days.collect()
+    let mut days: Vec<f64> = days.collect::<Option<_>>()?;
+    let left = all - days.iter().sum::<f64>();
+    days.push(left.max(0.0));
+    Some(days)
 }

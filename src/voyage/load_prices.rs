@@ -3,7 +3,7 @@
 use super::error::{Complaint, Problem};
 use super::load::one_of_two_at_most;
 use super::locate::KeyPath;
-use super::settings_stores::{PlacePricesTable, Price, PricesTable};
+use super::settings_prices::{PlacePricesTable, Price, PricesTable};
 use super::values::quoted;
 use crate::route::{Route, Stop};
 use crate::stores::{PriceSettings, Prices};

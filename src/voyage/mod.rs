@@ -15,6 +15,7 @@ mod model;
 mod read;
 mod schema;
 mod settings;
+mod settings_prices;
 mod settings_stores;
 mod stages;
 #[cfg(test)]

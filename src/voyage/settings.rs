@@ -5,8 +5,9 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+use super::settings_prices::PricesTable;
 use super::settings_stores::{
-    Crew, Food, Output, Power, PricesTable, Reserve, Resupply, Service, Watches, Water,
+    Crew, Food, Output, Power, Reserve, Resupply, Service, Watches, Water,
 };
 use super::values::{Day, FilePath, Line, Place, PlainDay, amounts};
 use crate::boat::{ForecastWord, Keel, PolarFrom, Rig, ranges};

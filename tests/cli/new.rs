@@ -56,7 +56,7 @@ fn in_full(text: &str) -> String {
 }
 
 /// Keys that have no default where their table stands: what the new voyage writes is an example.
-const EXAMPLES: [&str; 30] = [
+const EXAMPLES: [&str; 39] = [
     "wait_up_to",
     "waterline_length_m",
     "displacement_kg",
@@ -87,6 +87,15 @@ const EXAMPLES: [&str; 30] = [
     "net",
     "every_engine_hours",
     "fluid",
+    "stay",
+    "resupply",
+    "leave_after",
+    "arrive_by",
+    "diesel_per_litre",
+    "water_per_litre",
+    "food_per_person_day",
+    "harbour_per_day",
+    "place",
 ];
 
 /// What a list is made of, less what says where a figure comes from.

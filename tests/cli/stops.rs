@@ -124,7 +124,7 @@ fn a_stay_of_nothing_changes_no_report() {
         &["legs", "--full"],
         &["stores"],
         &["stores", "--full"],
-        &["season", "--every", "90"],
+        &["season", "--every", "31"],
     ] {
         let [with, without] = [&with, &without].map(|folder| run(folder, command, "20"));
         if command.contains(&"--json") {
@@ -153,6 +153,35 @@ fn figures_of_stops_have_columns_of_their_own() {
     assert!(stopping[1].parse::<f64>().unwrap() <= 1.0);
     assert_eq!(passing[..2], ["", ""]);
     assert!(passing[2].parse::<f64>().unwrap() > 0.0);
+}
+
+#[test]
+fn places_and_purchases_are_rows_of_the_csv() {
+    let folder = folder(PRICES, STOP);
+    run(&folder, &["stores", "--csv", "out.csv"], "20");
+    let text = fs::read_to_string(folder.path().join("out.csv")).unwrap();
+    let mut rows = csv::Reader::from_reader(text.as_bytes());
+    let rows: Vec<csv::StringRecord> = rows.records().map(Result::unwrap).collect();
+    let cell = |subject: &str, item: &str, place: &str, column: usize| {
+        let cells = [(1, subject), (2, item), (3, place)];
+        let row = rows
+            .iter()
+            .find(|row| cells.iter().all(|(at, cell)| &row[*at] == *cell));
+        row.map(|row| row[column].to_owned())
+    };
+    assert_eq!(cell("place", "stay", "Island", 4).unwrap(), "6.0000");
+    assert_eq!(cell("place", "food", "Island", 4), None);
+    assert_eq!(cell("purchase", "harbour", "Island", 7).unwrap(), "30.0000");
+    // Diesel is cheaper at the start, and both fillings do not fit at once.
+    let litres = |subject, place| {
+        cell(subject, "diesel", place, 4)
+            .unwrap()
+            .parse::<f64>()
+            .unwrap()
+    };
+    let both = litres("place", "Fremantle") + litres("place", "Island");
+    let bought = litres("purchase", "Fremantle") + litres("purchase", "Island");
+    assert!((both - bought).abs() < 1e-3, "{both} {bought}");
 }
 
 #[test]

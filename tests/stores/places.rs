@@ -141,7 +141,8 @@ fn fresh_food_had_on_the_way_takes_the_place_of_dry_food() {
     let kinds = default_kinds();
     let kcal = without.food.kcal_per_day;
     let fresh = || kinds.iter().filter(|kind| kind.keeping == Keeping::Fresh);
-    // Days of each stretch in the median passage: 10 and the stay, then 6.
+    // Days of the first stretch in the median passage, then all the rest.
+    let rest = all_days - 10.0;
     let eaten = |days: f64| fresh().map(move |kind| kcal * kind.share * kind.keeps_days.min(days));
     let eaten_kcal = |days: f64| eaten(days).sum::<f64>();
     let dry_kcal = |plan: &LoadingPlan| {
@@ -149,7 +150,7 @@ fn fresh_food_had_on_the_way_takes_the_place_of_dry_food() {
         let dry = dry.filter(|food| food.keeping == Keeping::Dry);
         dry.map(|food| food.kcal).sum::<f64>()
     };
-    let more_fresh_kcal = eaten_kcal(10.0) + eaten_kcal(6.0) - eaten_kcal(all_days);
+    let more_fresh_kcal = eaten_kcal(10.0) + eaten_kcal(rest) - eaten_kcal(all_days);
     assert!(more_fresh_kcal > 0.0);
     let less_dry_kcal = dry_kcal(&without) - dry_kcal(&with);
     assert!(
@@ -159,7 +160,7 @@ fn fresh_food_had_on_the_way_takes_the_place_of_dry_food() {
     // A little more is bought than is eaten, for what spoils.
     let spoils = 1.15;
     let kg = fresh()
-        .zip(eaten(6.0))
+        .zip(eaten(rest))
         .map(|(kind, kcal)| spoils * kcal / kind.kcal_per_kg);
     close(places.places[1].fresh_food_kg.unwrap(), kg.sum());
     close(with.days.food_days, without.days.food_days);

@@ -12,7 +12,7 @@ use crate::units::{OutputUnits, Unit};
 
 /// Under the figures of several routes, where one has stops.
 pub(in super::super) const AT_ONE_PLACE: &str = "On a route with stops diesel, water and food are the \
-     most to be loaded at one place.";
+     most to be loaded at one place, and their days are those on that loading.";
 
 /// A table's headings and rows.
 pub(in super::super) type Rows = (Vec<String>, Vec<Vec<String>>);
@@ -181,7 +181,7 @@ pub(in super::super) fn costs_said(costs: &[&Costs]) -> String {
         ""
     };
     format!(
-        "All that is loaded for a stage is reckoned as used on it. Food is bought where it is loaded, and \
+        "All that is needed for a stage, what does not fit too, is reckoned as used on it. Food is bought where it is loaded, and \
          fresh food on the way is within its price.{without}"
     )
 }

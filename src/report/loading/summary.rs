@@ -11,6 +11,10 @@ use crate::stores::{FuelPlan, LoadingPlan, RoutePlan};
 use crate::study::Loading;
 use crate::units::{OutputUnits, Unit};
 
+/// Under that table where a route has stops.
+const OF_ONE_FILLING: &str =
+    "Where diesel is had on the way both are of the filling that asks most.";
+
 /// How many routes the table of thresholds shows side by side.
 const TRIED_ABREAST: usize = 2;
 
@@ -141,6 +145,11 @@ fn patience(plans: &[&LoadingPlan], own_kn: Option<f64>, units: OutputUnits) -> 
          speed made good below which it is started; of fewer passages than above.",
         figure(plans.first()?.chosen.percent)
     );
+    let note = if plans.iter().any(|plan| plan.staged.is_some()) {
+        note + " " + OF_ONE_FILLING
+    } else {
+        note
+    };
     Some(format!("{}\n{}", wrap(&note, ""), tables.join("\n\n")))
 }
 
