@@ -1,7 +1,7 @@
 # %% [markdown]
 # # A small atlas: twelve ports, four seasons
 #
-# How many days from each port to each other, leaving in January, April, July or October, shared out over two
+# How many days from each port of the Atlantic to each other, leaving in January, April, July or October, shared out over two
 # worker processes of this machine. On a cluster, give the `Client` of its scheduler instead.
 
 # %%
@@ -9,18 +9,18 @@ import offing
 import pandas as pd
 
 PORTS = [
-    "Fremantle, Australia",
-    "Durban, South Africa",
-    "Port Louis, Mauritius",
-    "Hobart, Australia",
-    "Auckland, New Zealand",
-    "Papeete, French Polynesia",
-    "Valparaiso, Chile",
-    ("Off Rio de Janeiro", -23.3, -43.1),
-    ("Off Cape Town", -33.9, 18.2),
-    "Horta, Portugal",
-    "Falmouth, United Kingdom",
-    ("Off Barbados", 13.0, -59.8),
+    ("Off Halifax", 44.3, -63.3),
+    ("Off Bermuda", 32.6, -64.5),
+    ("Off Barbados", 13.1, -59.2),
+    ("Off Recife", -8.1, -34.5),
+    ("Off Rio de Janeiro", -23.3, -43.0),
+    ("Off Tristan da Cunha", -37.2, -12.0),
+    ("Off Cape Town", -33.9, 18.0),
+    ("Off Saint Helena", -15.8, -5.9),
+    ("Off Mindelo", 17.1, -25.4),
+    ("Off Las Palmas", 28.5, -15.2),
+    ("Off Horta", 38.4, -29.0),
+    ("Off Falmouth", 49.9, -5.2),
 ]
 SEASONS = ["2027-01-15", "2027-04-15", "2027-07-15", "2027-10-15"]
 BOAT = {

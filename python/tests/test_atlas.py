@@ -145,7 +145,7 @@ def test_one_port_on_land_does_not_lose_the_others():
     found = small([FREMANTLE], [DURBAN, INLAND], DAYS[:1], ways=BOTH)
     problems = found.set_index(["destination", "way"])["problem"]
     assert problems["Durban, South Africa"].isna().all()
-    assert problems["Inland"].str.contains("the end of the passage, 25° 00.0' S").all()
+    assert problems["Inland"].str.contains("the end of the passage, 25°00.0'S").all()
     error = refused(origins=[FREMANTLE], destinations=[DURBAN, INLAND], strict=True)
     assert "2 of 4 passages have a problem" in str(error) and "to Inland on 2027-05-01" in str(error)
     error = refused(origins=[INLAND], destinations=[DURBAN])

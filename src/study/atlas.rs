@@ -494,7 +494,7 @@ mod tests {
         }
         let problem = ends[3].sea.as_ref().err().unwrap();
         assert!(
-            problem.contains("the end of the passage, 25° 00.0' S"),
+            problem.contains("the end of the passage, 25°00.0'S"),
             "{problem}"
         );
     }
