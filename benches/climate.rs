@@ -36,7 +36,9 @@ fn hourly(folder: &Path) -> PathBuf {
     ];
     for (name, units, count, first, apart) in axes {
         file.add_dimension(name, count).unwrap();
-        let values: Vec<f64> = (0..count).map(|place| first + apart * place as f64).collect();
+        let values: Vec<f64> = (0..count)
+            .map(|place| first + apart * place as f64)
+            .collect();
         let mut variable = file.add_variable::<f64>(name, &[name]).unwrap();
         variable.put_attribute("units", units).unwrap();
         variable.put_values(&values, ..).unwrap();
@@ -83,11 +85,14 @@ fn measuring(bench: &mut Criterion) {
     group.finish();
     // A file that `scripts/time_winds.py make twelve` made.
     if let Some(twelve) = std::env::var_os("OFFING_TWELVE") {
-        bench.bench_function("read a quarter of a degree, southern Indian Ocean", |bench| {
-            let options = SourceOptions::default();
-            let region = southern_indian_ocean();
-            bench.iter(|| Climate::open(Path::new(&twelve), &options, &region).unwrap());
-        });
+        bench.bench_function(
+            "read a quarter of a degree, southern Indian Ocean",
+            |bench| {
+                let options = SourceOptions::default();
+                let region = southern_indian_ocean();
+                bench.iter(|| Climate::open(Path::new(&twelve), &options, &region).unwrap());
+            },
+        );
     }
 }
 

@@ -190,7 +190,11 @@ impl Chunks {
         let needed: Vec<usize> = times
             .iter()
             .flat_map(|time| rows.iter().map(move |row| time * self.counts[1] + row))
-            .flat_map(|row| columns.iter().map(move |column| row * self.counts[2] + column))
+            .flat_map(|row| {
+                columns
+                    .iter()
+                    .map(move |column| row * self.counts[2] + column)
+            })
             .collect();
         let inflated: Vec<Vec<u8>> = needed
             .par_iter()
@@ -255,22 +259,34 @@ impl Chunks {
             file.by_ref().take(count as u64).read_to_end(&mut stored)?;
         }
         if stored.len() < count {
-            return Err(damaged(format!("the file ends within its chunk {}", chunk + 1)));
+            return Err(damaged(format!(
+                "the file ends within its chunk {}",
+                chunk + 1
+            )));
         }
         let wanted = self.lengths.iter().product::<usize>() * self.kind.bytes();
         if !self.is_deflated {
             if stored.len() == wanted {
                 return Ok(stored);
             }
-            return Err(damaged(format!("its chunk {} is of another length", chunk + 1)));
+            return Err(damaged(format!(
+                "its chunk {} is of another length",
+                chunk + 1
+            )));
         }
         let mut inflated = vec![0; wanted];
         let mut inflater = Decompress::new(true);
         let ended = inflater.decompress(&stored, &mut inflated, FlushDecompress::Finish);
         match ended {
             Ok(Status::StreamEnd) if inflater.total_out() == wanted as u64 => Ok(inflated),
-            Ok(_) => Err(damaged(format!("its chunk {} is of another length", chunk + 1))),
-            Err(error) => Err(damaged(format!("its chunk {} does not inflate: {error}", chunk + 1))),
+            Ok(_) => Err(damaged(format!(
+                "its chunk {} is of another length",
+                chunk + 1
+            ))),
+            Err(error) => Err(damaged(format!(
+                "its chunk {} does not inflate: {error}",
+                chunk + 1
+            ))),
         }
     }
 }

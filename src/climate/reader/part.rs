@@ -148,17 +148,22 @@ impl Part {
     ) -> Result<Array3<f32>, ClimateFault> {
         let (unit, least, most) = field.quantity.unit_and_plausible_mean();
         let mut values = Array3::from_elem(self.shape(), f32::NAN);
-        self.read_stored(field.file, &field.variable, &field.layout, |node, stored| {
-            let Some(value) = field.value(stored) else {
-                return Ok(());
-            };
-            if !(least..=most).contains(&value) {
-                let variable = field.variable.name();
-                return Err(self.absurd(variable, value, node, (unit, least, most)));
-            }
-            values[node] = (value * factor) as f32;
-            Ok(())
-        })?;
+        self.read_stored(
+            field.file,
+            &field.variable,
+            &field.layout,
+            |node, stored| {
+                let Some(value) = field.value(stored) else {
+                    return Ok(());
+                };
+                if !(least..=most).contains(&value) {
+                    let variable = field.variable.name();
+                    return Err(self.absurd(variable, value, node, (unit, least, most)));
+                }
+                values[node] = (value * factor) as f32;
+                Ok(())
+            },
+        )?;
         Ok(values)
     }
 

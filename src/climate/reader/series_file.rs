@@ -271,9 +271,8 @@ impl Source {
         let [_, row, column] = self.chunk.unwrap_or([1; 3]);
         [(&self.rows, row), (&self.columns, column)].map(|(window, length)| {
             let places = window.places(0..window.axis.len());
-            let begins = |&place: &usize| {
-                place == 0 || places[place] / length != places[place - 1] / length
-            };
+            let begins =
+                |&place: &usize| place == 0 || places[place] / length != places[place - 1] / length;
             let edges = (0..places.len()).filter(begins);
             edges.chain([places.len()]).collect()
         })

@@ -57,9 +57,14 @@ impl Numbers {
             Self::Double(numbers) => numbers.chunks(AT_ONCE).try_for_each(|numbers| {
                 put(numbers.iter().flat_map(|one| one.to_le_bytes()).collect())
             })?,
-            Self::Single(means) => means.as_flattened().chunks(AT_ONCE).try_for_each(|numbers| {
-                put(numbers.iter().flat_map(|one| one.to_le_bytes()).collect())
-            })?,
+            Self::Single(means) => {
+                means
+                    .as_flattened()
+                    .chunks(AT_ONCE)
+                    .try_for_each(|numbers| {
+                        put(numbers.iter().flat_map(|one| one.to_le_bytes()).collect())
+                    })?
+            }
         }
         Ok(sum.finalize())
     }
@@ -185,7 +190,12 @@ impl Kept {
             let list = fs::read(path.join(LIST));
             match list.map(|list| serde_json::from_slice::<List>(&list)) {
                 Ok(Ok(list)) if list.subject == folder.subject => {
-                    folder.next = list.written.iter().map(|(_, one)| one.number + 1).max().unwrap_or(0);
+                    folder.next = list
+                        .written
+                        .iter()
+                        .map(|(_, one)| one.number + 1)
+                        .max()
+                        .unwrap_or(0);
                     folder.written = list.written.into_iter().collect();
                     months = list.months;
                     found = Found::Months;
@@ -219,7 +229,11 @@ impl Kept {
     }
 
     /// The sums of a calendar month, which are then no longer held; empty where there are none.
-    pub(super) fn take_sums(&mut self, month: usize, segment: usize) -> Result<Vec<f64>, SeriesError> {
+    pub(super) fn take_sums(
+        &mut self,
+        month: usize,
+        segment: usize,
+    ) -> Result<Vec<f64>, SeriesError> {
         match self.take(Leaf::Sums { month, segment })? {
             Some(Numbers::Double(numbers)) => Ok(numbers),
             _ => Ok(Vec::new()),
@@ -243,7 +257,11 @@ impl Kept {
         }
     }
 
-    pub(super) fn put_means(&mut self, leaf: Leaf, means: Vec<YearMean>) -> Result<(), SeriesError> {
+    pub(super) fn put_means(
+        &mut self,
+        leaf: Leaf,
+        means: Vec<YearMean>,
+    ) -> Result<(), SeriesError> {
         self.put(leaf, Numbers::Single(means))
     }
 
@@ -255,7 +273,11 @@ impl Kept {
         let Some(folder) = &self.folder else {
             return Ok(None);
         };
-        folder.written.get(&leaf).map(|written| folder.read(leaf, *written)).transpose()
+        folder
+            .written
+            .get(&leaf)
+            .map(|written| folder.read(leaf, *written))
+            .transpose()
     }
 
     fn put(&mut self, leaf: Leaf, numbers: Numbers) -> Result<(), SeriesError> {
@@ -353,8 +375,11 @@ impl Folder {
         if self.lock.is_none() {
             return Ok(());
         }
-        let mut written: Vec<(Leaf, Written)> =
-            self.written.iter().map(|(leaf, one)| (*leaf, *one)).collect();
+        let mut written: Vec<(Leaf, Written)> = self
+            .written
+            .iter()
+            .map(|(leaf, one)| (*leaf, *one))
+            .collect();
         written.sort_by_key(|(leaf, _)| *leaf);
         let list = List {
             subject: self.subject.clone(),
@@ -372,8 +397,11 @@ impl Folder {
 
     /// Removes files of parts that were replaced since.
     fn remove_unlisted(&self) -> Result<(), SeriesError> {
-        let listed: HashSet<PathBuf> =
-            self.written.values().map(|one| self.place(one.number)).collect();
+        let listed: HashSet<PathBuf> = self
+            .written
+            .values()
+            .map(|one| self.place(one.number))
+            .collect();
         let remove = || -> io::Result<()> {
             for entry in fs::read_dir(&self.path)? {
                 let path = entry?.path();

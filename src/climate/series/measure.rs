@@ -108,10 +108,7 @@ impl Measurer {
                 let of_weather = memory.variance_of_mean;
                 // Sampling noise may leave less than nothing at a node: cut off there, means over many
                 // nodes would come out too large.
-                Some([
-                    u - eastward * of_weather,
-                    v - (1.0 - eastward) * of_weather,
-                ])
+                Some([u - eastward * of_weather, v - (1.0 - eastward) * of_weather])
             }
             _ => None,
         };

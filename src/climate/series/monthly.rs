@@ -86,9 +86,8 @@ fn monthly(
     options: &SourceOptions,
     region: &Region,
 ) -> Result<Catalogue, ClimateFault> {
-    let catalogue =
-        Catalogue::read(&[path.to_owned()], options, region, None, &mut |_| {})
-            .map_err(of_series)?;
+    let catalogue = Catalogue::read(&[path.to_owned()], options, region, None, &mut |_| {})
+        .map_err(of_series)?;
     if catalogue.spacing != Spacing::Monthly {
         return Err(ClimateFault::NotMonthly {
             steps: catalogue.steps.len(),

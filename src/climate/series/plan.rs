@@ -89,7 +89,12 @@ fn tiled(row_edges: &[usize], column_edges: &[usize], most: usize, held: usize) 
     let most_rows = most / columns;
     if most_rows >= chunk_rows {
         let rows = grouped(row_edges, most_rows).into_iter();
-        return rows.map(|rows| Tile { rows, columns: 0..columns }).collect();
+        return rows
+            .map(|rows| Tile {
+                rows,
+                columns: 0..columns,
+            })
+            .collect();
     }
     let chunk_columns = longest(column_edges).unwrap_or(1);
     let most_columns = (most / chunk_rows).max(chunk_columns);
@@ -184,7 +189,11 @@ mod tests {
             }
             assert!(seen.iter().all(|count| *count == 1), "{most}");
             let most_nodes = all.iter().map(Tile::nodes).max();
-            assert_eq!((all.len(), most_nodes), (tiles, Some(largest)), "{most} {held}");
+            assert_eq!(
+                (all.len(), most_nodes),
+                (tiles, Some(largest)),
+                "{most} {held}"
+            );
         }
     }
 }

@@ -52,7 +52,13 @@ pub(super) fn reduce(
     let measurer = Measurer::new(catalogue);
     for (segment, rows) in segments(catalogue).into_iter().enumerate() {
         for month in 0..12 {
-            take(measured(catalogue, kept, &measurer, (segment, &rows), month)?)?;
+            take(measured(
+                catalogue,
+                kept,
+                &measurer,
+                (segment, &rows),
+                month,
+            )?)?;
             // Nothing more is read, but the work goes on.
             let read = catalogue.steps.len();
             progress(SeriesProgress { read, of: read });
@@ -145,7 +151,9 @@ impl<'c> Running<'c> {
             })
             .collect();
         let steps = |place: usize| -> Option<Vec<&[f32]>> {
-            (0..block.len()).map(|step| reader.step(place, step)).collect()
+            (0..block.len())
+                .map(|step| reader.step(place, step))
+                .collect()
         };
         let (Some(u), Some(v)) = (steps(0), steps(1)) else {
             return;

@@ -153,7 +153,9 @@ impl Layout {
 
     /// The products of days.
     pub(super) fn lagged(self, of: &[f64]) -> Option<Lagged> {
-        let of = of.get(MOMENTS..MOMENTS + LAGGED).filter(|_| self.with_days)?;
+        let of = of
+            .get(MOMENTS..MOMENTS + LAGGED)
+            .filter(|_| self.with_days)?;
         let (pairs, rest) = of.split_at(LAG_DAYS.len());
         Some(Lagged {
             pairs: std::array::from_fn(|lag| pairs[lag] as u32),

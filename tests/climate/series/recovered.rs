@@ -89,7 +89,10 @@ fn the_variance_between_years_is_not_biased() {
         // Six runs of six nodes scatter by 0.04 of u and 0.02 of v.
         for (all, most_off) in all.iter().zip([0.12, 0.07]) {
             let found = mean(all);
-            assert!((found - years_ms * years_ms).abs() < most_off, "{years_ms}: {found}");
+            assert!(
+                (found - years_ms * years_ms).abs() < most_off,
+                "{years_ms}: {found}"
+            );
         }
     }
 }

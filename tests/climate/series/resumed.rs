@@ -72,8 +72,11 @@ fn a_run_that_was_ended_goes_on_to_the_same_bytes() {
     let whole = series(5);
     let all: Vec<usize> = (0..whole.times.len()).collect();
     // The second file begins within a month.
-    let files = [(0, 1001), (1001, all.len())]
-        .map(|(from, to)| whole.steps(&all[from..to]).write(folder, &format!("{from}.nc")));
+    let files = [(0, 1001), (1001, all.len())].map(|(from, to)| {
+        whole
+            .steps(&all[from..to])
+            .write(folder, &format!("{from}.nc"))
+    });
     run(folder, &files, usize::MAX).unwrap();
     let at_once = fs::read(folder.join("out.nc")).unwrap();
     assert!(!kept(folder).exists());
@@ -86,7 +89,11 @@ fn a_run_that_was_ended_goes_on_to_the_same_bytes() {
     fs::write(kept(folder).join("999999.sums"), "half").unwrap();
     fs::write(kept(folder).join("list.draft"), "half").unwrap();
     let winds = run(folder, &files, usize::MAX).unwrap();
-    assert!(said(&winds, "2796 of 2920 steps had been added up"), "{:?}", winds.notes);
+    assert!(
+        said(&winds, "2796 of 2920 steps had been added up"),
+        "{:?}",
+        winds.notes
+    );
     assert!(fs::read(folder.join("out.nc")).unwrap() == at_once);
     assert!(!kept(folder).exists());
 }
@@ -101,7 +108,10 @@ fn sums_of_other_winds_are_not_used() {
     fs::remove_file(&file[0]).unwrap();
     series(6).write(folder, "winds.nc");
     let winds = run(folder, &file, usize::MAX).unwrap();
-    assert!(said(&winds, "of other files or another area; they were not used"));
+    assert!(said(
+        &winds,
+        "of other files or another area; they were not used"
+    ));
     let after = fs::read(folder.join("out.nc")).unwrap();
     run(folder, &file, usize::MAX).unwrap();
     assert!(fs::read(folder.join("out.nc")).unwrap() == after);
@@ -122,10 +132,16 @@ fn what_is_kept_is_not_trusted_blindly() {
         }
     }
     let refused = run(folder, &file, usize::MAX).unwrap_err().to_string();
-    assert!(refused.contains("remove the folder and begin anew"), "{refused}");
+    assert!(
+        refused.contains("remove the folder and begin anew"),
+        "{refused}"
+    );
 
     let in_use = fs::File::create(kept(folder).join("in-use")).unwrap();
     in_use.lock().unwrap();
     let refused = run(folder, &file, usize::MAX).unwrap_err().to_string();
-    assert!(refused.contains("another run is at work on the same climate"), "{refused}");
+    assert!(
+        refused.contains("another run is at work on the same climate"),
+        "{refused}"
+    );
 }
