@@ -104,14 +104,14 @@ fn wrong_keys_are_told_all_at_once_and_where_they_belong() {
         .replacen("position = \"10", "positions = \"10", 1);
     let expected = "\
 voyage.toml:1: departure: unknown key; allowed: voyage, boat, handling, climate, current, route, stage, \
-crew, reserve, resupply, water, power, food, service, watches, output
+crew, reserve, resupply, water, power, food, service, watches, prices, output
 hint: `departure` belongs in `[voyage]`
 voyage.toml:7: boat.fuel: unknown key; allowed: name, polar, generic, factor, factors, \
 factor_uncertainty, polar_from, engine
 hint: `fuel` belongs in `[boat.engine]`
 voyage.toml:8: boat.factor: found true; allowed: a number
 voyage.toml:11: engine: unknown key; allowed: voyage, boat, handling, climate, current, route, stage, \
-crew, reserve, resupply, water, power, food, service, watches, output
+crew, reserve, resupply, water, power, food, service, watches, prices, output
 hint: write `[boat.engine]`
 voyage.toml:15: route[1].leg: found the text \"composite\"; allowed: \"great-circle\" or \"rhumb\"
 voyage.toml:20: route[1].waypoint[1].positions: unknown key; allowed: name, position, place, \
