@@ -138,10 +138,12 @@ pub(super) fn stages(comparison: &Comparison) -> Vec<Table> {
     let mut tables = Vec::new();
     let staged = |route: &&RouteResult| !route.ensemble.stages.is_empty();
     for route in comparison.routes.iter().filter(staged) {
-        let (heading, rows) = when_rows(&route.ensemble.stages);
+        let (mut heading, rows) = when_rows(&route.ensemble.stages);
+        heading[0] = "Stage".to_owned();
         let caption = format!("{}: the stages by the calendar", route.name);
         tables.push(Table::new(caption, heading, 3, vec![rows]));
-        let (heading, rows) = sea_rows(&route.ensemble.stages, units);
+        let (mut heading, rows) = sea_rows(&route.ensemble.stages, units);
+        heading[0] = "Stage".to_owned();
         let caption = format!("{}: the stages at sea", route.name);
         tables.push(Table::new(caption, heading, 1, vec![rows]));
     }
