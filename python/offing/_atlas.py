@@ -133,7 +133,8 @@ def atlas(
 
     Searches for shaped courses share what they can: one box of sea west and one east of each origin, a grid
     and table of winds in it, and a first search for all destinations. Courses so depend a little on which
-    destinations are asked for together.
+    destinations are asked for together. Without limits they may go far south, into ice and gales that no crew
+    would choose: look at ``gale``, and at :meth:`Voyage.shape` for a course under limits.
 
     A planning aid from averages, not a forecast. Check pilot charts, warnings and local rules. The skipper
     decides.
