@@ -2,7 +2,9 @@
 //!
 //! The form is described in fixtures/climate/README.md; scripts/build-embedded writes it.
 
-use miniz_oxide::inflate::decompress_to_vec_zlib_with_limit;
+use std::io::Read as _;
+
+use flate2::read::ZlibDecoder;
 use ndarray::Array3;
 use serde::Deserialize;
 
@@ -114,8 +116,11 @@ impl Packed {
                 let packed = self.body.get(start..end).ok_or(PackedFault::Short)?;
                 let nodes = self.header.latitudes_deg.len() * self.header.longitudes_deg.len();
                 let length = field.steps * nodes * NUMBER_BYTES;
-                return match decompress_to_vec_zlib_with_limit(packed, length) {
-                    Ok(numbers) if numbers.len() == length => Ok((field, numbers)),
+                let mut numbers = Vec::with_capacity(length);
+                // One byte more than there may be shows that there are too many.
+                let mut unpacked = ZlibDecoder::new(packed).take(length as u64 + 1);
+                return match unpacked.read_to_end(&mut numbers) {
+                    Ok(found) if found == length => Ok((field, numbers)),
                     _ => Err(PackedFault::Field(name)),
                 };
             }
