@@ -79,6 +79,17 @@ def test_every_pair_has_a_row_and_is_what_compare_and_shape_say(alone):
     assert row.loc["shaped", "expected_days"] == pytest.approx(shaped["expected"]["days"], rel=0.01)
 
 
+def test_a_course_to_one_port_alone_is_that_of_shape_bit_for_bit():
+    ends = [("Off Recife", -8.1, -34.5), ("Off Cape Town", -33.9, 18.0)]
+    found = small(ends[:1], ends[1:], DAYS[:1], ways="shaped")
+    voyage = offing.Voyage(
+        departure=DAYS[0], boat=BOAT, routes={"Straight": [end[1:] for end in ends]}
+    )
+    shaped = voyage.shape(members=16, grid_deg=2.0).to_dict()["routes"][-1]
+    assert found["expected_days"][0] == shaped["expected"]["days"]
+    assert found["distance_nm"][0] == shaped["distance_nm"]
+
+
 def test_a_route_drawn_is_sailed_between_its_ports():
     found = small(
         [FREMANTLE], [DURBAN], DAYS[:1], ways=["drawn"], drawn={(FREMANTLE, DURBAN): [(-25, 80)]}
