@@ -93,7 +93,7 @@ def atlas(
     climate: Climate | None = None,
     members: int = 500,
     seed: int = 1,
-    persistence: float = 24.0,
+    persistence: float | None = None,
     grid_deg: float = 1.0,
     client: Client | None = None,
     folder: str | os.PathLike[str] | None = None,

@@ -26,8 +26,8 @@ class Reading(NamedTuple):
 class Climate:
     """Mean winds by calendar month on a grid.
 
-    A voyage takes from it what its waters need when it is sailed. Currents are those the voyage names,
-    whatever its winds.
+    A voyage takes from it what its waters need when it is sailed. Currents are those the voyage names;
+    where it names none, the climate's own if it has any, else the package's.
     """
 
     __slots__ = ("_recipe", "_winds")

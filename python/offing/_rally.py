@@ -29,7 +29,7 @@ def rally(
     *,
     members: int = 2000,
     seed: int = 1,
-    persistence: float = 24.0,
+    persistence: float | None = None,
     strict: bool = False,
 ) -> Rally:
     """Sails every boat over every route of ``voyage``, from its day and in its winds.

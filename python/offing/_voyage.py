@@ -22,7 +22,7 @@ class Spread(NamedTuple):
 
     members: int
     seed: int
-    persistence: float
+    persistence: float | None
     strict: bool
 
 
@@ -118,9 +118,10 @@ class Voyage:
     @classmethod
     def _made(cls, maker: str, *arguments: Any) -> Voyage:
         """The voyage of a recipe."""
-        if maker in ("leaving", "only"):
-            before = cls._made(*arguments[0])
-            return before.leaving(arguments[1]) if maker == "leaving" else before.only(arguments[1])
+        if maker in ("leaving", "only", "stage"):
+            before, asked = arguments
+            changed: Voyage = getattr(cls._made(*before), maker)(asked)
+            return changed
         native = getattr(_offing.Voyage, maker)(*arguments)
         return cls._of(native, (maker, *arguments))
 
@@ -177,13 +178,17 @@ class Voyage:
         """The same voyage with one of its routes alone."""
         return self._of(self._voyage.only(route), ("only", self._recipe, route))
 
+    def stage(self, name: str) -> Voyage:
+        """One of the stages of a voyage of several passages, as a voyage of its own."""
+        return self._of(self._voyage.stage(name), ("stage", self._recipe, name))
+
     def compare(
         self,
         climate: Climate | None = None,
         *,
         members: int = 2000,
         seed: int = 1,
-        persistence: float = 24.0,
+        persistence: float | None = None,
         swings: bool = True,
         also: Climate | None = None,
         real_year: int | None = None,
@@ -217,7 +222,7 @@ class Voyage:
         by: str | None = None,
         members: int = 2000,
         seed: int = 1,
-        persistence: float = 24.0,
+        persistence: float | None = None,
         strict: bool = False,
     ) -> Legs:
         """The routes leg by leg; in pieces along the median passage where ``by`` is "day", degrees of
@@ -234,7 +239,7 @@ class Voyage:
         max_storm_percent: float = 5.0,
         members: int = 2000,
         seed: int = 1,
-        persistence: float = 24.0,
+        persistence: float | None = None,
         strict: bool = False,
     ) -> Season:
         """Departures through the twelve months from the voyage's, ``every_days`` apart (1 to 31).
@@ -273,7 +278,7 @@ class Voyage:
         max_storm_percent: float | None = None,
         members: int = 2000,
         seed: int = 1,
-        persistence: float = 24.0,
+        persistence: float | None = None,
         strict: bool = False,
     ) -> Shaping:
         """The fastest course under the crew's limits, beside the routes drawn.
@@ -312,7 +317,7 @@ class Voyage:
         confidence_percent: float | None = None,
         members: int = 2000,
         seed: int = 1,
-        persistence: float = 24.0,
+        persistence: float | None = None,
         strict: bool = False,
     ) -> Stores:
         """What to load for each route, where the voyage says who is aboard.
@@ -332,7 +337,7 @@ class Voyage:
         *,
         members: int = 2000,
         seed: int = 1,
-        persistence: float = 24.0,
+        persistence: float | None = None,
         strict: bool = False,
     ) -> Years:
         """The voyage in each real year of its winds. The rest as for :meth:`compare`."""

@@ -28,7 +28,7 @@ const LOOK_AGAIN: Duration = Duration::from_millis(100);
 pub(crate) struct Spread {
     members: usize,
     seed: u64,
-    persistence: f64,
+    persistence: Option<f64>,
     strict: bool,
 }
 
@@ -36,12 +36,15 @@ impl Spread {
     pub(crate) fn options(&self, py: Python<'_>) -> PyResult<Options> {
         let checked = |option, range: &Range, value| within(py, option, range, value);
         checked("members", &EnsembleOptions::MEMBERS, self.members as f64)?;
-        let persistence = &EnsembleOptions::CORRELATION_HOURS;
-        checked("persistence", persistence, self.persistence)?;
         let mut ensemble = EnsembleOptions::default();
         ensemble.members = self.members;
         ensemble.seed = self.seed;
-        ensemble.fast_hours = self.persistence;
+        if let Some(hours) = self.persistence {
+            let range = &EnsembleOptions::CORRELATION_HOURS;
+            ensemble.fast_hours = checked("persistence", range, hours)?;
+            // It stands for all that was measured of how long winds last.
+            ensemble.measured_memory = false;
+        }
         Ok(Options::default().with_ensemble(ensemble))
     }
 }
@@ -112,8 +115,10 @@ pub(crate) fn compare(
 ) -> PyResult<(Answer, Vec<String>)> {
     let mut options = spread.options(py)?;
     options.swings = swings;
-    let sailed = voyage.through(winds);
-    let second = also.map(|also| voyage.through(Some(also)));
+    let sailed = voyage.through(py, winds)?;
+    let second = also
+        .map(|also| voyage.through(py, Some(also)))
+        .transpose()?;
     answered(py, &spread, move || {
         let mut climate = sailed.open_climate()?;
         if let Some(year) = real_year {
@@ -121,6 +126,8 @@ pub(crate) fn compare(
             climate = climate.in_year(&sailed.open_years()?, year, departure)?;
         }
         let second = second.map(|second| second.open_climate()).transpose()?;
+        // In the currents of the first, so that the winds alone differ.
+        let second = second.map(|second| second.with_currents(climate.currents().clone()));
         let found = compare_also(&sailed, &climate, second.as_ref(), &options)?;
         Ok(Found::Comparison(Box::new(found)))
     })
@@ -140,7 +147,7 @@ pub(crate) fn legs(
         .map(str::parse)
         .transpose()
         .map_err(|error: offing::passage::NotLaidOff| offing_error(py, &format!("by: {error}")))?;
-    let sailed = voyage.through(winds);
+    let sailed = voyage.through(py, winds)?;
     answered(py, &spread, move || {
         let found = study::legs(&sailed, &sailed.open_climate()?, &options, by)?;
         Ok(Found::Legs(Box::new(found)))
@@ -165,7 +172,7 @@ pub(crate) fn season(
         every_days,
         most_storm_chance: within(py, "max_storm_percent", most, max_storm_percent)? / 100.0,
     };
-    let sailed = voyage.through(winds);
+    let sailed = voyage.through(py, winds)?;
     answered(py, &spread, move || {
         let climate = sailed.open_climate()?;
         let found = study::season(&sailed, &climate, &options, asked, || ())?;
@@ -183,7 +190,7 @@ pub(crate) fn stores(
     confidence_percent: Option<f64>,
 ) -> PyResult<(Answer, Vec<String>)> {
     let options = spread.options(py)?;
-    let mut sailed = voyage.through(winds);
+    let mut sailed = voyage.through(py, winds)?;
     if let Some(percent) = confidence_percent {
         let said = |breach: OutOfRange| offing_error(py, &format!("confidence_percent: {breach}"));
         sailed.provide_for(percent).map_err(said)?;
@@ -203,7 +210,7 @@ pub(crate) fn years(
     spread: Spread,
 ) -> PyResult<(Answer, Vec<String>)> {
     let options = spread.options(py)?;
-    let sailed = voyage.through(winds);
+    let sailed = voyage.through(py, winds)?;
     answered(py, &spread, move || {
         let climate = sailed.open_climate()?;
         let found = study::years(&sailed, &climate, &sailed.open_years()?, &options)?;
@@ -309,7 +316,7 @@ pub(crate) fn shape(
     course: Course,
 ) -> PyResult<(Answer, Vec<String>)> {
     let (options, asked) = (spread.options(py)?, course.options(py)?);
-    let sailed = voyage.through(winds);
+    let sailed = voyage.through(py, winds)?;
     answered(py, &spread, move || {
         let found = study::shape(&sailed, &options, &asked)?;
         Ok(Found::Shaping(Box::new(found)))
@@ -332,7 +339,7 @@ pub(crate) fn rally(
         generic: of.0.generic_boat,
     });
     let boats: Vec<Entry> = boats.collect();
-    let sailed = voyage.through(winds);
+    let sailed = voyage.through(py, winds)?;
     answered(py, &spread, move || {
         let found = study::rally(&sailed, &boats, &sailed.open_climate()?, &options)?;
         Ok(Found::Rally(Box::new(found)))

@@ -25,12 +25,34 @@ impl Voyage {
     }
 
     /// The voyage through these winds, where there are any.
-    pub(crate) fn through(&self, winds: Option<&Winds>) -> offing::Voyage {
+    ///
+    /// # Errors
+    /// A voyage of several stages, of which one must be taken.
+    pub(crate) fn through(
+        &self,
+        py: Python<'_>,
+        winds: Option<&Winds>,
+    ) -> PyResult<offing::Voyage> {
+        if self.0.has_stages() {
+            return Err(offing_error(
+                py,
+                &format!(
+                    "the voyage has stages; take one by stage(): {}",
+                    self.stages()
+                ),
+            ));
+        }
         let mut voyage = offing::Voyage::clone(&self.0);
         if let Some(winds) = winds {
             voyage.climate = winds.0.clone();
         }
-        voyage
+        Ok(voyage)
+    }
+
+    fn stages(&self) -> String {
+        let stages = self.0.stages.iter();
+        let names: Vec<&str> = stages.map(|stage| stage.name.as_str()).collect();
+        offing::text::brief_list(&names)
     }
 }
 
@@ -121,7 +143,23 @@ impl Voyage {
         voyage
             .leave_on(day)
             .map_err(|breach| offing_error(py, &format!("departure: {breach}")))?;
+        voyage
+            .check_departure()
+            .map_err(|error| offing_error(py, &error.to_string()))?;
         Ok(Self(Arc::new(voyage)))
+    }
+
+    /// One of several stages as a voyage of its own.
+    fn stage(&self, py: Python<'_>, name: &str) -> PyResult<Self> {
+        let found = self.0.stage(name).ok_or_else(|| {
+            let found = offing::text::brief(name);
+            let words = format!(
+                "the voyage has no stage '{found}'; its stages: {}",
+                self.stages()
+            );
+            offing_error(py, &words)
+        })?;
+        Ok(Self(Arc::new(found)))
     }
 
     /// The same with one route alone.

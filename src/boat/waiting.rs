@@ -162,9 +162,9 @@ impl WaitForWeather {
         self.wait_up_to_days as usize
     }
 
-    /// The longest wait, days.
+    /// The longest wait, days: a part of a day is not waited, for the crew looks every 24 hours.
     pub fn wait_up_to_days(&self) -> f64 {
-        self.wait_up_to_days
+        self.most_days() as f64
     }
 
     /// How far ahead the crew looks, days.

@@ -12,7 +12,7 @@ use crate::climate::{Current, CurrentBasis, LocalClimate, Wind, WindScatter, tur
 use crate::units::{Course, GRAVITY_MS2, KN_PER_MS, MS_PER_KN};
 
 /// A headwind blows from less than this far off the course: our definition.
-const HEADWIND_OFF_DEG: f64 = 60.0;
+pub(super) const HEADWIND_OFF_DEG: f64 = 60.0;
 /// A wind aft of the beam blows from more than this far off the course: our definition.
 const ABAFT_OFF_DEG: f64 = 110.0;
 /// A headwind of this speed or more makes it beating in strong wind: our definition.

@@ -70,7 +70,7 @@ const LEAVES_ON_THE_DAY: &str = "Passages leave on the day, whatever the weather
      how much that is.";
 const WAITS: &str = "The forecasts that the crew waits for are as good as the voyage says or a rule of \
      thumb has it, with errors that are new every day; those of a coast, of squalls and of the tropics are \
-     worse.";
+     worse. Storm chances, the passage on the mean wind and the days on the map are for leaving on the day.";
 
 /// The cautions that stand under all of them.
 const COMMON: [&str; 4] = [

@@ -92,8 +92,8 @@ fn clear(route: &SeasonRoute, most_storm_chance: f64) -> String {
     match spans {
         [] => format!("{name}: too few passages arrive to tell the stages' chances of a storm."),
         _ if spans.len() > MOST_SPANS => format!(
-            "{name}: every stage's chance of a tropical storm keeps within {limit} in {} spells of \
-             departures; `--full` and `--csv` tell which.",
+            "{name}: every stage's chance of a tropical storm keeps within {limit} in {} periods of \
+             departure; `--csv` tells which.",
             spans.len()
         ),
         _ => {

@@ -72,7 +72,8 @@ fn body(plan: &YearPlan) -> Vec<String> {
             table(by_hardship)
         ));
     }
-    parts.extend(storm_words(plan, by_time).map(|words| wrap(&words, "")));
+    let stormy = storm_words(plan).into_iter();
+    parts.extend(stormy.map(|words| wrap(&words, "")));
     parts.extend(harbour_words(plan).map(|words| wrap(&words, "")));
     parts.push(wrap(&legend(plan), ""));
     parts
@@ -117,9 +118,18 @@ pub(super) fn legend(plan: &YearPlan) -> String {
     )
 }
 
-/// Which stages exceed the chance of a storm, though no plan has less; none where none does.
-pub(super) fn storm_words(year: &YearPlan, plan: &Plan) -> Option<String> {
-    let limit = year.most_storm_chance;
+/// Which stages of either plan exceed the chance of a storm, though no plan has less in sum; said once where
+/// both have the same.
+pub(super) fn storm_words(year: &YearPlan) -> Vec<String> {
+    let plans = [&year.by_time, &year.by_hardship].into_iter().flatten();
+    let mut said: Vec<String> = plans
+        .filter_map(|plan| storms_of_plan(year.most_storm_chance, plan))
+        .collect();
+    said.dedup();
+    said
+}
+
+fn storms_of_plan(limit: f64, plan: &Plan) -> Option<String> {
     let beyond = plan.stages.iter().filter_map(|stage| {
         let chance = stage.sailed.storm_chance.filter(|chance| *chance > limit)?;
         Some(format!("{} ({})", stage.stage, percent(chance)))

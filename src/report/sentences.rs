@@ -275,16 +275,19 @@ fn in_the_median(
         }
     );
     let [a, b] = [quick, slow].map(|route| route.ensemble.days.p50.unwrap_or(f64::NAN));
+    // With days in harbour there are two kinds of days.
+    let stops = [quick, slow].map(|route| route.ensemble.whole_days.is_some());
+    let at_sea = if stops.contains(&true) { " at sea" } else { "" };
     let (quick, slow) = (&quick.name, &slow.name);
     let Some(doubt) = doubt else {
         let by = pair.first_faster_by_days.p50.unwrap_or(0.0);
         return format!(
-            "{quick} is quicker by {by:.1} days in the median, {a:.1} days against {b:.1}, and is \
+            "{quick} is quicker by {by:.1} days{at_sea} in the median, {a:.1} days against {b:.1}, and is \
              {length}."
         );
     };
     format!(
-        "{quick} and {slow} are too close to call on time, {a:.1} days against {b:.1} in the median, \
+        "{quick} and {slow} are too close to call on time, {a:.1} days{at_sea} against {b:.1} in the median, \
          though {quick} is {length}. {doubt}"
     )
 }

@@ -31,7 +31,7 @@ pub(super) fn waiting_section(comparison: &Comparison) -> Option<String> {
         "Wait",
         "Days",
         "P90",
-        "Gave up",
+        "Left anyway",
         "Knots",
         "Hard beat, h",
         "Gale",
@@ -63,7 +63,7 @@ pub(super) fn waiting_section(comparison: &Comparison) -> Option<String> {
 
 /// What the tables are, and what waiting does not change.
 const WHAT_IT_CANNOT: &str = "Two figures: waiting / leaving at once, by the same boats on the same days; \
-     first days: the first three. Gave up: left with no fair forecast when the wait was over. Waiting chooses \
+     first days: the first three. Left anyway: left with no fair forecast when the wait was over. Waiting chooses \
      the first days, as well as a forecast knows them. It cannot choose the weather of the third week; and \
      the days waited count toward arrival and deadlines, and leave the season to move on.";
 

@@ -83,9 +83,10 @@ pub struct Pair {
     pub first: String,
     /// The second route's name.
     pub second: String,
-    /// Chance that a passage of the first takes fewer days than one of the second, 0 to 1.
+    /// Chance that a passage of the first arrives earlier than one of the second, days in harbour counted, 0
+    /// to 1.
     pub chance_first_arrives_before: f64,
-    /// Days by which the first is faster than the second; negative where it is slower.
+    /// Days at sea by which the first is faster than the second; negative where it is slower.
     pub first_faster_by_days: DaysGained,
 }
 

@@ -137,12 +137,7 @@ impl Entry {
 
 /// The boats by their mean place; those with one mean place as they were entered.
 fn in_order(boats: &[Entry], ensembles: Vec<Ensemble>) -> Vec<BoatInRally> {
-    let hours = |ensemble: &Ensemble| -> Vec<f64> {
-        let members = ensemble.each_member().iter();
-        let hours = members.map(|member| member.hours.unwrap_or(f64::INFINITY));
-        hours.collect()
-    };
-    let hours: Vec<Vec<f64>> = ensembles.iter().map(hours).collect();
+    let hours: Vec<Vec<f64>> = ensembles.iter().map(Ensemble::arrival_hours).collect();
     let results = boats.iter().zip(ensembles).zip(places(&hours));
     let mut results: Vec<BoatInRally> = results
         .map(|((entry, ensemble), mut of_boat)| {

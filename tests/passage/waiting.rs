@@ -113,7 +113,7 @@ fn a_crew_content_with_any_weather_does_not_wait() {
 }
 
 #[test]
-fn with_perfect_knowledge_waiting_is_never_slower_at_sea() {
+fn with_perfect_knowledge_of_three_days_waiting_is_not_slower_at_sea() {
     for route in [&DEMO.0.routes[0], &DEMO.0.routes[1], &back()] {
         let (days, se) = saved(route, knowing(ForecastWord::Perfect));
         assert!(days > -2.0 * se, "{}: {days} +- {se}", route.name());

@@ -429,5 +429,8 @@ pub(super) fn remove(path: &Path) -> io::Result<()> {
             fs::remove_file(path)?;
         }
     }
-    fs::remove_dir(path)
+    match fs::remove_dir(path) {
+        Err(error) if error.kind() == io::ErrorKind::DirectoryNotEmpty => Ok(()),
+        done => done,
+    }
 }

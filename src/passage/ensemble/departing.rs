@@ -8,11 +8,10 @@ use super::weather::Weather;
 use crate::boat::WaitForWeather;
 use crate::climate::ClimateGap;
 use crate::passage::ExposureKind;
+use crate::passage::exposure::HEADWIND_OFF_DEG;
 
 /// The first days at sea, which are told by themselves.
 pub(super) const FIRST_DAYS: usize = 3;
-/// A headwind blows less than 60 degrees off the course: its part from ahead is more than this share.
-const AHEAD_SHARE: f32 = 0.5;
 
 /// How the members of a run leave harbour, where that is looked at.
 #[derive(Debug, Clone, Copy)]
@@ -140,6 +139,8 @@ fn ahead<const MEASURED: bool>(
     let mut ends = ends.filter(|mark| mark.then != Then::GoOn);
     let end_nm = ends.next().map_or(f32::INFINITY, |mark| mark.run_nm);
     let (mut sailed, mut hard_beat_steps) = (0, 0);
+    // A headwind's part from ahead is more than this share of it.
+    let ahead_share = HEADWIND_OFF_DEG.to_radians().cos() as f32;
     let mut headwind_kn = 0.0_f32;
     while sailed < steps && ship.run_nm < end_nm {
         let now = from_step + sailed;
@@ -158,7 +159,7 @@ fn ahead<const MEASURED: bool>(
             .meet::<MEASURED>(stretches, conditions.sails, crew)
             .map_err(|index| conditions.days.gap(index, day))?;
         let speed_kn = ahead_kn.hypot(port_kn);
-        if ahead_kn > AHEAD_SHARE * speed_kn {
+        if ahead_kn > ahead_share * speed_kn {
             headwind_kn = headwind_kn.max(speed_kn);
         }
         let flags = ship.sail(conditions.sails);
@@ -173,7 +174,8 @@ fn ahead<const MEASURED: bool>(
         }
         sailed += 1;
     }
-    let hours = sailed as f64 * STEP_HOURS;
+    // Where her stage ends as it begins nothing lies ahead.
+    let hours = (sailed.max(1)) as f64 * STEP_HOURS;
     Ok(Ahead {
         progress_kn: f64::from(ship.run_nm - member.run_nm) / hours,
         headwind_kn: f64::from(headwind_kn),

@@ -415,7 +415,7 @@ impl Member {
                         self.fuel_hours = crew.full_fuel_hours;
                     }
                     let leaves_hours = (clock_hours + least_hours).max(not_before_hours);
-                    let until_step = self.leave(leaves_hours, step, conditions);
+                    let until_step = self.leave(leaves_hours, step, crew, conditions);
                     return Reached::Stays { until_step };
                 }
                 Then::End => return Reached::Ends,
@@ -432,32 +432,26 @@ impl Member {
     /// Begins the stage after the mark she stays at, and gives the step with which she sails. Her wind's
     /// memory and her spells begin anew. `step` is the one she arrived in: where she leaves before it is
     /// over, her clock is behind that of the steps.
-    fn leave(&mut self, leaves_hours: f64, step: usize, conditions: &Conditions<'_>) -> usize {
+    fn leave(
+        &mut self,
+        leaves_hours: f64,
+        step: usize,
+        crew: Crew,
+        conditions: &Conditions<'_>,
+    ) -> usize {
         let until_step = ((leaves_hours / STEP_HOURS) as usize).max(step + 1);
         let steps_left = self.give_up_step.saturating_sub(step + 1);
+        let weather = self.weather.anew(conditions.pairs, conditions.memory);
         *self = Self {
-            weather: self.weather.anew(conditions.pairs, conditions.memory),
-            factor: self.factor,
             run_nm: self.mark_nm,
             stage_nm: self.mark_nm,
             mark: self.mark,
-            mark_nm: self.mark_nm,
             stage: self.stage + 1,
             begins_hours: leaves_hours,
             ahead_hours: leaves_hours - STEP_HOURS * until_step as f64,
             give_up_step: until_step + steps_left,
             fuel_hours: self.fuel_hours,
-            steps: [0; KINDS],
-            today: 0,
-            met: Met::default(),
-            motor_below_kn: f32::NEG_INFINITY,
-            engine_kn: 0.0,
-            powered_hours: 0.0,
-            last: LastStep::default(),
-            gale_spell: false,
-            hard_beat: Spell::default(),
-            light_air: Spell::default(),
-            dry: false,
+            ..Self::new(weather, self.factor, crew, conditions)
         };
         self.head_for(self.mark + 1, conditions);
         until_step

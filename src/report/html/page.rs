@@ -230,7 +230,10 @@ pub(super) fn usual_syntax() -> SyntaxConfig {
 fn middle_month(comparison: &Comparison) -> Month {
     let quickest = comparison.verdict.by_median_days.first();
     let quickest = quickest.and_then(|name| comparison.route(name));
-    let median_days = quickest.and_then(|route| route.ensemble.days.p50);
+    let median_days = quickest.and_then(|route| {
+        let ensemble = &route.ensemble;
+        ensemble.whole_days.unwrap_or(ensemble.days).p50
+    });
     SeasonDay::from_date(comparison.voyage.departure)
         .plus_hours(median_days.unwrap_or(0.0) * 12.0)
         .month()

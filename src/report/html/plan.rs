@@ -67,7 +67,7 @@ pub fn plan_page(page: &PlanPage<'_>) -> String {
         if differ {
             tables.push(table(by_hardship, "By hardship (H)"));
         }
-        warnings.extend(storm_words(year, by_time));
+        warnings.extend(storm_words(year));
         warnings.extend(harbour_words(year));
     }
     answers.extend(plan_fails(year));
