@@ -59,7 +59,7 @@ pub struct PlaceStores {
     pub water: Option<LoadedLitres>,
     /// Food to load; none where none that keeps is had.
     pub food: Option<LoadedFood>,
-    /// Fresh food to load, kilograms; part of `food` where that is had. None where none is had.
+    /// Fresh food to load, kilograms; part of `food` where that is had; none where none is.
     pub fresh_food_kg: Option<f64>,
 }
 

@@ -708,6 +708,10 @@ fn check_runs(name: &str) {
         ];
         unseen.retain(|place| !measured.iter().any(|of| place.contains(of)));
     }
+    // The year's plan is of a crew that leaves on the day.
+    if name == "season-plan" {
+        unseen.retain(|place| !place.ends_with("/waiting") && !place.contains("/WaitForWeather/"));
+    }
     // Only `compare` sails one real year.
     if name != "compare" {
         unseen.retain(|place| !place.ends_with("/real_year"));
