@@ -77,7 +77,9 @@ fn more_passages_than_memory_holds_are_refused() {
         &["season", "--every", "1", "--members", "1000000"],
     );
     assert!(
-        said.contains("1000000 passages x 366 departures x 2 stages of routes are more than 20000000"),
+        said.contains(
+            "1000000 passages x 366 departures x 2 stages of routes are more than 20000000"
+        ),
         "{said}"
     );
 }
