@@ -140,7 +140,7 @@ def test_a_rally_has_its_boats_in_the_order_to_be_expected():
     assert any(note.startswith("Small: ") for note in notes)
     with pytest.raises(offing.OffingError, match="has no boat 'Gannet'; its boats: Small, Large"):
         found.members(route, "Gannet")
-    with pytest.raises(offing.OffingError, match=r"^boats\[1\]: missing; a boat of a rally needs"):
+    with pytest.raises(offing.OffingError, match=r"^boats\[1\]: missing; one of several boats needs a name"):
         offing.rally([made()], voyage)
     with pytest.raises(offing.OffingError, match="^a rally needs boats: found none"):
         offing.rally([], voyage)
