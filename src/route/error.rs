@@ -55,7 +55,7 @@ pub enum RouteError {
         /// The key of a voyage file that says so.
         key: &'static str,
         /// What is wrong with it.
-        fault: StopFault,
+        fault: Box<StopFault>,
     },
     /// A route so short that there is nothing to compare.
     #[error(

@@ -169,7 +169,7 @@ fn check_stops(route: &str, waypoints: &[Waypoint]) -> Result<(), RouteError> {
                 number: index + 1,
                 waypoint: waypoint.name.clone(),
                 key,
-                fault,
+                fault: Box::new(fault),
             })
         };
         let mut stay_key = "stay_until";

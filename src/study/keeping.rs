@@ -109,11 +109,11 @@ impl Keeping {
             departures.map(move |departure| (departure.date, &departure.routes[route].ensemble))
         };
         let clear = |ensemble: &Ensemble| clear_of_storms(ensemble, most_storm_chance);
-        let both = each().filter(|(_, ensemble)| in_time(ensemble) && clear(ensemble));
+        let mut both = each().filter(|(_, ensemble)| in_time(ensemble) && clear(ensemble));
         Self {
             deadlines: DeadlinesKept::of(each()),
             storms: StormsKept::of(each(), clear),
-            latest: both.last().map(|(date, _)| date),
+            latest: both.next_back().map(|(date, _)| date),
         }
     }
 }

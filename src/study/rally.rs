@@ -173,14 +173,15 @@ fn places(hours: &[Vec<f64>]) -> Vec<Places> {
     let members = hours.first().map_or(0, Vec::len);
     let mut places: Vec<Places> = hours.iter().map(|_| Places::default()).collect();
     let mut order: Vec<usize> = (0..hours.len()).collect();
+    let at = |boat: usize, member: usize| hours[boat][member];
     for member in 0..members {
-        order.sort_by(|&a, &b| hours[a][member].total_cmp(&hours[b][member]));
+        order.sort_by(|&a, &b| at(a, member).total_cmp(&at(b, member)));
         let mut ahead = 0;
-        for level in order.chunk_by(|&a, &b| hours[a][member] == hours[b][member]) {
+        for level in order.chunk_by(|&a, &b| at(a, member) == at(b, member)) {
             let place = ahead as f64 + (level.len() as f64 + 1.0) / 2.0;
             for &boat in level {
                 places[boat].places.push(place);
-                if ahead == 0 && hours[boat][member].is_finite() {
+                if ahead == 0 && at(boat, member).is_finite() {
                     places[boat].firsts += 1.0 / level.len() as f64;
                 }
             }
@@ -201,7 +202,7 @@ mod tests {
             &polar,
             factor,
             voyage.boat.engine().cloned(),
-            voyage.boat.handling().clone(),
+            *voyage.boat.handling(),
         );
         Entry {
             name: name.to_owned(),

@@ -110,13 +110,13 @@ pub enum Problem {
     )]
     Apart {
         /// The waypoint's name.
-        here: String,
+        here: Box<str>,
         /// How far apart they are, nautical miles.
         found_nm: f64,
         /// What it should be near.
         what: &'static str,
         /// The name of the waypoint there.
-        there: String,
+        there: Box<str>,
         /// How far apart they may be, nautical miles.
         allowed_nm: f64,
     },

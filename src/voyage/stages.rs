@@ -152,10 +152,10 @@ fn joined(
         return Ok(());
     }
     let problem = Problem::Apart {
-        here: here.name.clone(),
+        here: here.name.as_str().into(),
         found_nm: apart_nm,
         what,
-        there: there.name.clone(),
+        there: there.name.as_str().into(),
         allowed_nm: MOST_APART_NM,
     };
     Err(Complaint::new(at, problem))

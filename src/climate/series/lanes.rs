@@ -189,10 +189,10 @@ impl Lanes {
                 }
             }
         }
-        for day in &departures {
-            for lane in 0..LANES {
-                let square = day[0][lane] * day[0][lane];
-                lagged.eastward_squares[lane] += if square.is_nan() { 0.0 } else { square };
+        for [eastward, _] in &departures {
+            for (sum, eastward) in lagged.eastward_squares.iter_mut().zip(eastward) {
+                let square = eastward * eastward;
+                *sum += if square.is_nan() { 0.0 } else { square };
             }
         }
         Some(lagged)

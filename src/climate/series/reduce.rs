@@ -271,6 +271,8 @@ impl<'c> Running<'c> {
 }
 
 /// The values of some nodes side by side; at the end of a tile there may be fewer than there are lanes.
+// Those are on the stack: one is made for each block, and none is kept.
+#[allow(clippy::large_enum_variant)]
 enum Side<'v> {
     Whole(&'v [f32; LANES]),
     Filled([f32; LANES]),
