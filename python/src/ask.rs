@@ -36,9 +36,11 @@ impl Spread {
     pub(crate) fn options(&self, py: Python<'_>) -> PyResult<Options> {
         let checked = |option, range: &Range, value| within(py, option, range, value);
         checked("members", &EnsembleOptions::MEMBERS, self.members as f64)?;
-        let mut ensemble = EnsembleOptions::default();
-        ensemble.members = self.members;
-        ensemble.seed = self.seed;
+        let mut ensemble = EnsembleOptions {
+            members: self.members,
+            seed: self.seed,
+            ..EnsembleOptions::default()
+        };
         if let Some(hours) = self.persistence {
             let range = &EnsembleOptions::CORRELATION_HOURS;
             ensemble.fast_hours = checked("persistence", range, hours)?;

@@ -99,6 +99,9 @@ fn in_memory<'a>(
         .map(|(field, readable)| field.in_memory(readable))
 }
 
+/// The value at a place of an array: month, row and column.
+type ValueAt<'a> = Box<dyn Fn([usize; 3]) -> f64 + 'a>;
+
 impl HeldField {
     fn readable<'py>(&self, py: Python<'py>) -> io::Result<Readable<'py>> {
         let written =
@@ -111,7 +114,7 @@ impl HeldField {
     }
 
     fn in_memory<'a>(&self, readable: &'a Readable<'_>) -> FieldInMemory<'a> {
-        let (shape, values): (&[usize], Box<dyn Fn([usize; 3]) -> f64 + 'a>) = match readable {
+        let (shape, values): (&[usize], ValueAt<'a>) = match readable {
             Readable::Single(array) => {
                 let view = array.as_array();
                 (array.shape(), Box::new(move |at| f64::from(view[at])))

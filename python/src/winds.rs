@@ -49,18 +49,20 @@ impl Winds {
     /// Those of a NetCDF file, which is read when a voyage is sailed.
     #[staticmethod]
     fn open(path: PathBuf, reading: Reading) -> Self {
-        let mut choice = ClimateChoice::default();
-        choice.file = Some(path);
-        choice.options = reading.into();
-        Self(choice)
+        Self(ClimateChoice {
+            file: Some(path),
+            options: reading.into(),
+            ..ClimateChoice::default()
+        })
     }
 
     /// Those of arrays.
     #[staticmethod]
     fn hold(fields: HeldFields, reading: Reading) -> Self {
-        let mut choice = ClimateChoice::default();
-        choice.held = Some(Arc::new(fields));
-        choice.options = reading.into();
-        Self(choice)
+        Self(ClimateChoice {
+            held: Some(Arc::new(fields)),
+            options: reading.into(),
+            ..ClimateChoice::default()
+        })
     }
 }
